@@ -1,0 +1,21 @@
+#include "src/model/survey.h"
+
+#include <algorithm>
+
+namespace becalm {
+namespace {
+
+template <class Entry>
+const Entry* entry_of(const std::vector<Entry>& entries, std::string_view id)
+{
+    const auto found = std::ranges::find(entries, id, &Entry::id);
+    return found == entries.end() ? nullptr : &*found;
+}
+
+} // namespace
+
+const Space* Survey::space(std::string_view id) const { return entry_of(spaces, id); }
+const Condition* Survey::condition(std::string_view id) const { return entry_of(conditions, id); }
+const Sensor* Survey::sensor(std::string_view id) const { return entry_of(sensors, id); }
+
+} // namespace becalm
