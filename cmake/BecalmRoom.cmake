@@ -1,15 +1,24 @@
-# One CMake target a room. becalm_room(NAME src/... SOURCES ... LINK ...) makes the static library becalm_NAME, alias becalm::NAME,
-# with the project's include root, warnings and optional instrumentation.
+# One CMake target a room. becalm_room(NAME SOURCES ... PUBLIC ... PRIVATE ...) makes the static library becalm_NAME, alias becalm::NAME,
+# with the project's include root, warnings and optional instrumentation, and says what of it is installed: the library in
+# the export set becalmTargets and the headers under include/becalm/NAME, so that #include "NAME/..." holds for others too.
+
+add_library(becalm_warnings INTERFACE)
+target_compile_options(becalm_warnings INTERFACE -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wno-sign-conversion
+                       $<$<BOOL:${BECALM_WARNINGS_AS_ERRORS}>:-Werror>)
+# GCC 12 takes "text" + std::string for an overlapping copy (GCC bug 105651, mended in 13).
+if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU" AND CMAKE_CXX_COMPILER_VERSION VERSION_LESS 13)
+  target_compile_options(becalm_warnings INTERFACE -Wno-restrict)
+endif()
 
 add_library(becalm_options INTERFACE)
-target_compile_options(becalm_options INTERFACE -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wno-sign-conversion
-                       $<$<BOOL:${BECALM_WARNINGS_AS_ERRORS}>:-Werror>)
+target_link_libraries(becalm_options INTERFACE becalm_warnings)
 if(BECALM_SANITIZE)
   target_compile_options(becalm_options INTERFACE -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer)
   target_link_options(becalm_options INTERFACE -fsanitize=address,undefined)
 endif()
 if(BECALM_COVERAGE)
-  target_compile_options(becalm_options INTERFACE --coverage)
+  # Atomic, since the pass counts from several threads.
+  target_compile_options(becalm_options INTERFACE --coverage -fprofile-update=atomic)
   target_link_options(becalm_options INTERFACE --coverage)
 endif()
 
@@ -21,5 +30,11 @@ function(becalm_room name)
   target_include_directories(becalm_${name} PUBLIC $<BUILD_INTERFACE:${PROJECT_SOURCE_DIR}>
                              $<INSTALL_INTERFACE:${CMAKE_INSTALL_INCLUDEDIR}/becalm>)
   target_compile_features(becalm_${name} PUBLIC cxx_std_20)
+  # A static library still needs its private libraries when somebody links it: the export names them as $<LINK_ONLY:...>,
+  # and becalmConfig.cmake finds them.
   target_link_libraries(becalm_${name} PUBLIC ${ROOM_PUBLIC} PRIVATE $<BUILD_INTERFACE:becalm_options> ${ROOM_PRIVATE})
+
+  install(TARGETS becalm_${name} EXPORT becalmTargets ARCHIVE DESTINATION ${CMAKE_INSTALL_LIBDIR})
+  install(DIRECTORY ${CMAKE_CURRENT_SOURCE_DIR}/ DESTINATION ${CMAKE_INSTALL_INCLUDEDIR}/becalm/${name}
+          FILES_MATCHING PATTERN "*.h")
 endfunction()

@@ -1,0 +1,251 @@
+#!/bin/sh
+# Becalm's one door: fetches what is missing, configures, builds, runs. `./build.sh` alone prints the help.
+#
+# Exit codes: 0 done; 1 a build or a test failed; 2 bad usage, or packages are missing and cannot be installed from here.
+set -eu
+
+called_from=$(pwd)
+project=$(cd "$(dirname "$0")" && pwd)
+cd "$project"
+
+# ---- what each command needs from Debian ------------------------------------------------------------------------------
+
+build_packages="g++ cmake ninja-build pkg-config libfftw3-dev libeigen3-dev libsndfile1-dev libtomlplusplus-dev
+    nlohmann-json3-dev libcli11-dev libfmt-dev libexpected-dev libssl-dev"
+test_packages="libgtest-dev libgmock-dev librapidcheck-dev gcovr python3-scipy bzip2"
+bench_packages="libbenchmark-dev python3-scipy"
+format_packages="clang-format"
+tidy_packages="clang-tidy"
+
+# ---- talking ----------------------------------------------------------------------------------------------------------
+
+say() { printf '\n== %s\n' "$*"; }
+
+complain() { printf 'build.sh: %s\n' "$*" >&2; }
+
+help() {
+    cat <<'END'
+Usage: ./build.sh COMMAND
+
+  demo             build, write an invented survey into ./demo-survey (kept when it is there already) and judge it
+  test             build with sanitizers and with optimisation, run every test, print the coverage
+  build            build the program: build/release/ui/cli/becalm
+  bench            build and run the benchmarks
+  install PREFIX   build, then install program, libraries, headers, data and CMake package under PREFIX
+  format           lay out every source file by .clang-format (format --check: only tell which differ)
+  tidy             run clang-tidy over every source file
+
+Packages that a command needs and Debian has not installed yet are installed first: at once for root, else by sudo, else
+the line to run is printed. CXX, CXXFLAGS and JOBS (parallel compilations) are taken from the environment.
+END
+}
+
+# ---- packages ---------------------------------------------------------------------------------------------------------
+
+is_installed() { [ "$(dpkg-query -W -f='${db:Status-Status}' "$1" 2>/dev/null)" = installed ]; }
+
+missing_of() {
+    for package in "$@"; do
+        is_installed "$package" || printf '%s ' "$package"
+    done
+}
+
+# Lists can be absent (a fresh image) or stale (a package that has moved on); the second try covers the latter.
+install_script='
+    export DEBIAN_FRONTEND=noninteractive
+    set -- -y -qq --no-install-recommends "$@"
+    if ls /var/lib/apt/lists/*_Packages* >/dev/null 2>&1 && apt-get install "$@"; then exit 0; fi
+    apt-get update -qq && apt-get install "$@"'
+
+need() {
+    if ! command -v dpkg-query >/dev/null 2>&1; then
+        complain "this is no Debian; going on in the hope that these are here by other names: $*"
+        return
+    fi
+    missing=$(missing_of "$@")
+    [ -n "$missing" ] || return 0
+    by_hand="apt-get update && apt-get install -y --no-install-recommends ${missing% }"
+
+    say "Installing ${missing% }"
+    # $missing is a list of words on purpose.
+    # shellcheck disable=SC2086
+    if [ "$(id -u)" -eq 0 ]; then
+        sh -c "$install_script" sh $missing || true
+    elif command -v sudo >/dev/null 2>&1; then
+        # A CI job has nobody to type a password.
+        if [ -n "${CI:-}" ]; then sudo='sudo -n'; else sudo=sudo; fi
+        $sudo sh -c "$install_script" sh $missing || true
+    fi
+    still_missing=$(missing_of "$@")
+    if [ -n "$still_missing" ]; then
+        complain "packages are missing: ${still_missing% }; as root, run this line, then start again:"
+        echo "$by_hand" >&2
+        exit 2
+    fi
+}
+
+# ---- building ---------------------------------------------------------------------------------------------------------
+
+# A compilation with the sanitizers takes up to 1.2 GB; more of them at once than fit into memory would end in the swap.
+jobs() {
+    if [ -n "${JOBS:-}" ]; then
+        echo "$JOBS"
+        return
+    fi
+    processors=$(nproc)
+    by_memory=$(awk '/^MemAvailable:/ { n = int($2 / 1200000); print (n < 1) ? 1 : n }' /proc/meminfo 2>/dev/null || true)
+    if [ -n "$by_memory" ] && [ "$by_memory" -lt "$processors" ]; then echo "$by_memory"; else echo "$processors"; fi
+}
+
+# configure PRESET [-DNAME=VALUE]...
+configure() {
+    preset=$1
+    shift
+    if command -v ccache >/dev/null 2>&1; then set -- "$@" -DCMAKE_CXX_COMPILER_LAUNCHER=ccache; fi
+    say "Configuring ($preset)"
+    mkdir -p "build/$preset"
+    if ! cmake --preset "$preset" "$@" >"build/$preset/configure.log" 2>&1; then
+        cat "build/$preset/configure.log" >&2
+        complain "configuring failed; see above or build/$preset/configure.log"
+        exit 1
+    fi
+}
+
+# compile PRESET [--target NAME]
+compile() {
+    preset=$1
+    shift
+    say "Building ($preset)"
+    cmake --build --preset "$preset" --parallel "$(jobs)" "$@" || {
+        complain "the build failed; see above"
+        exit 1
+    }
+}
+
+# Warnings are errors with the compiler the project is kept clean for; a newer one may know warnings we have not met yet.
+strictness() {
+    case $("${CXX:-g++}" -dumpversion) in
+        12 | 12.*) echo -DBECALM_WARNINGS_AS_ERRORS=ON ;;
+        *) echo -DBECALM_WARNINGS_AS_ERRORS=OFF ;;
+    esac
+}
+
+build_program() {
+    # shellcheck disable=SC2086
+    need $build_packages
+    configure release -DBECALM_TESTS=OFF -DBECALM_BENCH=OFF "$(strictness)" "$@"
+}
+
+own_sources() { find src filters evaluators ui tests -name '*.cpp' -o -name '*.h' | LC_ALL=C sort; }
+
+# ---- commands ---------------------------------------------------------------------------------------------------------
+
+run_demo() {
+    build_program
+    compile release --target becalm
+    becalm=build/release/ui/cli/becalm
+    if [ -e demo-survey/survey.toml ]; then
+        say "Using the survey that is in demo-survey (delete the folder for a fresh one)"
+    else
+        say "becalm demo demo-survey"
+        "$becalm" demo demo-survey
+    fi
+    say "becalm assess demo-survey/survey.toml"
+    "$becalm" assess demo-survey/survey.toml
+}
+
+run_tests() {
+    # shellcheck disable=SC2086
+    need $build_packages $test_packages
+    configure debug -DBECALM_TESTS=ON
+    compile debug
+    # Counts of an earlier run would add up, and clash with objects compiled since.
+    find build/debug -name '*.gcda' -delete
+    say "Testing with AddressSanitizer and UndefinedBehaviorSanitizer"
+    ctest --preset debug -j "$(jobs)" || {
+        complain "tests failed under the sanitizers; see above"
+        exit 1
+    }
+
+    say "Coverage"
+    gcovr --root . --filter src/ --filter filters/ --filter evaluators/ --filter ui/ --exclude-throw-branches \
+        --exclude-unreachable-branches -j "$(jobs)" --print-summary \
+        build/debug/src build/debug/filters build/debug/evaluators build/debug/ui
+
+    configure release -DBECALM_TESTS=ON -DBECALM_BENCH=OFF -DBECALM_WARNINGS_AS_ERRORS=ON
+    compile release
+    say "Testing the optimised build"
+    ctest --preset release -j "$(jobs)" || {
+        complain "tests failed in the optimised build; see above"
+        exit 1
+    }
+}
+
+run_bench() {
+    # shellcheck disable=SC2086
+    need $build_packages $test_packages $bench_packages
+    configure release -DBECALM_TESTS=ON -DBECALM_BENCH=ON "$(strictness)"
+    compile release --target bench
+}
+
+run_install() {
+    case $1 in
+        /*) prefix=$1 ;;
+        *) prefix=$called_from/$1 ;;
+    esac
+    build_program "-DCMAKE_INSTALL_PREFIX=$prefix"
+    compile release
+    say "Installing under $prefix"
+    cmake --install build/release
+}
+
+run_format() {
+    # shellcheck disable=SC2086
+    need $format_packages
+    case ${1:-} in
+        '') own_sources | xargs clang-format -i ;;
+        --check) own_sources | xargs clang-format --dry-run -Werror ;;
+        *) complain "format takes --check or nothing, not $1"; exit 2 ;;
+    esac
+}
+
+run_tidy() {
+    # shellcheck disable=SC2086
+    need $build_packages $test_packages $tidy_packages
+    configure release -DBECALM_TESTS=ON "$(strictness)"
+    # Headers are looked at through the sources that include them (HeaderFilterRegex in .clang-tidy).
+    own_sources | grep '\.cpp$' | grep -v '^tests/architecture/consumer/' |
+        xargs -n 1 -P "$(jobs)" clang-tidy -p build/release --quiet
+}
+
+command=${1:-help}
+[ $# -eq 0 ] || shift
+case $command in
+    install) wanted="$# = 1" ;;
+    format) wanted="$# -le 1" ;;
+    *) wanted="$# = 0" ;;
+esac
+# shellcheck disable=SC2086
+if ! [ $wanted ]; then
+    complain "$command was given the wrong number of arguments; ./build.sh help shows them"
+    exit 2
+fi
+
+case $command in
+    help | -h | --help) help ;;
+    demo) run_demo ;;
+    test) run_tests ;;
+    build)
+        build_program
+        compile release --target becalm
+        ;;
+    bench) run_bench ;;
+    install) run_install "$1" ;;
+    format) run_format "$@" ;;
+    tidy) run_tidy ;;
+    *)
+        complain "there is no command \"$command\""
+        help >&2
+        exit 2
+        ;;
+esac

@@ -1,0 +1,44 @@
+# cmake -DBUILD=... -DCONSUMER=... -DWORK=... -DGENERATOR=... -DCXX=... -P check.cmake
+#
+# Installs BUILD, moves the tree away (nothing in it may depend on the place it was installed to), then builds and runs the
+# project in CONSUMER against it, and the installed program beside it.
+
+function(run what)
+  execute_process(COMMAND ${ARGN} RESULT_VARIABLE code OUTPUT_VARIABLE output ERROR_VARIABLE errors)
+  if(NOT code EQUAL 0)
+    message(FATAL_ERROR "${what} failed (${code}):\n${output}\n${errors}")
+  endif()
+  set(output "${output}" PARENT_SCOPE)
+endfunction()
+
+function(expect text)
+  string(FIND "${output}" "${text}" at)
+  if(at EQUAL -1)
+    message(FATAL_ERROR "expected \"${text}\" in:\n${output}")
+  endif()
+endfunction()
+
+file(REMOVE_RECURSE ${WORK})
+run("installing" ${CMAKE_COMMAND} --install ${BUILD} --prefix ${WORK}/first)
+file(RENAME ${WORK}/first ${WORK}/moved)
+
+foreach(wanted bin/becalm include/becalm/src/base/units.h include/becalm/filters include/becalm/evaluators/assess.h
+               share/becalm/sources.toml share/becalm/criteria share/doc/becalm/LICENSE share/doc/becalm/README.md)
+  if(NOT EXISTS ${WORK}/moved/${wanted})
+    message(FATAL_ERROR "the installed tree lacks ${wanted}")
+  endif()
+endforeach()
+
+run("configuring the consumer" ${CMAKE_COMMAND} -S ${CONSUMER} -B ${WORK}/build -G ${GENERATOR} -DCMAKE_CXX_COMPILER=${CXX}
+    -DCMAKE_BUILD_TYPE=Release -DCMAKE_PREFIX_PATH=${WORK}/moved)
+run("building the consumer" ${CMAKE_COMMAND} --build ${WORK}/build)
+run("running the consumer" ${WORK}/build/consumer)
+# g = 9.80665 m/s2 exactly [CGPM 1901]; SHA-256 of "abc" [FIPS 180-4, example B.1].
+expect("g is 9.80665 m/s2; ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad")
+
+# A criterion that only the installed data hold, so that falling back on the source tree's would show.
+file(READ ${WORK}/moved/share/becalm/criteria/iso6954-2000.toml criterion)
+string(REPLACE "\"iso6954-2000\"" "\"installed-only\"" criterion "${criterion}")
+file(WRITE ${WORK}/moved/share/becalm/criteria/installed-only.toml "${criterion}")
+run("running the installed program" ${CMAKE_COMMAND} -E env --unset=BECALM_DATA ${WORK}/moved/bin/becalm criteria show installed-only)
+expect("installed-only")
