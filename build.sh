@@ -66,15 +66,14 @@ need() {
     [ -n "$missing" ] || return 0
     by_hand="apt-get update && apt-get install -y --no-install-recommends ${missing% }"
 
-    say "Installing ${missing% }"
-    # $missing is a list of words on purpose.
-    # shellcheck disable=SC2086
-    if [ "$(id -u)" -eq 0 ]; then
-        sh -c "$install_script" sh $missing || true
-    elif command -v sudo >/dev/null 2>&1; then
-        # A CI job has nobody to type a password.
-        if [ -n "${CI:-}" ]; then sudo='sudo -n'; else sudo=sudo; fi
-        $sudo sh -c "$install_script" sh $missing || true
+    # Nobody is there to type a password in a CI job.
+    as_root=
+    if [ "$(id -u)" -ne 0 ]; then as_root="sudo ${CI:+-n}"; fi
+    if [ -z "$as_root" ] || command -v sudo >/dev/null 2>&1; then
+        say "Installing ${missing% }"
+        # $as_root and $missing are lists of words on purpose.
+        # shellcheck disable=SC2086
+        $as_root sh -c "$install_script" sh $missing || true
     fi
     still_missing=$(missing_of "$@")
     if [ -n "$still_missing" ]; then
