@@ -1,0 +1,352 @@
+// WAV, RF64, W64 and FLAC through libsndfile.
+//
+// libsndfile shortens a recording whose data end early without a word. A copy that broke off must not pass for a whole
+// recording, so the chunks of WAV, RF64 and W64 are walked here first: layouts from the RIFF and WAVE description of
+// Microsoft and IBM (1991), EBU Tech 3306 (RF64) and the Sony Wave64 file description.
+#include <algorithm>
+#include <array>
+#include <cstring>
+#include <limits>
+#include <sndfile.h>
+#include <string_view>
+#include <unistd.h>
+
+#include <fmt/format.h>
+
+#include "src/io/recording_reader.h"
+#include "src/io/regular_file.h"
+
+namespace becalm::io
+{
+
+namespace
+{
+
+constexpr int greatest_channels = 256;
+
+enum class Container { none, riff, rf64, w64, flac };
+
+using Bytes = std::string_view;
+
+// The sixteen bytes by which Wave64 names its chunks: four letters and a tail common to all but the first.
+constexpr Bytes w64_riff{"riff\x2e\x91\xcf\x11\xa5\xd6\x28\xdb\x04\xc1\x00\x00", 16};
+constexpr Bytes w64_tail{"\xf3\xac\xd3\x11\x8c\xd1\x00\xc0\x4f\x8e\xdb\x8a", 12};
+
+Problem bad_file(const std::string& path, std::string what, std::string remedy)
+{
+    Problem problem;
+    problem.file = path;
+    problem.what = std::move(what);
+    problem.remedy = std::move(remedy);
+    return problem;
+}
+
+constexpr auto copy_again = "copy it again from the recorder";
+
+std::uint64_t little_endian(Bytes bytes)
+{
+    std::uint64_t value = 0;
+    for (auto byte = bytes.rbegin(); byte != bytes.rend(); ++byte)
+        value = value << 8 | static_cast<unsigned char>(*byte);
+    return value;
+}
+
+// A file that begins like one of ours but is too short to say more counts as ours, so that it is called cut off.
+Container container_of(Bytes head)
+{
+    const auto begins = [&](Bytes magic) { return head.substr(0, magic.size()) == magic; };
+    const bool wave = head.size() < 12 || head.substr(8, 4) == "WAVE";
+    if (begins("RIFF") && wave) return Container::riff;
+    if (begins("RF64") && wave) return Container::rf64;
+    if (begins("riff") && head.substr(0, 16) == w64_riff.substr(0, head.size())) return Container::w64;
+    if (begins("fLaC")) return Container::flac;
+    return Container::none;
+}
+
+struct WaveHeader {
+    int channels = 0;
+    std::int64_t rate_hz = 0;
+    std::int64_t frame_bytes = 0;          // as channels and bits a sample say
+    std::int64_t data_begins = 0;          // byte in the file
+    std::optional<std::uint64_t> promised; // bytes of data; none where the recorder left it open
+};
+
+class WaveHeaderReader
+{
+public:
+    WaveHeaderReader(const OpenedFile& file, const std::string& path, Container container)
+        : file_(file), path_(path), container_(container)
+    {
+    }
+
+    Result<WaveHeader> read()
+    {
+        const bool w64 = container_ == Container::w64;
+        const std::int64_t chunk_head = w64 ? 24 : 8;
+        std::int64_t at = w64 ? 40 : 12;
+        std::optional<std::uint64_t> size_of_rf64_data;
+        bool format_seen = false;
+        WaveHeader header;
+        for (;;) {
+            const std::string head = bytes_at(at, static_cast<std::size_t>(chunk_head));
+            if (std::cmp_less(head.size(), chunk_head)) return fail(cut_off(format_seen));
+            std::string name = head.substr(0, 4);
+            if (w64 && Bytes(head).substr(4, 12) != w64_tail) name.clear(); // a chunk that is none of our business
+            std::uint64_t size = little_endian(Bytes(head).substr(w64 ? 16 : 4, w64 ? 8 : 4));
+            if (w64) {
+                if (size < 24) return fail(cut_off(format_seen));
+                size -= 24;
+            }
+            const std::int64_t body = at + chunk_head;
+            if (name == "fmt ") {
+                const std::string format = bytes_at(body, 16);
+                if (format.size() < 16 || size < 16) return fail(cut_off(false));
+                header.channels = static_cast<int>(little_endian(Bytes(format).substr(2, 2)));
+                header.rate_hz = static_cast<std::int64_t>(little_endian(Bytes(format).substr(4, 4)));
+                const auto bits = static_cast<std::int64_t>(little_endian(Bytes(format).substr(14, 2)));
+                header.frame_bytes = header.channels * ((bits + 7) / 8);
+                format_seen = true;
+            } else if (name == "ds64" && container_ == Container::rf64) {
+                const std::string sizes = bytes_at(body, 16);
+                if (sizes.size() < 16) return fail(cut_off(false));
+                size_of_rf64_data = little_endian(Bytes(sizes).substr(8, 8));
+            } else if (name == "data") {
+                if (!format_seen) return fail(cut_off(false));
+                header.data_begins = body;
+                header.promised = size;
+                const bool left_open = !w64 && size == 0xFFFFFFFFU;
+                if (left_open) header.promised = size_of_rf64_data; // none in a plain WAV
+                return header;
+            }
+            if (size > static_cast<std::uint64_t>(file_.size)) return fail(cut_off(format_seen));
+            const std::int64_t multiple = w64 ? 8 : 2; // chunks are padded
+            at = body + (static_cast<std::int64_t>(size) + multiple - 1) / multiple * multiple;
+        }
+    }
+
+private:
+    Problem cut_off(bool format_seen) const
+    {
+        return bad_file(path_,
+                        fmt::format("the header is cut off or damaged: no {} chunk in its {} bytes",
+                                    format_seen ? "data" : "fmt", file_.size),
+                        copy_again);
+    }
+
+    // Fewer bytes at the end of the file.
+    std::string bytes_at(std::int64_t offset, std::size_t count) const
+    {
+        std::string bytes(count, '\0');
+        const ssize_t got = ::pread(file_.handle.get(), bytes.data(), count, offset);
+        bytes.resize(got > 0 ? static_cast<std::size_t>(got) : 0);
+        return bytes;
+    }
+
+    const OpenedFile& file_;
+    const std::string& path_;
+    Container container_;
+};
+
+std::optional<Problem> fault_of(const WaveHeader& header, std::int64_t file_size, const std::string& path)
+{
+    if (header.channels == 0)
+        return bad_file(path, "the header states 0 channels", "repair the header or export it again");
+    if (header.rate_hz == 0)
+        return bad_file(path, "the header states a rate of 0 Hz", "repair the header or export it again");
+    // 0 bits a sample belongs to codings that libsndfile is asked about later.
+    if (header.frame_bytes == 0) return std::nullopt;
+    const auto held = static_cast<std::uint64_t>(std::max<std::int64_t>(0, file_size - header.data_begins));
+    if (!header.promised) return std::nullopt;
+    const auto frame = static_cast<std::uint64_t>(header.frame_bytes);
+    if (*header.promised == 0 && held > 0)
+        return bad_file(
+            path, fmt::format("the recorder did not finish the header: it promises 0 frames, {} bytes follow", held),
+            "let the recorder close the file, or repair its header");
+    if (*header.promised > held)
+        return bad_file(
+            path,
+            fmt::format("the header promises {} frames, the file holds {}", *header.promised / frame, held / frame),
+            copy_again);
+    // Sizes of 32 bits start again at 0 beyond 4 GiB; the greater part of the recording would be passed over.
+    if (held - *header.promised > std::numeric_limits<std::uint32_t>::max())
+        return bad_file(path,
+                        fmt::format("the header promises {} frames, the file holds {}: too long for a WAV file",
+                                    *header.promised / frame, held / frame),
+                        "export it as RF64 or W64");
+    return std::nullopt;
+}
+
+struct Coding {
+    std::string_view name;
+    int integer_bits; // 0 for floating point
+};
+
+std::optional<Coding> coding_of(int format)
+{
+    switch (format & SF_FORMAT_SUBMASK) {
+    case SF_FORMAT_PCM_U8:
+    case SF_FORMAT_PCM_S8: return Coding{"8-bit integer", 8};
+    case SF_FORMAT_PCM_16: return Coding{"16-bit integer", 16};
+    case SF_FORMAT_PCM_24: return Coding{"24-bit integer", 24};
+    case SF_FORMAT_PCM_32: return Coding{"32-bit integer", 32};
+    case SF_FORMAT_FLOAT: return Coding{"32-bit float", 0};
+    case SF_FORMAT_DOUBLE: return Coding{"64-bit float", 0};
+    default: return std::nullopt;
+    }
+}
+
+std::string_view name_of(Container container)
+{
+    switch (container) {
+    case Container::riff: return "WAV";
+    case Container::rf64: return "RF64";
+    case Container::w64: return "W64";
+    case Container::flac: return "FLAC";
+    case Container::none: break;
+    }
+    return {};
+}
+
+// Local date and time from the broadcast extension [EBU Tech 3285]; recorders leave it blank or fill in zeros.
+std::string start_of(SNDFILE* file)
+{
+    SF_BROADCAST_INFO info;
+    std::memset(&info, 0, sizeof info);
+    if (sf_command(file, SFC_GET_BROADCAST_INFO, &info, sizeof info) != SF_TRUE) return {};
+    const Bytes date(info.origination_date, sizeof info.origination_date);
+    const Bytes time(info.origination_time, sizeof info.origination_time);
+    const auto number = [](Bytes digits) {
+        int value = 0;
+        for (const char c : digits) {
+            if (c < '0' || c > '9') return -1;
+            value = value * 10 + (c - '0');
+        }
+        return value;
+    };
+    const int month = number(date.substr(5, 2));
+    const int day = number(date.substr(8, 2));
+    const bool dated = number(date.substr(0, 4)) > 0 && month >= 1 && month <= 12 && day >= 1 && day <= 31;
+    const bool timed =
+        number(time.substr(0, 2)) >= 0 && number(time.substr(3, 2)) >= 0 && number(time.substr(6, 2)) >= 0;
+    if (!dated || !timed) return {};
+    return fmt::format("{}-{}-{}T{}:{}:{}", date.substr(0, 4), date.substr(5, 2), date.substr(8, 2), time.substr(0, 2),
+                       time.substr(3, 2), time.substr(6, 2));
+}
+
+class AudioReader final : public RecordingReader
+{
+public:
+    using File = std::unique_ptr<SNDFILE, decltype(&sf_close)>;
+
+    AudioReader(std::string path, File file, RecordingInfo info)
+        : path_(std::move(path)), file_(std::move(file)), info_(std::move(info))
+    {
+    }
+
+    const RecordingInfo& info() const override { return info_; }
+
+    Result<std::size_t> read(std::span<double> values) override
+    {
+        const std::int64_t wanted =
+            std::min(static_cast<std::int64_t>(values.size()) / info_.channels, info_.frames - next_);
+        if (wanted <= 0) return std::size_t{0};
+        const std::int64_t got = sf_readf_double(file_.get(), values.data(), wanted);
+        const bool faulty = sf_error(file_.get()) != SF_ERR_NO_ERROR;
+        next_ += std::max<std::int64_t>(0, got);
+        if (got < wanted || faulty) {
+            const std::string reason = faulty ? sf_strerror(file_.get()) : "the data end there";
+            return fail(bad_file(
+                path_, fmt::format("frame {} of {} cannot be read: {}", next_ + 1, info_.frames, reason), copy_again));
+        }
+        return static_cast<std::size_t>(got);
+    }
+
+    Result<void> seek(std::int64_t frame) override
+    {
+        if (frame < 0 || frame > info_.frames || sf_seek(file_.get(), frame, SEEK_SET) != frame)
+            return fail(
+                bad_file(path_, fmt::format("frame {} of {} cannot be reached", frame + 1, info_.frames), copy_again));
+        next_ = frame;
+        return {};
+    }
+
+private:
+    std::string path_;
+    File file_;
+    RecordingInfo info_;
+    std::int64_t next_ = 0;
+};
+
+// An encoder that wrote to a pipe could not go back and note the length: count by decoding once.
+std::int64_t counted_frames(SNDFILE* file, int channels)
+{
+    constexpr std::int64_t block = 4096;
+    std::vector<double> values(static_cast<std::size_t>(block * channels));
+    std::int64_t frames = 0;
+    while (const auto got = sf_readf_double(file, values.data(), block)) frames += got;
+    return frames;
+}
+
+} // namespace
+
+Result<std::unique_ptr<RecordingReader>> open_audio(const std::string& path)
+{
+    auto opened = open_regular_file(path);
+    if (!opened) return fail(opened.error());
+    std::array<char, 16> head{};
+    const auto got = read_bytes(opened->handle, path, head);
+    if (!got) return fail(got.error());
+    const Container container = container_of({head.data(), *got});
+    if (container == Container::none) return nullptr;
+
+    if (container != Container::flac) {
+        const auto header = WaveHeaderReader(*opened, path, container).read();
+        if (!header) return fail(header.error());
+        if (auto fault = fault_of(*header, opened->size, path)) return fail(std::move(*fault));
+    }
+
+    ::lseek(opened->handle.get(), 0, SEEK_SET);
+    SF_INFO description = {};
+    // libsndfile closes the descriptor, also when it fails to open.
+    AudioReader::File file(sf_open_fd(opened->handle.release(), SFM_READ, &description, SF_TRUE), &sf_close);
+    if (!file)
+        return fail(bad_file(path,
+                             fmt::format("the {} header cannot be used: {}", name_of(container), sf_strerror(nullptr)),
+                             copy_again));
+
+    const auto coding = coding_of(description.format);
+    if (!coding)
+        return fail(bad_file(path, fmt::format("its {} samples are coded with loss", name_of(container)),
+                             "export it as integer or floating-point samples"));
+    if (description.channels < 1 || description.channels > greatest_channels)
+        return fail(bad_file(
+            path, fmt::format("it has {} channels; 1 to {} can be read", description.channels, greatest_channels),
+            "split it into several files"));
+    if (description.samplerate < 1)
+        return fail(bad_file(path, fmt::format("the header states a rate of {} Hz", description.samplerate),
+                             "repair the header or export it again"));
+    if (description.frames == std::numeric_limits<sf_count_t>::max()) {
+        description.frames = counted_frames(file.get(), description.channels);
+        if (sf_error(file.get()) != SF_ERR_NO_ERROR || sf_seek(file.get(), 0, SEEK_SET) != 0)
+            return fail(bad_file(
+                path, fmt::format("frame {} cannot be read: {}", description.frames + 1, sf_strerror(file.get())),
+                copy_again));
+    }
+    if (description.frames < 1) return fail(bad_file(path, "it holds a header and no samples", "record it again"));
+
+    // Integers count as parts of full scale; floating-point values are taken as they stand.
+    sf_command(file.get(), SFC_SET_NORM_DOUBLE, nullptr, coding->integer_bits > 0 ? SF_TRUE : SF_FALSE);
+
+    RecordingInfo info;
+    info.format = fmt::format("{}, {}", name_of(container), coding->name);
+    info.rate_hz = description.samplerate;
+    info.channels = description.channels;
+    info.frames = description.frames;
+    info.integer_pcm = coding->integer_bits > 0;
+    if (info.integer_pcm) info.step = 1.0 / static_cast<double>(std::int64_t{1} << (coding->integer_bits - 1));
+    info.seekable = description.seekable != 0;
+    info.start = start_of(file.get());
+    return std::make_unique<AudioReader>(path, std::move(file), std::move(info));
+}
+
+} // namespace becalm::io
