@@ -24,12 +24,12 @@ enum class ProblemKind {
 // One thing that is wrong. `line` and `column` count from 1; 0 means "not known".
 struct Problem {
     ProblemKind kind = ProblemKind::bad_input;
-    std::string file;
+    std::string file = {};
     int line = 0;
     int column = 0;
-    std::string key;    // dotted key in a TOML file, empty elsewhere
-    std::string what;   // what is wrong, no full stop
-    std::string remedy; // what to do, no full stop; may be empty
+    std::string key = {};    // dotted key in a TOML file, empty elsewhere
+    std::string what = {};   // what is wrong, no full stop
+    std::string remedy = {}; // what to do, no full stop; may be empty
 };
 
 // "FILE:LINE: what is wrong; what to do" (FILE, LINE and COLUMN left out where unknown).

@@ -54,7 +54,7 @@ struct Ledger {
     Lane lane;
     double rate_hz = 0.0;
     std::int64_t first_second = 0; // second of the recording that rows.front() covers
-    std::vector<LedgerRow> rows;
+    std::vector<LedgerRow> rows = {};
 
     // Adds the rows of `next`, which must be of the same lane and rate and begin where this ledger ends.
     void append(const Ledger& next);

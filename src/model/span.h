@@ -15,7 +15,7 @@ struct TimeSpan {
 struct ExcludedSpan {
     double from_s = 0.0;
     double to_s = 0.0;
-    std::string reason;
+    std::string reason = {};
 };
 
 } // namespace becalm

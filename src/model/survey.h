@@ -24,40 +24,40 @@ std::string_view name_of(Setting setting);
 std::optional<Setting> setting_named(std::string_view name);
 
 struct Sensor {
-    std::string id;
-    std::string title;
-    std::string serial;
-    std::string calibrated;  // ISO 8601 date
-    std::string certificate; // number on the certificate
-    std::optional<double> uncertainty_percent; // expanded (k = 2) uncertainty of the sensitivity, %
+    std::string id = {};
+    std::string title = {};
+    std::string serial = {};
+    std::string calibrated = {};  // ISO 8601 date
+    std::string certificate = {}; // number on the certificate
+    std::optional<double> uncertainty_percent = {}; // expanded (k = 2) uncertainty of the sensitivity, %
     int line = 0;
 };
 
 // A running condition: what the ship, train, lift, plant or traffic was doing.
 struct Condition {
-    std::string id;
-    std::string title;
-    std::map<std::string, double> values; // shaft_rpm, speed_kn, speed_km_h, power_percent, ... as the user noted them
-    std::string period;                   // "day", "evening", "night", ... where the recordings stand for that period
-    std::optional<double> exposure_h;     // how long a day (or period) this condition lasts, hours
-    std::optional<double> events;         // or how often the recorded event happens in the period
+    std::string id = {};
+    std::string title = {};
+    std::map<std::string, double> values = {}; // shaft_rpm, speed_kn, speed_km_h, power_percent, ... as the user noted them
+    std::string period = {};                   // "day", "evening", "night", ... where the recordings stand for that period
+    std::optional<double> exposure_h = {};     // how long a day (or period) this condition lasts, hours
+    std::optional<double> events = {};         // or how often the recorded event happens in the period
     int line = 0;
 };
 
 // A machine, track or walker that can excite vibration. Carried from the file as written; evaluators/explain reads it.
 struct Source {
-    std::string id;
-    std::string title;
-    std::string kind;
-    std::map<std::string, double> values;
+    std::string id = {};
+    std::string title = {};
+    std::string kind = {};
+    std::map<std::string, double> values = {};
     int line = 0;
 };
 
 struct Space {
-    std::string id;
-    std::string label;
-    std::string use;   // "passenger-cabin", "residential", ...: the criterion's scale is chosen by it
-    std::string group; // a deck, a storey, a coach
+    std::string id = {};
+    std::string label = {};
+    std::string use = {};   // "passenger-cabin", "residential", ...: the criterion's scale is chosen by it
+    std::string group = {}; // a deck, a storey, a coach
     int line = 0;
 };
 
@@ -67,40 +67,40 @@ struct ChannelMapping {
 };
 
 struct Recording {
-    std::string file;          // as the survey writes it, relative to the survey's folder
-    std::string space;         // id
+    std::string file = {};          // as the survey writes it, relative to the survey's folder
+    std::string space = {};         // id
     Position position = Position::floor;
-    std::string condition;     // id, may be empty
-    std::string sensor;        // id, may be empty
-    std::vector<ChannelMapping> channels;
+    std::string condition = {};     // id, may be empty
+    std::string sensor = {};        // id, may be empty
+    std::vector<ChannelMapping> channels = {};
     std::string unit = "m/s2";
-    std::optional<double> scale; // a stored 1.0 is `scale` of `unit`
-    std::string start;           // ISO 8601 date and time with offset, may be empty
-    std::vector<ExcludedSpan> excluded;
-    std::string comment;
+    std::optional<double> scale = {}; // a stored 1.0 is `scale` of `unit`
+    std::string start = {};           // ISO 8601 date and time with offset, may be empty
+    std::vector<ExcludedSpan> excluded = {};
+    std::string comment = {};
     int line = 0;
 };
 
 // Which criteria judge which uses; an empty list of uses means all.
 struct Judge {
-    std::vector<std::string> criteria;
-    std::vector<std::string> uses;
+    std::vector<std::string> criteria = {};
+    std::vector<std::string> uses = {};
     int line = 0;
 };
 
 struct Survey {
-    std::string path; // of the file, as given by the user
-    std::string sha256;
-    std::string title;
+    std::string path = {}; // of the file, as given by the user
+    std::string sha256 = {};
+    std::string title = {};
     Setting setting = Setting::building;
-    std::string client;
-    std::string note;
-    std::vector<Sensor> sensors;
-    std::vector<Condition> conditions;
-    std::vector<Source> sources;
-    std::vector<Space> spaces;
-    std::vector<Recording> recordings;
-    std::vector<Judge> judges;
+    std::string client = {};
+    std::string note = {};
+    std::vector<Sensor> sensors = {};
+    std::vector<Condition> conditions = {};
+    std::vector<Source> sources = {};
+    std::vector<Space> spaces = {};
+    std::vector<Recording> recordings = {};
+    std::vector<Judge> judges = {};
 
     const Space* space(std::string_view id) const;
     const Condition* condition(std::string_view id) const;
