@@ -1,0 +1,466 @@
+#include "src/io/criterion_file.h"
+
+#include <algorithm>
+#include <array>
+#include <cstdlib>
+#include <filesystem>
+#include <map>
+#include <set>
+#include <system_error>
+
+#include <fmt/format.h>
+
+#include "src/io/atomic_file.h"
+#include "src/io/document_keys.h"
+#include "src/io/file_hash.h"
+#include "src/io/toml_fields.h"
+#include "src/io/toml_text.h"
+
+namespace becalm::io
+{
+namespace
+{
+
+namespace fs = std::filesystem;
+
+template <class Values>
+std::vector<std::string> names_of(const Values& values)
+{
+    std::vector<std::string> names;
+    for (const auto value : values) names.emplace_back(name_of(value));
+    return names;
+}
+
+std::vector<std::string> keys_of(const Bibliography& bibliography)
+{
+    std::vector<std::string> names;
+    for (const auto& [key, publication] : bibliography) names.push_back(key);
+    return names;
+}
+
+// The axes a key of a table of weightings or factors speaks for.
+std::vector<Axis> axes_of(std::string_view key)
+{
+    if (key == "horizontal") return {Axis::x, Axis::y};
+    if (key == "vertical") return {Axis::z};
+    if (const auto axis = axis_named(key)) return {*axis};
+    return {};
+}
+
+class CriterionReader
+{
+public:
+    CriterionReader(const toml::table& root, const std::string& path, const Bibliography& bibliography,
+                    TomlFaults& faults)
+        : bibliography_(bibliography), faults_(faults), stem_(fs::path(path).stem().string()),
+          fields_(root, {}, keys::criterion, faults)
+    {
+    }
+
+    Criterion read()
+    {
+        read_identity();
+        read_quantity();
+        read_axes();
+        read_conditions();
+        fields_.require("confirmed", "\"from memory\" (or how else the numbers were confirmed)");
+        read_confirmed();
+        if (auto note = fields_.text("note")) criterion_.note = std::move(note->value);
+        read_scales();
+        return std::move(criterion_);
+    }
+
+private:
+    void read_identity()
+    {
+        for (const auto& [key, example] : {std::pair{"id", toml_string(stem_)},
+                                           {"title", std::string("\"...\"")},
+                                           {"source", std::string("\"...\" (a key of sources.toml)")},
+                                           {"clause", std::string("\"Table 1\"")}})
+            fields_.require(key, example);
+        if (const auto id = fields_.text_not_empty("id")) {
+            criterion_.id = id->value;
+            if (id->value != stem_)
+                fields_.fault("id", fmt::format("id is {}, but the file is {}.toml", toml_string(id->value), stem_),
+                              "give both the same name");
+        }
+        if (auto title = fields_.text_not_empty("title")) criterion_.title = std::move(title->value);
+        if (auto clause = fields_.text_not_empty("clause")) criterion_.clause = std::move(clause->value);
+        if (const auto source = fields_.text_not_empty("source")) {
+            criterion_.source = source->value;
+            const auto publication = bibliography_.find(source->value);
+            if (publication == bibliography_.end())
+                fields_.fault("source", fmt::format("source: {} is not in sources.toml", toml_string(source->value)),
+                              suggestion(source->value, keys_of(bibliography_)) +
+                                  " Else add it to a sources.toml beside this file");
+            else
+                criterion_.edition = publication->second.edition;
+        }
+        if (fields_.has("setting") && fields_.has("settings"))
+            fields_.fault("setting", "setting and settings are both given", "keep one of them");
+        if (const auto setting = fields_.one_of("setting", names_of(all_settings)))
+            criterion_.settings.push_back(*setting_named(setting->value));
+        for (const auto& setting : fields_.some_of("settings", names_of(all_settings)))
+            criterion_.settings.push_back(*setting_named(setting.value));
+    }
+
+    void read_quantity()
+    {
+        std::vector<std::string> quantities;
+        for (const auto& [quantity, unit] : keys::quantity_units) quantities.emplace_back(quantity);
+        fields_.require("quantity", "\"weighted_rms\" (or another quantity)");
+        const auto quantity = fields_.one_of("quantity", quantities);
+        fields_.require("unit", "\"m/s2\" (the quantity's unit)");
+        const auto unit = fields_.text("unit");
+        if (unit) criterion_.unit = unit->value;
+        if (!quantity) return;
+        criterion_.quantity = quantity->value;
+        const std::string_view needed =
+            std::ranges::find(keys::quantity_units, quantity->value, &std::pair<keys::Name, keys::Name>::first)->second;
+        if (unit && unit->value != needed)
+            fields_.fault("unit", fmt::format("unit cannot be {}", toml_string(unit->value)),
+                          fmt::format("{} is stated in \"{}\"", quantity->value, needed));
+    }
+
+    void read_axes()
+    {
+        fields_.require("axes", "\"each\" (or highest, vertical, total)");
+        const auto rule = fields_.one_of("axes", names_of(all_axis_rules));
+        if (rule) criterion_.rule = *axis_rule_named(rule->value);
+
+        fields_.require("weighting", "\"Wm\" (or a table by axis)");
+        std::map<Axis, WeightingId> weightings;
+        read_per_axis("weighting", [&](TomlFields& fields, std::string_view key, const std::vector<Axis>& axes) {
+            const auto name = fields.one_of(key, names_of(all_weightings));
+            for (const Axis axis : axes)
+                if (name) weightings[axis] = *weighting_named(name->value);
+        });
+        std::map<Axis, double> factors;
+        read_per_axis("factor", [&](TomlFields& fields, std::string_view key, const std::vector<Axis>& axes) {
+            const auto factor = fields.number(key, above_zero);
+            for (const Axis axis : axes) {
+                if (&fields != &fields_ && !weightings.contains(axis))
+                    fields.fault(key,
+                                 fmt::format("{}: the axis {} has no weighting", fields.dotted(key), name_of(axis)),
+                                 "give it one, or remove the factor");
+                if (factor) factors[axis] = *factor;
+            }
+        });
+        for (const auto& [axis, weighting] : weightings)
+            criterion_.terms.push_back({axis, weighting, factors.contains(axis) ? factors[axis] : 1.0});
+        if (rule && criterion_.rule == AxisRule::vertical && fields_.find("weighting") != nullptr &&
+            !(weightings.size() <= 1 && (weightings.empty() || weightings.contains(Axis::z))))
+            fields_.fault("weighting", "axes = \"vertical\" judges z alone, but weighting names other axes",
+                          "weight z only, or choose other axes");
+        read_needed(weightings);
+    }
+
+    // One value for every axis alike, or a table by axis.
+    template <class Take>
+    void read_per_axis(std::string_view key, Take take)
+    {
+        const toml::node* node = fields_.find(key);
+        if (node == nullptr) return;
+        const toml::table* table = node->as_table();
+        if (table == nullptr) {
+            const bool vertical = criterion_.rule == AxisRule::vertical;
+            take(fields_, key, vertical ? std::vector{Axis::z} : std::vector{Axis::x, Axis::y, Axis::z});
+            return;
+        }
+        if (table->empty())
+            fields_.fault(key, fmt::format("{} names no axis", key), "name at least one, such as { z = ... }");
+        TomlFields by_axis(*table, std::string(key), keys::per_axis, faults_);
+        std::map<Axis, std::string_view> spoken_for;
+        for (const std::string_view axis_key : keys::per_axis) {
+            if (!by_axis.has(axis_key)) continue;
+            const std::vector<Axis> axes = axes_of(axis_key);
+            for (const Axis axis : axes)
+                if (const auto [earlier, is_new] = spoken_for.emplace(axis, axis_key); !is_new)
+                    by_axis.fault(axis_key,
+                                  fmt::format("{} gives the axis {} again", by_axis.dotted(axis_key), name_of(axis)),
+                                  fmt::format("{} has given it; keep one of them", by_axis.dotted(earlier->second)));
+            take(by_axis, axis_key, axes);
+        }
+    }
+
+    void read_needed(const std::map<Axis, WeightingId>& weightings)
+    {
+        std::vector<std::string> weighted;
+        for (const auto& [axis, weighting] : weightings) {
+            weighted.emplace_back(name_of(axis));
+            if (!fields_.has("needed")) criterion_.needed.push_back(axis);
+        }
+        if (weighted.empty()) return; // noted already, and every axis would be a fault of its own
+        for (const auto& axis : fields_.some_of("needed", weighted))
+            criterion_.needed.push_back(*axis_named(axis.value));
+        fault_where_empty("needed", "leave it out if every axis is needed");
+    }
+
+    void fault_where_empty(std::string_view key, std::string remedy)
+    {
+        const toml::node* node = fields_.find(key);
+        if (node != nullptr && node->is_array() && node->as_array()->empty())
+            fields_.fault(key, fmt::format("{} is empty", key), std::move(remedy));
+    }
+
+    void read_conditions()
+    {
+        for (const auto& position : fields_.some_of("positions", names_of(all_positions)))
+            criterion_.positions.push_back(*position_named(position.value));
+        fault_where_empty("positions", "leave it out if any position will do");
+        fault_where_empty("settings", "leave it out if the criterion fits any setting");
+        if (auto period = fields_.one_of("period", as_strings(keys::periods)))
+            criterion_.period = std::move(period->value);
+        criterion_.reference_h = fields_.number("reference_h", above_zero);
+        if (criterion_.quantity == "daily_exposure") fields_.require("reference_h", "8.0 (hours; the T0 of A(T0))");
+        criterion_.least_duration_s = fields_.number("least_duration_s", not_negative).value_or(0.0);
+        criterion_.wished_duration_s = fields_.number("wished_duration_s", not_negative).value_or(0.0);
+    }
+
+    void read_confirmed()
+    {
+        const auto confirmed = fields_.text_not_empty("confirmed");
+        if (!confirmed) return;
+        criterion_.confirmed = confirmed->value;
+        const bool known = confirmed->value == "computed from the definition" ||
+                           confirmed->value.starts_with("from ") || bibliography_.contains(confirmed->value);
+        if (!known)
+            fields_.fault("confirmed", fmt::format("confirmed cannot be {}", toml_string(confirmed->value)),
+                          "write \"from memory\", \"computed from the definition\", a key of sources.toml, or words "
+                          "that begin with \"from \"");
+    }
+
+    void read_scales()
+    {
+        std::map<std::string, int> lines;
+        for (TomlFields& fields : fields_.tables("scale", keys::scale)) {
+            Scale scale;
+            scale.line = fields.line();
+            fields.require("use", "\"any\" (or the use of the spaces it is for)");
+            fields.require("bands", "[ { name = \"...\", below = 1.0 }, { name = \"...\" } ]");
+            if (auto use = fields.text_not_empty("use")) {
+                const auto [earlier, is_new] = lines.emplace(use->value, scale.line);
+                if (!is_new)
+                    fields.fault("use",
+                                 fmt::format("{}: the scale in line {} is for {} already", use->key, earlier->second,
+                                             toml_string(use->value)),
+                                 "one scale for each use");
+                scale.use = std::move(use->value);
+            }
+            read_bands(fields, scale);
+            criterion_.scales.push_back(std::move(scale));
+        }
+    }
+
+    void read_bands(TomlFields& scale_fields, Scale& scale)
+    {
+        std::vector<TomlFields> entries = scale_fields.tables("bands", keys::band);
+        const toml::node* node = scale_fields.find("bands");
+        if (node != nullptr && node->is_array() && node->as_array()->empty())
+            scale_fields.fault("bands", fmt::format("{} is empty", scale_fields.dotted("bands")),
+                               "name at least one band");
+        for (std::size_t i = 0; i < entries.size(); ++i)
+            scale.bands.push_back(read_band(entries[i], i + 1 == entries.size(), scale.bands));
+    }
+
+    // `milder`: the bands before it.
+    Band read_band(TomlFields& fields, bool is_last, const std::vector<Band>& milder)
+    {
+        Band band;
+        fields.require("name", "\"...\"");
+        if (auto name = fields.text_not_empty("name")) band.name = std::move(name->value);
+        band.exceeds = fields.boolean("exceeds").value_or(false);
+        const auto below = fields.number("below", above_zero);
+        const auto up_to = fields.number("up_to", above_zero);
+        band.from = fields.number("from", not_negative);
+        band.limit = below ? below : up_to;
+        band.inclusive = !below && up_to;
+
+        const std::string_view limit_key = fields.has("below") ? "below" : "up_to";
+        const bool has_limit = fields.has("below") || fields.has("up_to");
+        if (fields.has("below") && fields.has("up_to"))
+            fields.fault("up_to", fmt::format("{} stands beside below", fields.dotted("up_to")),
+                         "below leaves the limit itself to the next band, up_to does not; keep one");
+        if (!has_limit && !is_last)
+            fields.fault("below", fmt::format("{} has no limit", fields.place()),
+                         "every band but the last needs below = ... or up_to = ...");
+        if (has_limit && is_last)
+            fields.fault(limit_key,
+                         fmt::format("{} leaves the values above it without a band", fields.dotted(limit_key)),
+                         "the last band has no limit; remove it, or add a band after it");
+        if (milder.empty()) {
+            if (band.from.value_or(0.0) > 0.0)
+                fields.fault("from", fmt::format("{} leaves the values under it without a band", fields.dotted("from")),
+                             "the first band begins at 0; remove from, or add a band before it");
+            return band;
+        }
+        const Band& before = milder.back();
+        if (band.limit && before.limit && *band.limit <= *before.limit)
+            fields.fault(limit_key,
+                         fmt::format("{} is {}, not above the limit {} of the band before", fields.dotted(limit_key),
+                                     *band.limit, *before.limit),
+                         "list the bands from the mildest to the most severe");
+        if (band.from && before.limit && *band.from > *before.limit)
+            fields.fault("from",
+                         fmt::format("{} is {}, above the limit {} of the band before", fields.dotted("from"),
+                                     *band.from, *before.limit),
+                         "values between the two would have no band");
+        if (band.from && band.limit && *band.from >= *band.limit)
+            fields.fault("from",
+                         fmt::format("{} is {}, not below the band's own limit {}", fields.dotted("from"), *band.from,
+                                     *band.limit),
+                         "a band begins below where it ends");
+        if (before.exceeds && !band.exceeds)
+            fields.fault("exceeds",
+                         fmt::format("{}: a milder band exceeds already, this one does not", fields.dotted("exceeds")),
+                         "add exceeds = true");
+        return band;
+    }
+
+    const Bibliography& bibliography_;
+    TomlFaults& faults_;
+    std::string stem_;
+    TomlFields fields_;
+    Criterion criterion_;
+};
+
+// Files of the folder itself that end in .toml, in the order of their names.
+std::vector<fs::path> toml_files_in(const fs::path& folder, std::vector<Problem>& problems)
+{
+    std::vector<fs::path> files;
+    std::error_code error;
+    fs::directory_iterator entries(folder, error);
+    for (; !error && entries != fs::directory_iterator(); entries.increment(error)) {
+        const fs::path& path = entries->path();
+        if (path.extension() == ".toml" && path.filename() != "sources.toml") files.push_back(path);
+    }
+    if (error)
+        problems.push_back({.kind = ProblemKind::outside_world,
+                            .file = folder.string(),
+                            .key = {},
+                            .what = fmt::format("the folder cannot be read: {}", error.message()),
+                            .remedy = "check its permissions"});
+    std::ranges::sort(files);
+    return files;
+}
+
+// A survey may lie beside criteria of its own.
+bool is_a_survey(std::string_view text)
+{
+    const Result<toml::table> root = parse_toml(text, {});
+    return root && !root->contains("quantity") &&
+           std::ranges::any_of(std::array{"recording", "space", "judge"},
+                               [&](const char* key) { return root->contains(key); });
+}
+
+Bibliography with_sources_near(const fs::path& folder, Bibliography bibliography, std::vector<Problem>& problems)
+{
+    std::error_code error;
+    const fs::path whole = fs::absolute(folder, error).lexically_normal();
+    const fs::path above =
+        (whole.has_filename() ? whole.parent_path() : whole.parent_path().parent_path()) / "sources.toml";
+    for (const fs::path& path : {above, folder / "sources.toml"}) {
+        if (!fs::exists(path, error)) continue;
+        Results<Bibliography> more = read_sources(path.string());
+        if (!more) {
+            std::ranges::move(more.error(), std::back_inserter(problems));
+            continue;
+        }
+        for (auto& [key, publication] : *more) bibliography.insert_or_assign(key, std::move(publication));
+    }
+    return bibliography;
+}
+
+} // namespace
+
+Results<Bibliography> read_sources(const std::string& path)
+{
+    const Result<std::string> text = read_text_file(path);
+    if (!text) return tl::unexpected(std::vector{text.error()});
+    const Result<toml::table> root = parse_toml(*text, path);
+    if (!root) return tl::unexpected(std::vector{root.error()});
+
+    TomlFaults faults(path);
+    Bibliography bibliography;
+    for (const auto& [key, node] : *root) {
+        const toml::table* table = node.as_table();
+        if (table == nullptr) {
+            faults.add(key.source(), toml_key(key.str()), fmt::format("{} is not a table", toml_key(key.str())),
+                       fmt::format("write [{}] and title, edition, status below it", toml_key(key.str())));
+            continue;
+        }
+        TomlFields fields(*table, toml_key(key.str()), keys::publication, faults);
+        Publication publication;
+        publication.key = key.str();
+        for (const auto& [name, target, needed] :
+             {std::tuple{"title", &Publication::title, true}, std::tuple{"edition", &Publication::edition, true},
+              std::tuple{"status", &Publication::status, true}, std::tuple{"seen", &Publication::seen, false},
+              std::tuple{"note", &Publication::note, false}}) {
+            if (needed) fields.require(name, "\"...\"");
+            if (auto value = fields.text_not_empty(name)) publication.*target = std::move(value->value);
+        }
+        bibliography.emplace(publication.key, std::move(publication));
+    }
+    if (!faults.empty()) return tl::unexpected(faults.sorted());
+    return bibliography;
+}
+
+Results<Criterion> parse_criterion(std::string_view text, const std::string& path, const Bibliography& bibliography)
+{
+    const Result<toml::table> root = parse_toml(text, path);
+    if (!root) return tl::unexpected(std::vector{root.error()});
+    TomlFaults faults(path);
+    Criterion criterion = CriterionReader(*root, path, bibliography, faults).read();
+    if (!faults.empty()) return tl::unexpected(faults.sorted());
+    criterion.path = path;
+    criterion.sha256 = sha256_of_text(text);
+    return criterion;
+}
+
+Results<Criterion> read_criterion(const std::string& path, const Bibliography& bibliography)
+{
+    const Result<std::string> text = read_text_file(path);
+    if (!text) return tl::unexpected(std::vector{text.error()});
+    return parse_criterion(*text, path, bibliography);
+}
+
+CriteriaLibrary load_criteria(const std::vector<std::string>& folders, const Bibliography& bibliography)
+{
+    CriteriaLibrary library;
+    for (const std::string& folder : folders) {
+        std::error_code error;
+        if (!fs::is_directory(folder, error)) continue;
+        const Bibliography known = with_sources_near(folder, bibliography, library.problems);
+        for (const fs::path& path : toml_files_in(folder, library.problems)) {
+            const std::string id = path.stem().string();
+            const Result<std::string> text = read_text_file(path.string());
+            if (text && is_a_survey(*text)) continue;
+            library.criteria.erase(id);
+            if (!text) {
+                library.problems.push_back(text.error());
+                continue;
+            }
+            Results<Criterion> criterion = parse_criterion(*text, path.string(), known);
+            if (criterion)
+                library.criteria.emplace(id, *std::move(criterion));
+            else
+                std::ranges::move(criterion.error(), std::back_inserter(library.problems));
+        }
+    }
+    return library;
+}
+
+std::string data_folder()
+{
+    if (const char* chosen = std::getenv("BECALM_DATA"); chosen != nullptr && *chosen != '\0') return chosen;
+    std::error_code error;
+    const fs::path program = fs::read_symlink("/proc/self/exe", error);
+    if (!error) {
+        const fs::path beside = program.parent_path().parent_path() / "share" / "becalm";
+        if (fs::is_directory(beside / "criteria", error)) return beside.string();
+    }
+    if (fs::is_directory(fs::path(BECALM_INSTALLED_DATA) / "criteria", error)) return BECALM_INSTALLED_DATA;
+    return BECALM_SOURCE_DATA;
+}
+
+} // namespace becalm::io

@@ -1,0 +1,539 @@
+#include "src/io/survey_file.h"
+
+#include <algorithm>
+#include <charconv>
+#include <map>
+#include <set>
+#include <tuple>
+
+#include <fmt/format.h>
+
+#include "src/base/units.h"
+#include "src/io/atomic_file.h"
+#include "src/io/document_keys.h"
+#include "src/io/file_hash.h"
+#include "src/io/toml_fields.h"
+#include "src/io/toml_text.h"
+
+namespace becalm::io
+{
+namespace
+{
+
+template <class Values>
+std::vector<std::string> names_of(const Values& values)
+{
+    std::vector<std::string> names;
+    for (const auto value : values) names.emplace_back(name_of(value));
+    return names;
+}
+
+std::vector<std::string> names_of_units()
+{
+    std::vector<std::string> names;
+    for (const Unit& unit : units) names.emplace_back(unit.name);
+    return names;
+}
+
+template <class T>
+T value_or(std::optional<Placed<T>> field, T otherwise = {})
+{
+    return field ? std::move(field->value) : std::move(otherwise);
+}
+
+// Reads one document. Ids are collected first table by table, so that recordings can be held against them.
+class SurveyReader
+{
+public:
+    SurveyReader(const toml::table& root, TomlFaults& faults)
+        : faults_(faults), document_(root, {}, keys::survey, faults)
+    {
+    }
+
+    Survey read()
+    {
+        document_.require("title", "\"...\"");
+        document_.require("setting", "\"vessel\" (or rail, road, building, lift)");
+        survey_.title = value_or(document_.text("title"));
+        if (const auto setting = document_.one_of("setting", names_of(all_settings)))
+            survey_.setting = *setting_named(setting->value);
+        survey_.client = value_or(document_.text("client"));
+        survey_.note = value_or(document_.text("note"));
+
+        for (TomlFields& fields : document_.tables("sensor", keys::sensor)) read_sensor(fields);
+        for (TomlFields& fields : document_.tables("condition", keys::condition, keys::condition_values))
+            read_condition(fields);
+        for (TomlFields& fields : document_.tables("source", keys::source, keys::source_values)) read_source(fields);
+        for (TomlFields& fields : document_.tables("space", keys::space)) read_space(fields);
+        for (TomlFields& fields : document_.tables("recording", keys::recording)) read_recording(fields);
+        for (TomlFields& fields : document_.tables("judge", keys::judge)) read_judge(fields);
+        return std::move(survey_);
+    }
+
+private:
+    // Ids of the tables of one kind, in the order of the file, with the line of each.
+    struct Ids {
+        std::vector<std::string> names;
+        std::map<std::string, int, std::less<>> lines;
+    };
+
+    std::string read_id(TomlFields& fields, Ids& ids)
+    {
+        fields.require("id", "\"...\"");
+        const auto id = fields.text_not_empty("id");
+        if (!id) return {};
+        const auto [known, is_new] = ids.lines.emplace(id->value, fields.line());
+        if (is_new)
+            ids.names.push_back(id->value);
+        else
+            fields.fault("id",
+                         fmt::format("{} {} stands in line {} already", id->key, toml_string(id->value), known->second),
+                         "give each its own id");
+        return id->value;
+    }
+
+    // The id of an entry of another table.
+    std::string read_reference(TomlFields& fields, std::string_view key, std::string_view kind, const Ids& ids)
+    {
+        const auto reference = fields.text_not_empty(key);
+        if (!reference) return {};
+        if (!ids.lines.contains(reference->value))
+            fields.fault(key,
+                         fmt::format("{}: there is no [[{}]] with the id {}", reference->key, kind,
+                                     toml_string(reference->value)),
+                         suggestion(reference->value, ids.names));
+        return reference->value;
+    }
+
+    static std::map<std::string, double> read_values(TomlFields& fields, std::span<const std::string_view> names)
+    {
+        std::map<std::string, double> values;
+        for (const std::string_view name : names)
+            if (const auto value = fields.number(name)) values.emplace(name, *value);
+        return values;
+    }
+
+    void read_sensor(TomlFields& fields)
+    {
+        Sensor sensor;
+        sensor.line = fields.line();
+        sensor.id = read_id(fields, sensors_);
+        sensor.title = value_or(fields.text("title"));
+        sensor.serial = value_or(fields.text("serial"));
+        sensor.calibrated = fields.date("calibrated");
+        sensor.certificate = value_or(fields.text("certificate"));
+        sensor.uncertainty_percent =
+            fields.number("uncertainty_percent",
+                          {.least = 0.0, .most = 100.0, .most_allowed = false, .words = "0 or more and below 100"});
+        survey_.sensors.push_back(std::move(sensor));
+    }
+
+    void read_condition(TomlFields& fields)
+    {
+        Condition condition;
+        condition.line = fields.line();
+        condition.id = read_id(fields, conditions_);
+        condition.title = value_or(fields.text("title"));
+        condition.period = value_or(fields.one_of("period", as_strings(keys::periods)));
+        condition.exposure_h = fields.number(
+            "exposure_h", {.least = 0.0, .least_allowed = false, .most = 24.0, .words = "above 0 and at most 24"});
+        condition.events = fields.number("events", above_zero);
+        condition.values = read_values(fields, keys::condition_values);
+        survey_.conditions.push_back(std::move(condition));
+    }
+
+    void read_source(TomlFields& fields)
+    {
+        Source source;
+        source.line = fields.line();
+        source.id = read_id(fields, sources_);
+        source.title = value_or(fields.text("title"));
+        fields.require("kind", "\"shaft\" (or another kind)");
+        source.kind = value_or(fields.one_of("kind", as_strings(keys::source_kinds)));
+        source.values = read_values(fields, keys::source_values);
+        survey_.sources.push_back(std::move(source));
+    }
+
+    void read_space(TomlFields& fields)
+    {
+        Space space;
+        space.line = fields.line();
+        space.id = read_id(fields, spaces_);
+        space.label = value_or(fields.text("label"));
+        fields.require("use", "\"passenger-cabin\" (or what the criterion's scale calls it)");
+        space.use = value_or(fields.text_not_empty("use"));
+        space.group = value_or(fields.text("group"));
+        survey_.spaces.push_back(std::move(space));
+    }
+
+    void read_recording(TomlFields& fields)
+    {
+        Recording recording;
+        recording.line = fields.line();
+        fields.require("file", "\"...\"");
+        fields.require("space", "\"...\"");
+        fields.require("channels", "{ 1 = \"x\", 2 = \"y\", 3 = \"z\" }");
+        recording.file = value_or(fields.text_not_empty("file"));
+        recording.space = read_reference(fields, "space", "space", spaces_);
+        if (const auto position = fields.one_of("position", names_of(all_positions)))
+            recording.position = *position_named(position->value);
+        recording.condition = read_reference(fields, "condition", "condition", conditions_);
+        recording.sensor = read_reference(fields, "sensor", "sensor", sensors_);
+        read_channels(fields, recording);
+        if (auto unit = fields.one_of("unit", names_of_units())) recording.unit = std::move(unit->value);
+        recording.scale = fields.number("scale");
+        if (recording.scale == 0.0) {
+            fields.fault("scale", fmt::format("{} is 0", fields.dotted("scale")),
+                         "a stored value of 1.0 must be some amount of the unit; it may be negative");
+            recording.scale.reset();
+        }
+        recording.start = fields.moment("start");
+        read_exclusions(fields, recording);
+        recording.comment = value_or(fields.text("comment"));
+        survey_.recordings.push_back(std::move(recording));
+    }
+
+    void read_channels(TomlFields& fields, Recording& recording)
+    {
+        const toml::node* node = fields.find("channels");
+        if (node == nullptr) return;
+        const toml::table* table = node->as_table();
+        if (table == nullptr || table->empty()) {
+            fields.fault("channels", fmt::format("{} names no channel", fields.dotted("channels")),
+                         "write which channel is which axis, such as { 1 = \"x\", 2 = \"y\", 3 = \"z\" }");
+            return;
+        }
+        // Every key is a channel number or a fault, so the keys found are the keys known.
+        std::vector<std::string_view> found;
+        for (const auto& [key, value] : *table) found.push_back(key.str());
+        TomlFields channels(*table, fields.dotted("channels"), found, faults_);
+
+        for (const std::string_view key : found) {
+            int channel = 0;
+            const auto [end, error] = std::from_chars(key.data(), key.data() + key.size(), channel);
+            const bool is_number = error == std::errc{} && end == key.data() + key.size() && key.front() != '0';
+            if (!is_number || channel < 1) {
+                channels.fault(key, fmt::format("{} is not a channel number", channels.dotted(key)),
+                               "channels are numbered 1, 2, 3, ...");
+                continue;
+            }
+            if (const auto axis = channels.one_of(key, names_of(all_axes)))
+                recording.channels.push_back({channel, *axis_named(axis->value)});
+        }
+        std::ranges::sort(recording.channels, {}, &ChannelMapping::channel);
+
+        std::map<Axis, int> channel_of;
+        for (const ChannelMapping& mapping : recording.channels) {
+            const std::string key = std::to_string(mapping.channel);
+            const auto [first, is_new] = channel_of.emplace(mapping.axis, mapping.channel);
+            if (!is_new) {
+                channels.fault(
+                    key,
+                    fmt::format("duplicate channel mapping: {} gives the axis {}, which channel {} has already",
+                                channels.dotted(key), name_of(mapping.axis), first->second),
+                    "give each axis of a recording to one channel");
+                continue;
+            }
+            const auto place =
+                std::tuple(recording.file, recording.space, recording.position, recording.condition, mapping.axis);
+            if (recording.file.empty() || recording.space.empty()) continue;
+            const auto [earlier, is_first] = lines_.emplace(place, recording.line);
+            if (!is_first)
+                channels.fault(key,
+                               fmt::format("duplicate channel mapping: {} repeats the axis {} of {} at the same space, "
+                                           "position and condition, see line {}",
+                                           channels.dotted(key), name_of(mapping.axis), toml_string(recording.file),
+                                           earlier->second),
+                               "remove one of them, or correct its space, position or condition");
+        }
+    }
+
+    void read_exclusions(TomlFields& fields, Recording& recording)
+    {
+        for (TomlFields& entry : fields.tables("exclude", keys::exclusion)) {
+            const std::size_t faults_before = faults_.count();
+            entry.require("from_s", "12.0");
+            entry.require("to_s", "15.0");
+            entry.require("reason", "\"...\"");
+            const auto from_s = entry.number("from_s", not_negative);
+            const auto to_s = entry.number("to_s", above_zero);
+            std::string reason = value_or(entry.text_not_empty("reason"));
+            if (from_s && to_s && *from_s >= *to_s)
+                entry.fault(
+                    "to_s",
+                    fmt::format("{} is {}, which is not after from_s = {}", entry.dotted("to_s"), *to_s, *from_s),
+                    "an exclusion ends after it begins");
+            if (faults_.count() == faults_before) recording.excluded.push_back({*from_s, *to_s, std::move(reason)});
+        }
+    }
+
+    void read_judge(TomlFields& fields)
+    {
+        Judge judge;
+        judge.line = fields.line();
+        fields.require("criteria", "[\"iso6954-2000\"] (see becalm criteria list)");
+        for (Placed<std::string>& id : fields.texts("criteria")) judge.criteria.push_back(std::move(id.value));
+        for (Placed<std::string>& use : fields.texts("uses")) judge.uses.push_back(std::move(use.value));
+        const toml::node* criteria = fields.find("criteria");
+        if (criteria != nullptr && criteria->is_array() && criteria->as_array()->empty())
+            fields.fault("criteria", fmt::format("{} is empty", fields.dotted("criteria")),
+                         "name at least one criterion (see becalm criteria list)");
+        survey_.judges.push_back(std::move(judge));
+    }
+
+    TomlFaults& faults_;
+    TomlFields document_;
+    Survey survey_;
+    Ids sensors_;
+    Ids conditions_;
+    Ids sources_;
+    Ids spaces_;
+    std::map<std::tuple<std::string, std::string, Position, std::string, Axis>, int> lines_;
+};
+
+} // namespace
+
+Results<Survey> parse_survey(std::string_view text, const std::string& path)
+{
+    const Result<toml::table> root = parse_toml(text, path);
+    if (!root) return tl::unexpected(std::vector{root.error()});
+    TomlFaults faults(path);
+    Survey survey = SurveyReader(*root, faults).read();
+    if (!faults.empty()) return tl::unexpected(faults.sorted());
+    survey.path = path;
+    survey.sha256 = sha256_of_text(text);
+    return survey;
+}
+
+Results<Survey> read_survey(const std::string& path)
+{
+    const Result<std::string> text = read_text_file(path);
+    if (!text) return tl::unexpected(std::vector{text.error()});
+    return parse_survey(*text, path);
+}
+
+// --- writing ---
+
+namespace
+{
+
+constexpr std::string_view survey_head =
+    R"(# A survey: what was measured where, with what, and what it is judged by.
+# Lines that begin with # are comments; they stay when the program changes this file.
+
+)";
+
+constexpr std::string_view sensor_comment = R"(
+# --- Sensors: with what. The expanded (k = 2) uncertainty of the sensitivity goes into that of every value. ---
+)";
+constexpr std::string_view sensor_example = R"(#[[sensor]]
+#id = "a1"
+#title = "..."
+#serial = "..."
+#calibrated = 2026-03-01
+#certificate = "..."
+#uncertainty_percent = 2.0
+)";
+
+constexpr std::string_view condition_comment = R"(
+# --- Conditions: what the vessel, train, plant or traffic was doing, and how long a day of it lasts. ---
+)";
+constexpr std::string_view condition_example = R"(#[[condition]]
+#id = "service"
+#title = "..."
+#period = "day"             # day | evening | night
+#exposure_h = 8.0           # hours a day; or events = how often it happens
+)";
+
+constexpr std::string_view source_comment = R"(
+# --- Sources: what can excite vibration. ---
+)";
+constexpr std::string_view source_example = R"(#[[source]]
+#id = "shaft"
+#kind = "shaft"             # shaft | propeller | engine | gear | generator | walker | track | wheel | plant | mains | other
+#rpm = 105
+)";
+
+constexpr std::string_view space_comment = R"(
+# --- Spaces: where. The criterion's scale is chosen by `use`. ---
+)";
+constexpr std::string_view space_example = R"(#[[space]]
+#id = "d5-201"
+#label = "Cabin 201"
+#use = "passenger-cabin"
+#group = "Deck 5"
+)";
+
+constexpr std::string_view recording_comment = R"(
+# --- Recordings: which file was taken where. `channels` says which channel is which axis (x, y, z, rx, ry, rz). ---
+# A stored 1.0 is `scale` of `unit` (m/s2 unless said otherwise); integer samples need it, full scale counts as 1.0.
+# exclude = [ { from_s = 12.0, to_s = 15.0, reason = "door slam" } ] takes a span out of the judgement.
+)";
+constexpr std::string_view recording_example = R"(#[[recording]]
+#file = "d5-201.wav"
+#space = "d5-201"
+#position = "floor"         # floor | seat-pan | seat-back | feet | bed | head | hand-left | hand-right
+#channels = { 1 = "x", 2 = "y", 3 = "z" }
+)";
+
+constexpr std::string_view judge_comment = R"(
+# --- Judgement: by which criteria (`becalm criteria list`); `uses` narrows it to spaces of these uses. ---
+)";
+constexpr std::string_view judge_example = R"(#[[judge]]
+#criteria = ["iso6954-2000"]
+)";
+
+void add_line(std::string& out, std::string_view key, std::string_view value)
+{
+    out += fmt::format("{} = {}\n", key, value);
+}
+
+void add_text(std::string& out, std::string_view key, std::string_view value)
+{
+    if (!value.empty()) add_line(out, key, toml_string(value));
+}
+
+void add_number(std::string& out, std::string_view key, const std::optional<double>& value)
+{
+    if (value) add_line(out, key, toml_number(*value));
+}
+
+// Bare where it is a TOML value of type T; a comment otherwise, since the reader would refuse it and somebody has to
+// complete it first (a recorder that notes local time without an offset, say).
+template <class T>
+void add_calendar(std::string& out, std::string_view key, const std::string& value, std::string_view needed)
+{
+    if (value.empty()) return;
+    const Result<toml::table> parsed = parse_toml("v = " + value + "\n", {});
+    const bool is_value = parsed && parsed->size() == 1 && parsed->get("v") != nullptr && parsed->get("v")->is<T>();
+    bool complete = is_value;
+    if constexpr (std::is_same_v<T, toml::date_time>)
+        complete = is_value && parsed->get("v")->as_date_time()->get().offset.has_value();
+    if (complete)
+        add_line(out, key, value);
+    else
+        out += fmt::format("# {} = {} # {}\n", key, toml_string(value), needed);
+}
+
+void add_values(std::string& out, const std::map<std::string, double>& values)
+{
+    for (const auto& [key, value] : values) add_line(out, toml_key(key), toml_number(value));
+}
+
+std::string string_list(const std::vector<std::string>& values)
+{
+    std::string out = "[";
+    for (const std::string& value : values) out += (out.size() > 1 ? ", " : "") + toml_string(value);
+    return out + "]";
+}
+
+std::string to_toml(const Sensor& sensor)
+{
+    std::string out = "[[sensor]]\n";
+    add_line(out, "id", toml_string(sensor.id));
+    add_text(out, "title", sensor.title);
+    add_text(out, "serial", sensor.serial);
+    add_calendar<toml::date>(out, "calibrated", sensor.calibrated, "write year-month-day");
+    add_text(out, "certificate", sensor.certificate);
+    add_number(out, "uncertainty_percent", sensor.uncertainty_percent);
+    return out;
+}
+
+std::string to_toml(const Condition& condition)
+{
+    std::string out = "[[condition]]\n";
+    add_line(out, "id", toml_string(condition.id));
+    add_text(out, "title", condition.title);
+    add_text(out, "period", condition.period);
+    add_number(out, "exposure_h", condition.exposure_h);
+    add_number(out, "events", condition.events);
+    add_values(out, condition.values);
+    return out;
+}
+
+std::string to_toml(const Source& source)
+{
+    std::string out = "[[source]]\n";
+    add_line(out, "id", toml_string(source.id));
+    add_text(out, "title", source.title);
+    add_line(out, "kind", toml_string(source.kind));
+    add_values(out, source.values);
+    return out;
+}
+
+std::string to_toml(const Space& space)
+{
+    std::string out = "[[space]]\n";
+    add_line(out, "id", toml_string(space.id));
+    add_text(out, "label", space.label);
+    add_line(out, "use", toml_string(space.use));
+    add_text(out, "group", space.group);
+    return out;
+}
+
+std::string to_toml(const Recording& recording)
+{
+    std::string out = "[[recording]]\n";
+    add_line(out, "file", toml_string(recording.file));
+    add_line(out, "space", toml_string(recording.space));
+    add_line(out, "position", toml_string(name_of(recording.position)));
+    add_text(out, "condition", recording.condition);
+    add_text(out, "sensor", recording.sensor);
+    std::string channels;
+    for (const ChannelMapping& mapping : recording.channels)
+        channels += fmt::format("{}{} = \"{}\"", channels.empty() ? "" : ", ", mapping.channel, name_of(mapping.axis));
+    add_line(out, "channels", "{ " + channels + " }");
+    add_line(out, "unit", toml_string(recording.unit));
+    add_number(out, "scale", recording.scale);
+    add_calendar<toml::date_time>(out, "start", recording.start,
+                                  "add the offset from UTC, such as 2026-05-02T10:12:00+01:00");
+    if (!recording.excluded.empty()) {
+        out += "exclude = [\n";
+        for (const ExcludedSpan& span : recording.excluded)
+            out += fmt::format("    {{ from_s = {}, to_s = {}, reason = {} }},\n", toml_number(span.from_s),
+                               toml_number(span.to_s), toml_string(span.reason));
+        out += "]\n";
+    }
+    add_text(out, "comment", recording.comment);
+    return out;
+}
+
+std::string to_toml(const Judge& judge)
+{
+    std::string out = "[[judge]]\n";
+    add_line(out, "criteria", string_list(judge.criteria));
+    if (!judge.uses.empty()) add_line(out, "uses", string_list(judge.uses));
+    return out;
+}
+
+template <class Entry>
+void add_section(std::string& out, std::string_view comment, std::string_view example,
+                 const std::vector<Entry>& entries)
+{
+    out += comment;
+    if (entries.empty()) out += example;
+    for (std::size_t i = 0; i < entries.size(); ++i) {
+        if (i > 0) out += '\n';
+        out += to_toml(entries[i]);
+    }
+}
+
+} // namespace
+
+std::string survey_as_toml(const Survey& survey)
+{
+    std::string out(survey_head);
+    add_line(out, "title", toml_string(survey.title));
+    out += fmt::format("setting = \"{}\"    # vessel | rail | road | building | lift\n", name_of(survey.setting));
+    add_text(out, "client", survey.client);
+    add_text(out, "note", survey.note);
+    add_section(out, sensor_comment, sensor_example, survey.sensors);
+    add_section(out, condition_comment, condition_example, survey.conditions);
+    add_section(out, source_comment, source_example, survey.sources);
+    add_section(out, space_comment, space_example, survey.spaces);
+    add_section(out, recording_comment, recording_example, survey.recordings);
+    add_section(out, judge_comment, judge_example, survey.judges);
+    return out;
+}
+
+} // namespace becalm::io

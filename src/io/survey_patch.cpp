@@ -1,0 +1,466 @@
+// Changes to the text of a survey. The tree tells where a value stands; only the text there is touched. Every change is
+// held against the tree it must give, so a layout nobody thought of gives a Problem and never a spoilt file.
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "src/io/survey_file.h"
+#include "src/io/toml_fields.h"
+#include "src/io/toml_text.h"
+
+namespace becalm::io
+{
+namespace
+{
+
+struct Edit {
+    std::size_t from = 0;
+    std::size_t to = 0;
+    std::string text;
+};
+
+struct Range {
+    std::size_t from = 0;
+    std::size_t to = 0;
+};
+
+constexpr std::string_view blanks = " \t";
+
+class SurveyText
+{
+public:
+    SurveyText(std::string_view text, const std::string& path)
+        : text_(text), path_(path),
+          end_of_line_(text.find("\r\n") != std::string_view::npos && text.find("\r\n") + 1 == text.find('\n') ? "\r\n"
+                                                                                                               : "\n")
+    {
+    }
+
+    const std::string& path() const { return path_; }
+    const std::string& end_of_line() const { return end_of_line_; }
+    std::string_view slice(Range range) const { return text_.substr(range.from, range.to - range.from); }
+
+    // toml++ counts lines by LF and columns by code points, without the byte order mark.
+    std::size_t offset_of(toml::source_position position) const
+    {
+        std::size_t offset = 0;
+        if (text_.starts_with("\xEF\xBB\xBF")) offset = 3;
+        for (toml::source_index line = 1; line < position.line; ++line) offset = text_.find('\n', offset) + 1;
+        for (toml::source_index column = 1; column < position.column && offset < text_.size(); ++column) {
+            ++offset;
+            while (offset < text_.size() && (static_cast<unsigned char>(text_[offset]) & 0xC0) == 0x80) ++offset;
+        }
+        return std::min(offset, text_.size());
+    }
+
+    Range range_of(const toml::source_region& region) const { return {offset_of(region.begin), offset_of(region.end)}; }
+    Range range_of(const toml::node& node) const { return range_of(node.source()); }
+
+    std::size_t line_start(std::size_t offset) const
+    {
+        const std::size_t before = offset == 0 ? std::string_view::npos : text_.rfind('\n', offset - 1);
+        return before == std::string_view::npos ? 0 : before + 1;
+    }
+    // Just before the line's CRLF or LF, or the end of the text.
+    std::size_t line_end(std::size_t offset) const
+    {
+        const std::size_t newline = text_.find('\n', offset);
+        if (newline == std::string_view::npos) return text_.size();
+        return newline > offset && text_[newline - 1] == '\r' ? newline - 1 : newline;
+    }
+    std::size_t next_line(std::size_t offset) const
+    {
+        const std::size_t newline = text_.find('\n', offset);
+        return newline == std::string_view::npos ? text_.size() : newline + 1;
+    }
+    std::string_view indent_of_line(std::size_t offset) const
+    {
+        const std::size_t start = line_start(offset);
+        const std::size_t end = std::min(text_.find_first_not_of(blanks, start), text_.size());
+        return slice({start, end});
+    }
+    bool only_blanks(Range range) const { return slice(range).find_first_not_of(" \t\r\n") == std::string_view::npos; }
+    bool only_comment_after(std::size_t offset) const
+    {
+        const std::size_t first = text_.find_first_not_of(blanks, offset);
+        return first == std::string_view::npos || first >= line_end(offset) || text_[first] == '#';
+    }
+    // Takes the lines of a range out; the last line of a file without a final line break takes the break before it
+    // along.
+    Edit whole_lines(Range range) const
+    {
+        std::size_t from = line_start(range.from);
+        const std::size_t to = next_line(range.to);
+        if (to == text_.size() && !text_.ends_with('\n') && from > 0) from = line_end(line_start(from - 1));
+        return {from, to, ""};
+    }
+    bool same_line(std::size_t a, std::size_t b) const { return slice({a, b}).find('\n') == std::string_view::npos; }
+
+    // The next character that belongs to neither blanks nor a comment; must only be asked between values.
+    std::size_t next_mark(std::size_t offset) const
+    {
+        while (offset < text_.size()) {
+            offset = text_.find_first_not_of(" \t\r\n", offset);
+            if (offset == std::string_view::npos) return text_.size();
+            if (text_[offset] != '#') return offset;
+            offset = next_line(offset);
+        }
+        return text_.size();
+    }
+    char at(std::size_t offset) const { return offset < text_.size() ? text_[offset] : '\0'; }
+
+    // The text with the edits made, which must read as `expected`.
+    Result<std::string> edited(std::vector<Edit> edits, const toml::table& expected) const
+    {
+        std::ranges::stable_sort(edits, std::ranges::greater{}, &Edit::from);
+        std::string changed(text_);
+        for (const Edit& edit : edits) changed.replace(edit.from, edit.to - edit.from, edit.text);
+        const Result<toml::table> read_back = parse_toml(changed, path_);
+        if (read_back && *read_back == expected) return changed;
+        return fail({.file = path_,
+                     .key = {},
+                     .what = "the program cannot make this change in the way the file is laid out",
+                     .remedy = "make it in an editor; the file is as it was"});
+    }
+
+private:
+    std::string_view text_;
+    std::string path_;
+    std::string end_of_line_;
+};
+
+// Greatest offset at which a value inside `node` ends.
+std::size_t end_of(const SurveyText& text, const toml::node& node)
+{
+    std::size_t end = text.range_of(node).to;
+    if (const toml::table* table = node.as_table())
+        for (const auto& [key, value] : *table) end = std::max(end, end_of(text, value));
+    return end;
+}
+
+bool has_header(const toml::node& node)
+{
+    const toml::table* table = node.as_table();
+    if (table != nullptr) return !table->is_inline();
+    const toml::array* array = node.as_array();
+    return array != nullptr && !array->empty() && array->get(0)->is_table() && !array->get(0)->as_table()->is_inline();
+}
+
+// Where the part of a table that stands directly below its header ends: after its last value that is no table of its
+// own.
+std::size_t end_of_body(const SurveyText& text, const toml::table& table)
+{
+    std::size_t end = text.range_of(table).to;
+    for (const auto& [key, value] : table)
+        if (!has_header(value)) end = std::max(end, text.range_of(value).to);
+    return end;
+}
+
+Edit added_key(const SurveyText& text, const toml::table& table, std::string_view key, std::string_view value)
+{
+    const std::string assignment = fmt::format("{} = {}", toml_key(key), value);
+    if (table.is_inline()) {
+        std::size_t end = text.range_of(table).from + 1;
+        for (const auto& [name, node] : table) end = std::max(end, end_of(text, node));
+        return {end, end, table.empty() ? " " + assignment + " " : ", " + assignment};
+    }
+    const std::size_t end = end_of_body(text, table);
+    const std::size_t at = text.line_end(end);
+    return {at, at, text.end_of_line() + std::string(text.indent_of_line(end)) + assignment};
+}
+
+std::string to_inline_table(const ExcludedSpan& span)
+{
+    return fmt::format("{{ from_s = {}, to_s = {}, reason = {} }}", toml_number(span.from_s), toml_number(span.to_s),
+                       toml_string(span.reason));
+}
+
+toml::table to_table(const ExcludedSpan& span)
+{
+    return toml::table{{"from_s", span.from_s}, {"to_s", span.to_s}, {"reason", span.reason}};
+}
+
+// A new element after the last; an array over several lines gets a line for it, and comments stay with their elements.
+std::vector<Edit> appended(const SurveyText& text, const toml::array& array, const std::string& element)
+{
+    const Range all = text.range_of(array);
+    if (array.empty()) return {{all.from + 1, all.from + 1, " " + element + (text.at(all.from + 1) == ']' ? " " : "")}};
+
+    const Range last = text.range_of(*array.get(array.size() - 1));
+    const std::size_t mark = text.next_mark(last.to);
+    const bool has_comma = text.at(mark) == ',';
+    const std::size_t after = has_comma ? mark + 1 : last.to;
+    const std::string indent(text.indent_of_line(last.from));
+    if (text.same_line(all.from, last.from)) return {{last.to, last.to, ", " + element}};
+    if (text.same_line(after, all.to)) return {{last.to, last.to, "," + text.end_of_line() + indent + element}};
+    const std::size_t at = text.line_end(after);
+    Edit line{at, at, text.end_of_line() + indent + element + (has_comma ? "," : "")};
+    if (has_comma) return {line};
+    if (at == last.to) return {{at, at, "," + line.text}};
+    return {{last.to, last.to, ","}, line};
+}
+
+// A new [[recording.exclude]] below the last.
+Edit appended_table(const SurveyText& text, const toml::table& last, const ExcludedSpan& span)
+{
+    const std::size_t end = end_of_body(text, last);
+    const std::size_t at = text.line_end(end);
+    const std::string line = text.end_of_line() + std::string(text.indent_of_line(end));
+    return {at, at,
+            text.end_of_line() + text.end_of_line() + std::string(text.indent_of_line(text.range_of(last).from)) +
+                std::string(text.slice(text.range_of(last))) + line + "from_s = " + toml_number(span.from_s) + line +
+                "to_s = " + toml_number(span.to_s) + line + "reason = " + toml_string(span.reason)};
+}
+
+std::vector<Edit> without_table(const SurveyText& text, const toml::table& table)
+{
+    Range lines{text.line_start(text.range_of(table).from), end_of_body(text, table)};
+    const std::size_t line_before = lines.from == 0 ? 0 : text.line_start(lines.from - 1);
+    if (text.only_blanks({line_before, lines.from})) lines.from = line_before;
+    return {text.whole_lines(lines)};
+}
+
+std::vector<Edit> without_element(const SurveyText& text, const toml::array& array, std::size_t index)
+{
+    const Range own = text.range_of(*array.get(index));
+    const std::size_t mark = text.next_mark(own.to);
+    const bool has_comma = text.at(mark) == ',';
+    const std::size_t after = has_comma ? mark + 1 : own.to;
+    const bool is_last = index + 1 == array.size();
+    const Range gap_before{index == 0 ? own.from : text.range_of(*array.get(index - 1)).to, own.from};
+
+    // A comma that would be left dangling although the list had none before.
+    std::vector<Edit> edits;
+    if (is_last && !has_comma && index > 0 && text.at(gap_before.from) == ',')
+        edits.push_back({gap_before.from, gap_before.from + 1, ""});
+
+    const std::size_t start = text.line_start(own.from);
+    const bool alone = text.only_blanks({start, own.from}) && !text.same_line(text.range_of(array).from, own.from) &&
+                       text.same_line(own.to, after) && text.only_comment_after(after);
+    if (alone) {
+        edits.push_back(text.whole_lines({start, after}));
+        return edits;
+    }
+    if (!is_last) {
+        const Range gap{own.to, text.range_of(*array.get(index + 1)).from};
+        const bool has_comment = text.slice(gap).find('#') != std::string_view::npos;
+        return {{own.from, has_comment ? after : gap.to, ""}};
+    }
+    if (index > 0 && text.slice(gap_before).find('#') == std::string_view::npos) return {{gap_before.from, own.to, ""}};
+    edits.push_back({own.from, after, ""});
+    return edits;
+}
+
+// The whole line of a key, where nothing else stands on it.
+std::optional<Edit> without_line(const SurveyText& text, const toml::table& table, std::string_view key)
+{
+    if (table.is_inline()) return std::nullopt;
+    for (const auto& [name, node] : table) {
+        if (name.str() != key) continue;
+        const Range value = text.range_of(node);
+        const std::size_t from = text.line_start(text.range_of(name.source()).from);
+        const bool own_line = text.only_blanks({from, text.range_of(name.source()).from}) &&
+                              text.only_blanks({value.to, text.line_end(value.to)});
+        if (own_line) return text.whole_lines({from, value.to});
+    }
+    return std::nullopt;
+}
+
+// The [[recording]] tables of one file; a file can serve several places.
+Result<std::vector<std::size_t>> recordings_of(const toml::table& root, const std::string& path,
+                                               const std::string& file)
+{
+    std::vector<std::size_t> found;
+    const toml::array* recordings = root["recording"].as_array();
+    for (std::size_t i = 0; recordings != nullptr && i < recordings->size(); ++i) {
+        const toml::table* recording = recordings->get(i)->as_table();
+        if (recording != nullptr && (*recording)["file"].value<std::string>() == file) found.push_back(i);
+    }
+    if (found.empty())
+        return fail({.kind = ProblemKind::usage,
+                     .file = path,
+                     .key = {},
+                     .what = fmt::format("no [[recording]] has file = {}", toml_string(file)),
+                     .remedy = "write the file as the survey does"});
+    return found;
+}
+
+toml::table& recording_at(toml::table& root, std::size_t index)
+{
+    return *root["recording"].as_array()->get(index)->as_table();
+}
+const toml::table& recording_at(const toml::table& root, std::size_t index)
+{
+    return *root["recording"].as_array()->get(index)->as_table();
+}
+
+Problem malformed_exclusions(const std::string& path, const toml::node& node)
+{
+    return {.file = path,
+            .line = static_cast<int>(node.source().begin.line),
+            .column = static_cast<int>(node.source().begin.column),
+            .key = "exclude",
+            .what = "exclude is not a list of tables",
+            .remedy = "write exclude = [ { from_s = 12.0, to_s = 15.0, reason = \"...\" } ]"};
+}
+
+bool is_list_of_tables(const toml::node& node)
+{
+    const toml::array* array = node.as_array();
+    return array != nullptr && std::ranges::all_of(*array, [](const toml::node& entry) { return entry.is_table(); });
+}
+
+struct Removal {
+    std::vector<Edit> edits;
+    bool list_goes = false; // the key as well, since nothing is left in its list
+};
+
+Removal without_entry(const SurveyText& text, const toml::table& recording, const toml::array& exclusions,
+                      std::size_t index)
+{
+    const bool only_one = exclusions.size() == 1;
+    if (has_header(exclusions)) return {without_table(text, *exclusions.get(index)->as_table()), only_one};
+    if (only_one) {
+        const Range all = text.range_of(exclusions);
+        const Range own = text.range_of(*exclusions.get(0));
+        const bool has_comment = text.slice({all.from, own.from}).find('#') != std::string_view::npos ||
+                                 text.slice({own.to, all.to}).find('#') != std::string_view::npos;
+        // A comment in the list or behind it is a reason to keep its line.
+        if (!has_comment)
+            if (auto line = without_line(text, recording, "exclude")) return {{*std::move(line)}, true};
+    }
+    return {without_element(text, exclusions, index), false};
+}
+
+} // namespace
+
+Result<std::string> with_exclusion(std::string_view text, const std::string& path, const std::string& file,
+                                   const ExcludedSpan& span)
+{
+    if (!std::isfinite(span.from_s) || !std::isfinite(span.to_s) || span.from_s < 0.0 || span.from_s >= span.to_s)
+        return fail({.kind = ProblemKind::usage,
+                     .file = path,
+                     .key = {},
+                     .what = fmt::format("an exclusion cannot run from {} s to {} s", span.from_s, span.to_s),
+                     .remedy = "it begins at 0 s or later and ends after it begins"});
+    if (span.reason.empty())
+        return fail({.kind = ProblemKind::usage,
+                     .file = path,
+                     .key = {},
+                     .what = "an exclusion needs a reason",
+                     .remedy = "say in a few words why this span is not judged"});
+    const Result<toml::table> root = parse_toml(text, path);
+    if (!root) return fail(root.error());
+    const auto indices = recordings_of(*root, path, file);
+    if (!indices) return fail(indices.error());
+
+    const SurveyText source(text, path);
+    toml::table expected = *root;
+    std::vector<Edit> edits;
+    for (const std::size_t index : *indices) {
+        const toml::table& recording = recording_at(*root, index);
+        const toml::node* node = recording.get("exclude");
+        toml::table& wanted = recording_at(expected, index);
+        if (node == nullptr) {
+            edits.push_back(added_key(source, recording, "exclude", "[ " + to_inline_table(span) + " ]"));
+            wanted.insert("exclude", toml::array{to_table(span)});
+            continue;
+        }
+        if (!is_list_of_tables(*node)) return fail(malformed_exclusions(path, *node));
+        const toml::array& exclusions = *node->as_array();
+        if (has_header(exclusions))
+            edits.push_back(appended_table(source, *exclusions.get(exclusions.size() - 1)->as_table(), span));
+        else
+            std::ranges::copy(appended(source, exclusions, to_inline_table(span)), std::back_inserter(edits));
+        wanted["exclude"].as_array()->push_back(to_table(span));
+    }
+    return source.edited(std::move(edits), expected);
+}
+
+Result<std::string> without_exclusion(std::string_view text, const std::string& path, const std::string& file,
+                                      std::size_t index)
+{
+    const Result<toml::table> root = parse_toml(text, path);
+    if (!root) return fail(root.error());
+    const auto indices = recordings_of(*root, path, file);
+    if (!indices) return fail(indices.error());
+
+    // Which one: counted in the first recording of the file; the others lose the one that equals it.
+    const toml::node* first = recording_at(*root, indices->front()).get("exclude");
+    if (first != nullptr && !is_list_of_tables(*first)) return fail(malformed_exclusions(path, *first));
+    if (first == nullptr || index >= first->as_array()->size())
+        return fail({.kind = ProblemKind::usage,
+                     .file = path,
+                     .key = {},
+                     .what = fmt::format("{} has no exclusion number {}", toml_string(file), index + 1),
+                     .remedy = "count them in the first [[recording]] of this file"});
+    const toml::table& removed = *first->as_array()->get(index)->as_table();
+
+    const SurveyText source(text, path);
+    toml::table expected = *root;
+    std::vector<Edit> edits;
+    for (const std::size_t recording_index : *indices) {
+        const toml::table& recording = recording_at(*root, recording_index);
+        const toml::node* node = recording.get("exclude");
+        if (node == nullptr || !is_list_of_tables(*node)) continue;
+        const toml::array& exclusions = *node->as_array();
+        std::size_t entry = index;
+        if (recording_index != indices->front()) {
+            entry = 0;
+            while (entry < exclusions.size() && *exclusions.get(entry)->as_table() != removed) ++entry;
+            if (entry == exclusions.size()) continue;
+        }
+        Removal removal = without_entry(source, recording, exclusions, entry);
+        std::ranges::move(removal.edits, std::back_inserter(edits));
+        toml::table& wanted = recording_at(expected, recording_index);
+        if (removal.list_goes) {
+            wanted.erase("exclude");
+        } else {
+            toml::array& left = *wanted["exclude"].as_array();
+            left.erase(left.begin() + static_cast<std::ptrdiff_t>(entry));
+        }
+    }
+    return source.edited(std::move(edits), expected);
+}
+
+Result<std::string> with_value(std::string_view text, const std::string& path, std::string_view array,
+                               std::size_t index, std::string_view key, std::string_view value)
+{
+    const Result<toml::table> root = parse_toml(text, path);
+    if (!root) return fail(root.error());
+    const Result<toml::table> wanted = parse_toml(fmt::format("v = {}\n", value), path);
+    if (!wanted || wanted->size() != 1 || wanted->get("v") == nullptr ||
+        value.find_first_of("\r\n") != std::string_view::npos)
+        return fail({.kind = ProblemKind::usage,
+                     .file = path,
+                     .key = {},
+                     .what = fmt::format("{} is not a TOML value on one line", toml_string(value)),
+                     .remedy = "write a number, or a string in quotes"});
+    const toml::array* entries = (*root)[array].as_array();
+    const toml::table* table =
+        entries == nullptr || index >= entries->size() ? nullptr : entries->get(index)->as_table();
+    if (table == nullptr)
+        return fail({.kind = ProblemKind::usage,
+                     .file = path,
+                     .key = {},
+                     .what = fmt::format("there is no {}[{}]", array, index),
+                     .remedy = fmt::format("count the [[{}]] tables from 0", array)});
+
+    const SurveyText source(text, path);
+    toml::table expected = *root;
+    expected[array].as_array()->get(index)->as_table()->insert_or_assign(key, *wanted->get("v"));
+    const toml::node* present = table->get(key);
+    if (present == nullptr) return source.edited({added_key(source, *table, key, value)}, expected);
+    if (has_header(*present))
+        return fail({.file = path,
+                     .line = static_cast<int>(present->source().begin.line),
+                     .column = static_cast<int>(present->source().begin.column),
+                     .key = fmt::format("{}[{}].{}", array, index, key),
+                     .what = fmt::format("{} is written as a table of its own", key),
+                     .remedy = "change it in an editor"});
+    const Range range = source.range_of(*present);
+    return source.edited({{range.from, range.to, std::string(value)}}, expected);
+}
+
+} // namespace becalm::io

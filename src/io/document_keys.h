@@ -1,0 +1,76 @@
+// The keys and names that the survey and criterion files know, once: the readers, the schemas in data/schema and the
+// messages all follow these lists (a test holds the schemas to them).
+#pragma once
+
+#include <array>
+#include <string_view>
+#include <utility>
+
+namespace becalm::io::keys
+{
+
+using Name = std::string_view;
+
+// --- survey ---
+inline constexpr auto survey = std::to_array<Name>(
+    {"title", "setting", "client", "note", "sensor", "condition", "source", "space", "recording", "judge"});
+inline constexpr auto sensor =
+    std::to_array<Name>({"id", "title", "serial", "calibrated", "certificate", "uncertainty_percent"});
+inline constexpr auto condition = std::to_array<Name>({"id", "title", "period", "exposure_h", "events"});
+inline constexpr auto condition_values =
+    std::to_array<Name>({"shaft_rpm", "power_percent", "speed_kn", "speed_km_h", "wind_bft", "sea_state",
+                         "water_depth_m", "draught_m", "temperature_c", "traffic_per_h", "load_kg", "persons"});
+inline constexpr auto source = std::to_array<Name>({"id", "title", "kind"});
+inline constexpr auto source_values =
+    std::to_array<Name>({"rpm", "blades", "cylinders", "strokes", "teeth", "hz", "spacing_m", "diameter_m",
+                         "speed_km_h", "tolerance_percent"});
+inline constexpr auto space = std::to_array<Name>({"id", "label", "use", "group"});
+inline constexpr auto recording = std::to_array<Name>(
+    {"file", "space", "position", "condition", "sensor", "channels", "unit", "scale", "start", "exclude", "comment"});
+inline constexpr auto exclusion = std::to_array<Name>({"from_s", "to_s", "reason"});
+inline constexpr auto judge = std::to_array<Name>({"criteria", "uses"});
+
+// --- criterion ---
+inline constexpr auto criterion = std::to_array<Name>({"id",
+                                                       "title",
+                                                       "setting",
+                                                       "settings",
+                                                       "source",
+                                                       "clause",
+                                                       "quantity",
+                                                       "unit",
+                                                       "axes",
+                                                       "weighting",
+                                                       "factor",
+                                                       "needed",
+                                                       "positions",
+                                                       "period",
+                                                       "reference_h",
+                                                       "least_duration_s",
+                                                       "wished_duration_s",
+                                                       "confirmed",
+                                                       "note",
+                                                       "scale"});
+inline constexpr auto scale = std::to_array<Name>({"use", "bands"});
+inline constexpr auto band = std::to_array<Name>({"name", "from", "below", "up_to", "exceeds"});
+// Keys of a table of weightings or factors; "horizontal" stands for x and y, "vertical" for z.
+inline constexpr auto per_axis = std::to_array<Name>({"x", "y", "z", "rx", "ry", "rz", "horizontal", "vertical"});
+inline constexpr auto publication = std::to_array<Name>({"title", "edition", "status", "seen", "note"});
+
+// --- names used as values ---
+inline constexpr auto periods = std::to_array<Name>({"day", "evening", "night"});
+inline constexpr auto source_kinds = std::to_array<Name>(
+    {"shaft", "propeller", "engine", "gear", "generator", "walker", "track", "wheel", "plant", "mains", "other"});
+
+// Quantities a criterion can compare, each with the unit it must be stated in.
+inline constexpr auto quantity_units = std::to_array<std::pair<Name, Name>>({{"weighted_rms", "m/s2"},
+                                                                             {"vdv", "m/s^1.75"},
+                                                                             {"evdv", "m/s^1.75"},
+                                                                             {"mtvv_linear", "m/s2"},
+                                                                             {"mtvv_exponential", "m/s2"},
+                                                                             {"msdv", "m/s^1.5"},
+                                                                             {"peak", "m/s2"},
+                                                                             {"daily_exposure", "m/s2"},
+                                                                             {"daily_vdv", "m/s^1.75"}});
+
+} // namespace becalm::io::keys

@@ -1,0 +1,19 @@
+#include "src/model/criterion.h"
+
+namespace becalm
+{
+
+std::string_view name_of(AxisRule rule)
+{
+    constexpr std::array<std::string_view, 4> names{"each", "highest", "vertical", "total"};
+    return names[static_cast<std::size_t>(rule)];
+}
+
+std::optional<AxisRule> axis_rule_named(std::string_view name)
+{
+    for (const AxisRule rule : all_axis_rules)
+        if (name_of(rule) == name) return rule;
+    return std::nullopt;
+}
+
+} // namespace becalm
