@@ -110,7 +110,7 @@ Result<void> write_atomically(const std::string& path, std::string_view content,
         // Renaming over a device or a pipe would replace it by a file: surely not what was meant.
         if (!S_ISREG(status.st_mode)) return cannot_write(path, ENXIO);
         // The folder alone decides about renaming; a write-protected file is meant to stay as it is.
-        if (::access(target.c_str(), W_OK) != 0) return cannot_write(path, errno);
+        if (::faccessat(AT_FDCWD, target.c_str(), W_OK, AT_EACCESS) != 0) return cannot_write(path, errno);
         mode = status.st_mode & 07777;
     }
 

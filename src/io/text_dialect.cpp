@@ -376,8 +376,8 @@ public:
         if (auto fault = choose_notation()) return fail(std::move(*fault));
         if (auto fault = read_rate()) return fail(std::move(*fault));
         if (auto fault = find_spoilt_rows()) return fail(std::move(*fault));
+        if (auto fault = settle_lone_commas()) return fail(std::move(*fault));
         const Header header = read_header();
-        if (auto fault = refuse_two_readings(header)) return fail(std::move(*fault));
         if (auto fault = find_time(header)) return fail(std::move(*fault));
         name_channels(header);
         return dialect_;
@@ -532,12 +532,25 @@ private:
         return fields;
     }
 
-    // "12,5" is one number with a decimal comma or two numbers; only names tell.
-    std::optional<Problem> refuse_two_readings(const Header& header) const
+    // "12,5" is one number with a decimal comma or two numbers; names above tell, or a zero that only decimals have
+    // ("0,05",
+    // "-0,5").
+    std::optional<Problem> settle_lone_commas()
     {
-        const bool doubtful = dialect_.delimiter == ',' && dialect_.fields == 2 && header.names.empty() &&
-                              rows_read_by(lines_, dialect_with('\t', true)) == rows_;
-        if (!doubtful) return std::nullopt;
+        if (dialect_.delimiter != ',' || dialect_.fields != 2 || !read_header().names.empty() ||
+            rows_read_by(lines_, dialect_with('\t', true)) != rows_)
+            return std::nullopt;
+        const auto has_zero_of_decimals = [&](const Line& line) {
+            if (!is_row_of_numbers(line)) return false;
+            const auto fields = split(line.text, ',');
+            return fields[0].text == "-0" || (fields[1].text.size() > 1 && fields[1].text.front() == '0');
+        };
+        if (std::any_of(lines_.begin(), lines_.end(), has_zero_of_decimals)) {
+            dialect_.delimiter = '\t';
+            dialect_.decimal_comma = true;
+            dialect_.fields = 1;
+            return std::nullopt;
+        }
         const Line& row = lines_[first_row_];
         return at_line(row, 0, fmt::format("{} may be two numbers or one with a decimal comma", quoted(row.text)),
                        "put a row of names above the numbers (time,z), or write decimal points");

@@ -141,34 +141,40 @@ public:
     std::int64_t rows() const { return rows_; }
     double mean_step() const { return (last_ - first_) / static_cast<double>(rows_ - 1); }
 
-    // The step that is most out of order, in multiples of what is allowed, where one is.
+    // Where times are printed so coarsely that some do not differ from the one before: the first such step.
+    std::optional<Step> unresolved_step() const
+    {
+        const Step shortest = shortest_step();
+        const bool unresolved = is_coarse() && shortest.length() == 0.0;
+        return unresolved ? std::optional(shortest) : std::nullopt;
+    }
+
+    // The step that is most out of order, where one is more so than 1 % of the mean step and the printing allow.
     std::optional<Step> irregular_step() const
     {
         const double mean = mean_step();
+        // Times printed to the very step (1000 Hz in milliseconds) are exact or fail to resolve it: allowing for a unit
+        // there would let a lost sample pass.
+        const bool exact = is_coarse() && shortest_step().length() > 0.0;
         std::optional<Step> worst;
         double worst_excess = 1.0;
         for (const Extremes& extremes : powers_) {
             if (!extremes.seen) continue;
             // Either end of a step may be rounded by half a unit.
-            const double allowed = 0.01 * std::abs(mean) + precision_.unit_at(extremes.size);
+            const double allowed = 0.01 * std::abs(mean) + (exact ? 0.0 : precision_.unit_at(extremes.size));
             for (const Step& step : {extremes.shortest, extremes.longest}) {
+                // Whatever else there is, this is the plainest fault.
+                if (step.length() < -allowed) return step;
                 const double excess = std::abs(step.length() - mean) / allowed;
-                const bool backwards = step.length() < 0.0 && -step.length() > allowed;
-                if (excess <= worst_excess && !backwards) continue;
+                if (excess <= worst_excess) continue;
                 worst = step;
-                if (backwards) return worst; // whatever else there is, this is the plainest fault
                 worst_excess = excess;
             }
         }
         return worst;
     }
 
-    // Where times are printed so coarsely that one lost sample would not show.
-    std::optional<double> too_coarse_unit() const
-    {
-        const double unit = precision_.unit_at(std::max(std::abs(first_), std::abs(last_)));
-        return unit >= 0.99 * std::abs(mean_step()) ? std::optional(unit) : std::nullopt;
-    }
+    double printed_unit() const { return precision_.unit_at(std::max(std::abs(first_), std::abs(last_))); }
 
 private:
     struct Extremes {
@@ -177,6 +183,18 @@ private:
         Step shortest;
         Step longest;
     };
+
+    // With fewer than about one and a half units to a step, a lost sample could hide in the rounding.
+    bool is_coarse() const { return printed_unit() > 0.65 * std::abs(mean_step()); }
+
+    Step shortest_step() const
+    {
+        std::optional<Step> shortest;
+        for (const Extremes& extremes : powers_)
+            if (extremes.seen && (!shortest || extremes.shortest.length() < shortest->length()))
+                shortest = extremes.shortest;
+        return shortest.value_or(Step{});
+    }
 
     void enter_power_of(double size)
     {
@@ -260,6 +278,13 @@ Result<double> rate_of(const TextDialect& dialect, const EvenTime& time, const R
     }
 
     const double mean_s = time.mean_step() * dialect.time_unit_s;
+    if (const auto step = time.unresolved_step(); step && !stated)
+        return fail(text_problem(
+            path, step->line, 0,
+            fmt::format("time stands still at {}: times are printed to {:.3g} s, but follow each other by {:.3g} s, so "
+                        "that a lost sample would not show",
+                        step->to, time.printed_unit() * dialect.time_unit_s, mean_s),
+            "print times with more digits, or give rate_hz"));
     if (const auto step = time.irregular_step()) {
         const bool back = step->to <= step->from;
         const std::string moves = step->to == step->from ? "stands still at" : back ? "goes back" : "jumps";
@@ -270,14 +295,6 @@ Result<double> rate_of(const TextDialect& dialect, const EvenTime& time, const R
                                              moves, places, step->line, step->length() * dialect.time_unit_s, mean_s),
                                  "split the recording there, or resample it to an even rate"));
     }
-    const auto coarse = time.too_coarse_unit();
-    if (coarse && !stated)
-        return fail(
-            text_problem(path, dialect.first_row_line, 0,
-                         fmt::format("times are printed to {:.3g} s, but follow each other by {:.3g} s: a lost sample "
-                                     "would not show",
-                                     *coarse * dialect.time_unit_s, mean_s),
-                         "print times with more digits, or give rate_hz"));
     if (!(mean_s > 0.0))
         return fail(
             text_problem(path, dialect.first_row_line, 0, "the time column does not rise", "give rising times"));

@@ -1,0 +1,743 @@
+// Reading recordings. Expected values are computed from the definition (what was written is what must be read) unless a
+// line says otherwise; layouts of broken headers follow the RIFF and WAVE description (1991), EBU Tech 3306 and the
+// Wave64 description.
+#include <algorithm>
+#include <cctype>
+#include <chrono>
+#include <cmath>
+#include <cstring>
+#include <functional>
+#include <limits>
+#include <optional>
+#include <random>
+#include <sndfile.h>
+
+#include <gmock/gmock.h>
+#include <rapidcheck/gtest.h>
+#include <sys/resource.h>
+#include <sys/stat.h>
+
+#include "src/io/recording_reader.h"
+
+#include "tests/src/scratch_folder.h"
+
+namespace becalm::io
+{
+namespace
+{
+
+using testing::ElementsAre;
+using testing::HasSubstr;
+using tests::content_of;
+using tests::ScratchFolder;
+using tests::WithoutPrivileges;
+
+using Values = std::vector<double>;
+
+Result<Values> read_all(RecordingReader& reader, std::size_t block_frames = 1000)
+{
+    const auto channels = static_cast<std::size_t>(reader.info().channels);
+    Values all;
+    Values block(block_frames * channels);
+    for (;;) {
+        const auto got = reader.read(block);
+        if (!got) return fail(got.error());
+        if (*got == 0) return all;
+        all.insert(all.end(), block.begin(), block.begin() + static_cast<std::ptrdiff_t>(*got * channels));
+    }
+}
+
+// The complaint that opening or reading to the end brings forth, as a user sees it, without the folder.
+std::string complaint(const ScratchFolder& folder, const std::string& path, const ReadOptions& options = {})
+{
+    auto reader = open_recording(path, options);
+    std::optional<Problem> problem;
+    if (!reader) {
+        problem = reader.error();
+    } else {
+        const auto values = read_all(**reader);
+        if (values) return "no complaint";
+        problem = values.error();
+    }
+    EXPECT_EQ(problem->file, path);
+    const std::string text = to_text(*problem);
+    return text.substr(folder.path().size() + 1);
+}
+
+Values noise(std::size_t count, unsigned seed)
+{
+    std::mt19937_64 generator(seed);
+    std::uniform_real_distribution<double> uniform(-1.0, 0.999);
+    Values values(count);
+    for (double& value : values) value = uniform(generator);
+    return values;
+}
+
+void write_audio(const std::string& path, int format, int channels, int rate, const Values& values)
+{
+    SF_INFO info = {};
+    info.format = format;
+    info.channels = channels;
+    info.samplerate = rate;
+    SNDFILE* file = sf_open(path.c_str(), SFM_WRITE, &info);
+    ASSERT_NE(file, nullptr) << sf_strerror(nullptr);
+    const auto frames = static_cast<sf_count_t>(values.size()) / channels;
+    const int coding = format & SF_FORMAT_SUBMASK;
+    if (coding == SF_FORMAT_FLOAT || coding == SF_FORMAT_DOUBLE) {
+        EXPECT_EQ(sf_writef_double(file, values.data(), frames), frames);
+    } else {
+        // As integers, of which the file keeps the upper bits: converting doubles, the library would scale by 2^n - 1.
+        std::vector<int> stored;
+        for (const double value : values) stored.push_back(static_cast<int>(std::floor(value * 0x1p31)));
+        EXPECT_EQ(sf_writef_int(file, stored.data(), frames), frames);
+    }
+    sf_close(file);
+}
+
+struct AudioCase {
+    int format;
+    std::string name;
+    int bits; // of an integer; 0: floating point
+    double tolerance;
+};
+
+class EveryAudioFormat : public testing::TestWithParam<AudioCase>
+{
+};
+
+TEST_P(EveryAudioFormat, ReadsBackWhatWasWritten)
+{
+    const AudioCase& c = GetParam();
+    const ScratchFolder folder;
+    const std::string path = folder.path("no-ending");
+    for (const int channels : {1, 3, 8}) {
+        const Values written = noise(static_cast<std::size_t>(5000 * channels), 7);
+        write_audio(path, c.format, channels, 2048, written);
+        auto reader = open_recording(path);
+        ASSERT_TRUE(reader) << to_text(reader.error());
+        const RecordingInfo& info = (*reader)->info();
+        EXPECT_EQ(info.format, c.name);
+        EXPECT_EQ(info.rate_hz, 2048.0);
+        EXPECT_EQ(info.channels, channels);
+        EXPECT_EQ(info.frames, 5000);
+        const double step = c.bits > 0 ? std::ldexp(1.0, 1 - c.bits) : 0.0;
+        EXPECT_EQ(info.integer_pcm, c.bits > 0);
+        EXPECT_EQ(info.step, step);
+        EXPECT_TRUE(info.seekable);
+        const auto values = read_all(**reader, 777);
+        ASSERT_TRUE(values) << to_text(values.error());
+        ASSERT_EQ(values->size(), written.size());
+        for (std::size_t i = 0; i < written.size(); ++i) {
+            const double expected = c.bits > 0 ? std::floor(written[i] / step) * step : written[i];
+            ASSERT_NEAR((*values)[i], expected, c.tolerance) << "value " << i;
+        }
+        ASSERT_TRUE((*reader)->seek(4321));
+        const auto rest = read_all(**reader);
+        ASSERT_TRUE(rest);
+        EXPECT_EQ(*rest, Values(values->begin() + 4321 * channels, values->end()));
+        EXPECT_FALSE((*reader)->seek(5001));
+        EXPECT_FALSE((*reader)->seek(-1));
+    }
+}
+
+// Tolerance: none, but for 32-bit float half a unit of the last place of values below 1.
+INSTANTIATE_TEST_SUITE_P(Recordings, EveryAudioFormat,
+                         testing::Values(AudioCase{SF_FORMAT_WAV | SF_FORMAT_PCM_U8, "WAV, 8-bit integer", 8, 0.0},
+                                         AudioCase{SF_FORMAT_WAV | SF_FORMAT_PCM_16, "WAV, 16-bit integer", 16, 0.0},
+                                         AudioCase{SF_FORMAT_WAV | SF_FORMAT_PCM_24, "WAV, 24-bit integer", 24, 0.0},
+                                         AudioCase{SF_FORMAT_WAV | SF_FORMAT_PCM_32, "WAV, 32-bit integer", 32, 0.0},
+                                         AudioCase{SF_FORMAT_WAVEX | SF_FORMAT_PCM_24, "WAV, 24-bit integer", 24, 0.0},
+                                         AudioCase{SF_FORMAT_WAV | SF_FORMAT_FLOAT, "WAV, 32-bit float", 0, 0x1p-25},
+                                         AudioCase{SF_FORMAT_WAV | SF_FORMAT_DOUBLE, "WAV, 64-bit float", 0, 0.0},
+                                         AudioCase{SF_FORMAT_RF64 | SF_FORMAT_PCM_24, "RF64, 24-bit integer", 24, 0.0},
+                                         AudioCase{SF_FORMAT_RF64 | SF_FORMAT_DOUBLE, "RF64, 64-bit float", 0, 0.0},
+                                         AudioCase{SF_FORMAT_W64 | SF_FORMAT_PCM_16, "W64, 16-bit integer", 16, 0.0},
+                                         AudioCase{SF_FORMAT_W64 | SF_FORMAT_DOUBLE, "W64, 64-bit float", 0, 0.0},
+                                         AudioCase{SF_FORMAT_FLAC | SF_FORMAT_PCM_16, "FLAC, 16-bit integer", 16, 0.0},
+                                         AudioCase{SF_FORMAT_FLAC | SF_FORMAT_PCM_24, "FLAC, 24-bit integer", 24, 0.0}),
+                         [](const auto& one) {
+                             std::string name = fmt::format("{}_{:x}", one.param.name, one.param.format);
+                             std::replace_if(
+                                 name.begin(), name.end(), [](unsigned char c) { return !std::isalnum(c); }, '_');
+                             return name;
+                         });
+
+TEST(Audio, FloatFilesKeepValuesBeyondFullScaleAndLostSamples)
+{
+    const ScratchFolder folder;
+    const double nan = std::numeric_limits<double>::quiet_NaN();
+    const double infinity = std::numeric_limits<double>::infinity();
+    write_audio(folder.path("a.wav"), SF_FORMAT_WAV | SF_FORMAT_DOUBLE, 1, 1000, {12.5, -981.0, nan, infinity, 1e-300});
+    auto reader = open_recording(folder.path("a.wav"));
+    ASSERT_TRUE(reader);
+    const auto values = read_all(**reader);
+    ASSERT_TRUE(values);
+    EXPECT_THAT(*values, ElementsAre(12.5, -981.0, testing::NanSensitiveDoubleEq(nan), infinity, 1e-300));
+}
+
+TEST(Audio, FullScaleOfIntegersIsOne)
+{
+    const ScratchFolder folder;
+    const std::string path = folder.path("a.wav");
+    write_audio(path, SF_FORMAT_WAV | SF_FORMAT_PCM_16, 1, 1000, {0.0, 0.0, 0.0});
+    std::string bytes = content_of(path);
+    const std::int16_t stored[3] = {-32768, 1, 16384};
+    std::memcpy(bytes.data() + bytes.find("data") + 8, stored, sizeof stored);
+    folder.file("a.wav", bytes);
+    auto reader = open_recording(path);
+    ASSERT_TRUE(reader);
+    const auto values = read_all(**reader);
+    ASSERT_TRUE(values);
+    EXPECT_THAT(*values, ElementsAre(-1.0, 0x1p-15, 0.5));
+}
+
+TEST(Audio, ACopyThatBrokeOffIsRefused)
+{
+    const ScratchFolder folder;
+    const Values values = noise(2 * 10000, 3);
+    for (const int container : {SF_FORMAT_WAV, SF_FORMAT_RF64, SF_FORMAT_W64}) {
+        const std::string path = folder.path("a.wav");
+        write_audio(path, container | SF_FORMAT_PCM_24, 2, 1000, values);
+        const std::string whole = content_of(path);
+        folder.file("a.wav", whole.substr(0, whole.size() - 6 * 2500));
+        EXPECT_EQ(complaint(folder, path),
+                  "a.wav: the header promises 10000 frames, the file holds 7500; copy it again from the recorder")
+            << container;
+        // Wherever the header breaks off, the complaint is about the header or the data, and the reader neither hangs
+        // nor crashes.
+        const std::size_t data = whole.find("data");
+        for (std::size_t length = 1; length < data + 8; ++length) {
+            folder.file("a.wav", whole.substr(0, length));
+            const std::string text = complaint(folder, path);
+            if (length < 4)
+                EXPECT_THAT(text, HasSubstr("no row of numbers")) << length;
+            else
+                EXPECT_THAT(text, testing::AnyOf(HasSubstr("header is cut off"), HasSubstr("the header promises")))
+                    << container << " " << length;
+        }
+    }
+}
+
+TEST(Audio, ABrokenFlacNamesTheFrame)
+{
+    const ScratchFolder folder;
+    const std::string path = folder.path("a.flac");
+    write_audio(path, SF_FORMAT_FLAC | SF_FORMAT_PCM_16, 1, 1000, noise(20000, 3));
+    const std::string whole = content_of(path);
+    folder.file("a.flac", whole.substr(0, whole.size() / 2));
+    EXPECT_THAT(complaint(folder, path), testing::MatchesRegex("a.flac: frame [0-9]+ of 20000 cannot be read: .*"));
+    std::string damaged = whole;
+    for (std::size_t i = 0; i < 50; ++i)
+        damaged[whole.size() / 2 + i] = static_cast<char>(damaged[whole.size() / 2 + i] ^ 0x5A);
+    folder.file("a.flac", damaged);
+    EXPECT_THAT(complaint(folder, path), testing::MatchesRegex("a.flac: frame [0-9]+ of 20000 cannot be read: .*"));
+}
+
+TEST(Audio, AFlacOfUnstatedLengthIsCounted)
+{
+    const ScratchFolder folder;
+    const std::string path = folder.path("a.flac");
+    write_audio(path, SF_FORMAT_FLAC | SF_FORMAT_PCM_16, 2, 1000, noise(2 * 12345, 3));
+    std::string bytes = content_of(path);
+    // The 36 bits of the total count in STREAMINFO, 0 where unknown [RFC 9639, 8.2].
+    bytes[8 + 13] = static_cast<char>(bytes[8 + 13] & 0xF0);
+    for (std::size_t i = 14; i < 18; ++i) bytes[8 + i] = 0;
+    folder.file("a.flac", bytes);
+    auto reader = open_recording(path);
+    ASSERT_TRUE(reader) << to_text(reader.error());
+    EXPECT_EQ((*reader)->info().frames, 12345);
+    const auto values = read_all(**reader);
+    ASSERT_TRUE(values) << to_text(values.error());
+    EXPECT_EQ(values->size(), 2U * 12345U);
+}
+
+// A WAV header of 44 bytes and some data, with fields at will.
+struct WavBytes {
+    std::uint16_t tag = 1;
+    std::uint16_t channels = 1;
+    std::uint32_t rate = 1000;
+    std::uint16_t bits = 16;
+    std::uint32_t data_size = 200;
+    std::size_t data_held = 200;
+
+    std::string bytes() const
+    {
+        std::string out = "RIFF";
+        const auto add = [&](std::uint64_t value, int count) {
+            for (int i = 0; i < count; ++i) out += static_cast<char>(value >> (8 * i) & 0xFF);
+        };
+        const auto frame = static_cast<std::uint16_t>(channels * (bits / 8));
+        add(36 + data_held, 4);
+        out += "WAVEfmt ";
+        add(16, 4);
+        add(tag, 2);
+        add(channels, 2);
+        add(rate, 4);
+        add(std::uint64_t{rate} * frame, 4);
+        add(frame, 2);
+        add(bits, 2);
+        out += "data";
+        add(data_size, 4);
+        return out + std::string(data_held, '\1');
+    }
+};
+
+TEST(Audio, HeadersThatCannotBeRightAreRefused)
+{
+    const ScratchFolder folder;
+    const auto complaint_about = [&](const std::function<void(WavBytes&)>& change) {
+        WavBytes wav;
+        change(wav);
+        return complaint(folder, folder.file("a.wav", wav.bytes()));
+    };
+    EXPECT_EQ(complaint_about([](WavBytes&) {}), "no complaint");
+    EXPECT_THAT(complaint_about([](WavBytes& w) { w.rate = 0; }), HasSubstr("a rate of 0 Hz"));
+    EXPECT_THAT(complaint_about([](WavBytes& w) { w.channels = 0; }), HasSubstr("0 channels"));
+    EXPECT_THAT(complaint_about([](WavBytes& w) { w.data_size = 0, w.data_held = 0; }), HasSubstr("no samples"));
+    EXPECT_THAT(complaint_about([](WavBytes& w) { w.data_size = 0; }),
+                HasSubstr("did not finish the header: it promises 0"));
+    EXPECT_THAT(complaint_about([](WavBytes& w) { w.data_size = 400; }),
+                HasSubstr("promises 200 frames, the file holds 100"));
+    EXPECT_THAT(complaint_about([](WavBytes& w) { w.tag = 7, w.bits = 8; }), HasSubstr("coded with loss")); // mu-law
+    EXPECT_THAT(complaint_about([](WavBytes& w) { w.channels = 257, w.data_size = 514, w.data_held = 514; }),
+                HasSubstr("257 channels; 1 to 256 can be read"));
+    // Recorders that write to a pipe leave the length open.
+    EXPECT_EQ(complaint_about([](WavBytes& w) { w.data_size = 0xFFFFFFFF; }), "no complaint");
+}
+
+TEST(Audio, MoreThanAWavCanHoldIsRefused)
+{
+    const ScratchFolder folder;
+    const std::string path = folder.file("a.wav", WavBytes{}.bytes());
+    // A file with a hole: it takes no room on the disk.
+    ASSERT_EQ(::truncate(path.c_str(), (std::int64_t{1} << 32) + 1000), 0);
+    EXPECT_THAT(complaint(folder, path), HasSubstr("too long for a WAV file; export it as RF64 or W64"));
+}
+
+TEST(OpenRecording, WhatIsNoRecordingIsToldApart)
+{
+    const ScratchFolder folder;
+    EXPECT_THAT(complaint(folder, folder.path("none.wav")), HasSubstr("none.wav: there is no such file"));
+    EXPECT_EQ(complaint(folder, folder.file("empty.csv", "")),
+              "empty.csv: the file is empty (0 bytes); copy it again from the recorder");
+    std::filesystem::create_directory(folder.path("sub"));
+    EXPECT_THAT(complaint(folder, folder.path("sub")), HasSubstr("this is a folder, not a regular file"));
+    ASSERT_EQ(::mkfifo(folder.path("pipe").c_str(), 0600), 0);
+    EXPECT_THAT(complaint(folder, folder.path("pipe")), HasSubstr("this is a pipe, not a regular file"));
+    auto device = open_recording("/dev/zero");
+    ASSERT_FALSE(device);
+    EXPECT_THAT(device.error().what, HasSubstr("this is a device"));
+    EXPECT_EQ(complaint(folder, folder.file("a.wav", std::string_view("\x89PNG\r\n\x1A\n\0\0\0\rIHDR\1\2", 18))),
+              "a.wav: the format is not known (the first bytes are 89 50 4e 47 0d 0a 1a 0a 00 00 00 0d 49 48 44 52); "
+              "WAV, RF64, W64, FLAC and delimited text are read");
+    EXPECT_THAT(complaint(folder, folder.file("a.csv", std::string_view("\xFF\xFE"
+                                                                        "1\0,\0",
+                                                                        6))),
+                HasSubstr("UTF-16"));
+    EXPECT_THAT(complaint(folder, folder.file("a.avi", std::string_view("RIFF\1\0\0\0AVI LIST\0", 17))),
+                HasSubstr("format is not known (the first bytes are 52 49 46 46"));
+}
+
+TEST(OpenRecording, WithoutPermissionSaysSo)
+{
+    const ScratchFolder folder;
+    const std::string path = folder.file("a.csv", "rate_hz: 1000\n1\n2\n");
+    ::chmod(path.c_str(), 0);
+    const WithoutPrivileges nobody;
+    if (!nobody.achieved()) GTEST_SKIP() << "the superuser's rights could not be given up";
+    EXPECT_THAT(complaint(folder, path), HasSubstr("a.csv: no permission to read it"));
+}
+
+TEST(OpenRecording, AFolderScanGoesByTheEnding)
+{
+    for (const char* name :
+         {"a.wav", "b/A.WAV", "a.wave", "a.rf64", "a.w64", "a.Flac", "a.csv", "a.txt", "a.tsv", "a.asc", "a.dat"})
+        EXPECT_TRUE(looks_like_a_recording(name)) << name;
+    for (const char* name : {"a.toml", "wav", "a.wav.bak", "folder.wav/a", ".csv", "b/.csv", "", "a.mp3"})
+        EXPECT_FALSE(looks_like_a_recording(name)) << name;
+}
+
+// ---- delimited text
+// ----------------------------------------------------------------------------------------------------------
+
+struct TextRecording {
+    RecordingInfo info;
+    Values values;
+};
+
+TextRecording read_text(std::string_view content, const ReadOptions& options = {})
+{
+    const ScratchFolder folder;
+    auto reader = open_recording(folder.file("a.csv", content), options);
+    if (!reader) {
+        ADD_FAILURE() << to_text(reader.error()) << "\nin\n" << content.substr(0, 300);
+        return {};
+    }
+    const auto values = read_all(**reader, 3);
+    if (!values) {
+        ADD_FAILURE() << to_text(values.error()) << "\nin\n" << content.substr(0, 300);
+        return {};
+    }
+    return {(*reader)->info(), *values};
+}
+
+std::string text_complaint(std::string_view content, const ReadOptions& options = {})
+{
+    const ScratchFolder folder;
+    return complaint(folder, folder.file("a.csv", content), options);
+}
+
+TEST(Text, EveryDialectReadsTheSameNumbers)
+{
+    const std::vector<std::string> same{"rate_hz: 1000\nx,y\n1.5,-2\n0.25,3e-1\n",
+                                        "\xEF\xBB\xBFrate_hz: 1000\r\nx,y\r\n1.5,-2\r\n0.25,3e-1\r\n",
+                                        "# rate = 1 kHz\nx;y\n1.5;-2\n0.25;0.3",
+                                        "Sample Rate;1000,0\nx;y\n1,5;-2\n0,25;3e-1\n",
+                                        "sampling rate: 1000 Hz\nx\ty\n1.5\t-2\n0.25\t.3\n\n\n",
+                                        "fs=1000\nx\ty\n1,5\t-2\n0,25\t0,3\n",
+                                        "sample_rate 1000\n   x   y\n 1.5   -2\n 0.25  0.3\n",
+                                        "FS (kHz): 1\n  x y\n  1,5  -2,0  \n 0,25 +0,3\n",
+                                        "\"sampling_rate\",\"1000\"\n\"x\",\"y\"\n1.5 , -2\n# a remark\n  0.25, +0.3\n",
+                                        "x,y\n1.5,-2\n0.25,0.3\n# the end\n",
+                                        "Deck 5, cabin 201\n# rate: 1000\n# x, y\n1.5,-2\n0.25,0.3\n",
+                                        "time,x,y\n0,1.5,-2\n0.001,0.25,0.3\n",
+                                        "t [ms];x;y\n10;1,5;-2\n11;0,25;0,3\n",
+                                        "Zeit/s\tx\ty\n0,000\t1,5\t-2\n0,001\t0,25\t0,3\n",
+                                        "time,x,y\ns,m/s2,m/s2\n0.000,1.5,-2\n0.001,0.25,0.3\n",
+                                        "Time (s)  x (g)  y (g)\n 0.000  1.5  -2\n 0.001  0.25  0.3\n"};
+    for (const std::string& content : same) {
+        const auto recording =
+            read_text(content, content[0] == 'x' || content[0] == 'D' ? ReadOptions{1000.0} : ReadOptions{});
+        EXPECT_THAT(recording.values, ElementsAre(1.5, -2.0, 0.25, 0.3)) << content;
+        EXPECT_DOUBLE_EQ(recording.info.rate_hz, 1000.0) << content;
+        EXPECT_EQ(recording.info.channels, 2) << content;
+        EXPECT_EQ(recording.info.frames, 2) << content;
+        EXPECT_EQ(recording.info.format, "delimited text");
+        EXPECT_FALSE(recording.info.seekable);
+        EXPECT_FALSE(recording.info.integer_pcm);
+        if (content[0] != 'D') {
+            EXPECT_THAT(recording.info.names, ElementsAre("x", "y")) << content;
+        }
+    }
+}
+
+TEST(Text, NamesAndUnitsAreKept)
+{
+    auto info = read_text("time,x,y,z\ns,m/s\xC2\xB2,m/s\xC2\xB2,m/s\xC2\xB2\n0,1,2,3\n0.001,1,2,3\n").info;
+    EXPECT_THAT(info.names, ElementsAre("x", "y", "z"));
+    EXPECT_EQ(info.unit, "m/s\xC2\xB2");
+    info = read_text("t;seat (front);floor [g];back [g]\n0;1;2;3\n0,001;1;2;3\n").info;
+    EXPECT_THAT(info.names, ElementsAre("seat (front)", "floor", "back"));
+    EXPECT_EQ(info.unit, ""); // they do not agree
+    info = read_text("time;z [mm/s]\n0;1\n0,001;1\n").info;
+    EXPECT_THAT(info.names, ElementsAre("z"));
+    EXPECT_EQ(info.unit, "mm/s");
+    info = read_text("t,\"x, front [m/s\xB2]\",\xE4\n0,1,1\n1,2,2\n").info; // Latin-1
+    EXPECT_THAT(info.names, ElementsAre("x, front", "\xC3\xA4"));
+    EXPECT_THAT(read_text("fs: 100\n1,2,3\n").info.names, testing::IsEmpty());
+}
+
+TEST(Text, ATimeColumnGivesTheRate)
+{
+    // 2047 steps in 2047/2048 s, printed to a microsecond: every step is off by up to half a unit, the rate hardly.
+    std::string content = "time,z\n";
+    for (int i = 0; i < 2048; ++i) content += fmt::format("{:.6f},{}\n", i / 2048.0, i);
+    auto recording = read_text(content);
+    EXPECT_NEAR(recording.info.rate_hz, 2048.0, 2048.0 * 1e-6);
+    EXPECT_EQ(recording.info.channels, 1);
+    EXPECT_EQ(recording.values[2047], 2047.0);
+    // Trailing zeros left out and digits counted from the first: "0.5", "9.998", "10", "100.25".
+    content = "t,z\n";
+    for (int i = 0; i < 20000; ++i) content += fmt::format("{:.6g},{}\n", i / 64.0, i);
+    EXPECT_NEAR(read_text(content).info.rate_hz, 64.0, 64.0 * 1e-5);
+    // Before the trigger time is negative.
+    content = "t,z\n";
+    for (int i = -500; i < 500; ++i) content += fmt::format("{:.3f},{}\n", i / 1000.0, i);
+    EXPECT_NEAR(read_text(content).info.rate_hz, 1000.0, 1e-9);
+    // Without a name: rising evenly, no rate known otherwise.
+    recording = read_text("0.00,5\n0.01,6\n0.02,7\n0.03,9\n");
+    EXPECT_NEAR(recording.info.rate_hz, 100.0, 1e-9);
+    EXPECT_THAT(recording.values, ElementsAre(5, 6, 7, 9));
+    // With a rate it is a channel like any other.
+    recording = read_text("0.00,5\n0.01,6\n0.02,7\n", ReadOptions{50.0});
+    EXPECT_EQ(recording.info.channels, 2);
+    EXPECT_EQ(recording.info.rate_hz, 50.0);
+    // Both, and they agree: what is stated counts.
+    EXPECT_EQ(read_text("rate: 999.5\ntime,z\n0.000,1\n0.001,2\n0.002,2\n").info.rate_hz, 999.5);
+}
+
+TEST(Text, UnevenTimeIsRefusedWithTheLine)
+{
+    std::string content = "time,z\n";
+    for (int i = 0; i < 1000; ++i) content += fmt::format("{:.3f},{}\n", (i < 500 ? i : i + 250) / 1000.0, i);
+    EXPECT_EQ(text_complaint(content),
+              "a.csv:502: time jumps from 0.499 to 0.75 at line 502; this step is 0.251 s, the mean step 0.00125025 s; "
+              "split the recording there, or resample it to an even rate");
+    content.replace(0, 7, ""); // without names it is a time nevertheless
+    EXPECT_THAT(text_complaint(content), HasSubstr("a.csv:501: time jumps from 0.499 to 0.75 at line 501"));
+    EXPECT_THAT(text_complaint("t,z\n0.000,1\n0.001,1\n0.002,1\n0.0015,1\n0.003,1\n"),
+                HasSubstr("a.csv:5: time goes back from 0.002 to 0.0015 at line 5"));
+    EXPECT_THAT(text_complaint("t,z\n0.000,1\n0.001,1\n0.001,1\n0.002,1\n0.003,1\n0.004,1\n"),
+                HasSubstr("a.csv:4: time stands still at 0.001: times are printed to 0.001 s"));
+    EXPECT_THAT(text_complaint("t,z\n0.0000,1\n0.0010,1\n0.0010,1\n0.0020,1\n0.0030,1\n0.0041,1\n"),
+                HasSubstr("a.csv:4: time stands still at 0.001 at line 4"));
+    // A single sample lost where times are printed to the very step, and where 256 Hz are printed to the millisecond.
+    EXPECT_THAT(text_complaint("t,z\n0.000,1\n0.001,1\n0.002,1\n0.004,1\n0.005,1\n0.006,1\n"),
+                HasSubstr("a.csv:5: time jumps from 0.002 to 0.004"));
+    const auto at_256_hz = [](int lost) {
+        std::string text = "t,z\n";
+        for (int i = 0; i < 2000; ++i)
+            if (i != lost) text += fmt::format("{:.3f},{}\n", i / 256.0, i);
+        return text;
+    };
+    EXPECT_NEAR(read_text(at_256_hz(-1)).info.rate_hz, 256.0, 256.0 * 1e-4);
+    EXPECT_THAT(text_complaint(at_256_hz(1000)), HasSubstr("a.csv:1002: time jumps from 3.902 to 3.91"));
+    // One step 1.5 % too long, printed finely enough to see it; 0.5 % is let pass.
+    const auto with_step = [](double step) {
+        std::string text = "t,z\n";
+        for (int i = 0; i < 400; ++i) text += fmt::format("{:.9f},0\n", i * 0.01 + (i >= 200 ? step : 0.0));
+        return text_complaint(text);
+    };
+    EXPECT_EQ(with_step(0.5e-4), "no complaint");
+    EXPECT_THAT(with_step(1.5e-4), HasSubstr("a.csv:202: time jumps"));
+    EXPECT_THAT(text_complaint("t,z\n0.00,1\n0.00,1\n0.00,1\n0.00,1\n0.01,1\n0.01,1\n"),
+                HasSubstr("times are printed to 0.01 s, but follow each other by 0.002 s"));
+    EXPECT_THAT(text_complaint("t,z\n0,1\nnan,1\n2,1\n"), HasSubstr("a.csv:3:1: the time of this row is not a number"));
+    EXPECT_THAT(text_complaint("t [parsec],z\n0,1\n1,1\n"),
+                HasSubstr("unit of the time column is not understood: \"parsec\""));
+    EXPECT_THAT(text_complaint("t\n0\n1\n"), HasSubstr("a time column and no other"));
+}
+
+TEST(Text, WithoutARateItAsksForOne)
+{
+    EXPECT_EQ(text_complaint("x,y\n1,2\n3,4\n"), "a.csv: the file states no rate and has no time column; give rate_hz");
+    EXPECT_THAT(text_complaint("1,2\n1,3\n", ReadOptions{0.0}), HasSubstr("rate_hz is 0"));
+    EXPECT_THAT(text_complaint("rate: -5\nx,y\n1,2\n"), HasSubstr("a.csv:1: the rate is not understood: \"rate: -5\""));
+    EXPECT_THAT(text_complaint("rate: 5 furlongs\nx,y\n1,2\n"), HasSubstr("a.csv:1: the rate is not understood"));
+    EXPECT_THAT(text_complaint("rate: 1000\nfs: 512\nx,y\n1,2\n"),
+                HasSubstr("a.csv:2: this states a rate of 512 Hz, line 1 one of 1000 Hz"));
+    EXPECT_THAT(text_complaint("rate: 1000\ntime,y\n0.00,2\n0.01,2\n0.02,2\n"),
+                HasSubstr("a.csv:1: the rate is stated as 1000 Hz, but the time column runs at 100 Hz"));
+    EXPECT_THAT(text_complaint("rate: 1000\nx\n1\n", ReadOptions{512.0}),
+                HasSubstr("a.csv:1: this states a rate of 1000 Hz, but 512 Hz"));
+    EXPECT_THAT(text_complaint("time,y\n0.00,2\n0.01,2\n0.02,2\n", ReadOptions{512.0}),
+                HasSubstr("time column runs at 100 Hz"));
+}
+
+TEST(Text, SpoiltRowsAreRefusedWithLineAndColumn)
+{
+    const ReadOptions rate{1000.0};
+    EXPECT_EQ(
+        text_complaint("x,y\n1,2\n3,abc\n5,6\n", rate),
+        "a.csv:3:3: \"abc\" stands where a number belongs; correct it, write nan for a lost sample, or put # before a "
+        "line that is no data");
+    EXPECT_THAT(text_complaint("x;y\n1,5;2\n3,5; 1.234\n", rate), HasSubstr("a.csv:3:6: \"1.234\" stands where"));
+    EXPECT_THAT(text_complaint("x,y\n1,2\n3,a-very-long-text-that-goes-on\n", rate),
+                HasSubstr("a.csv:3:3: \"a-very-long-text-tha\"... stands"));
+    EXPECT_THAT(text_complaint(std::string_view("x,y\n1,2\n3,\1\x7F\n", 13), rate),
+                HasSubstr("the first bytes are 78 2c"));
+    // Beyond the part that is sniffed control characters are shown escaped.
+    std::string content = "x,y\n";
+    while (content.size() < 70000) content += "1,2\n";
+    const auto lines = std::count(content.begin(), content.end(), '\n');
+    EXPECT_THAT(text_complaint(content + std::string("1,\0\x1B[1m2\n", 9), rate),
+                HasSubstr(fmt::format("a.csv:{}:3: \"\\x00\\x1b[1m2\" stands", lines + 1)));
+    EXPECT_THAT(text_complaint("x,y\n1,2\n3\n", rate),
+                HasSubstr("a.csv:3: this row has 1 field, the first row (line 2) has 2"));
+    EXPECT_THAT(text_complaint("x,y\n1,2\n3,4,5\n", rate), HasSubstr("a.csv:3: this row has 3 fields"));
+    EXPECT_THAT(text_complaint("x,y\n1,2\n3,\n", rate), HasSubstr("a.csv:3:3: a field is empty"));
+    EXPECT_THAT(text_complaint("x,y,z\n1,2,3\n3,,4\n", rate), HasSubstr("a.csv:3:3: a field is empty"));
+    EXPECT_THAT(text_complaint("x,y\n1,2\n\n3,4\n", rate), HasSubstr("a.csv:3: an empty line stands between rows"));
+    EXPECT_THAT(text_complaint("x,y\n1,2\n3,1e999\n", rate), HasSubstr("a.csv:3:3: \"1e999\""));
+    // A spoilt first row is no header.
+    EXPECT_THAT(text_complaint("x,y\n1,abc\n3,4\n", rate), HasSubstr("a.csv:2:3: \"abc\" stands"));
+    EXPECT_THAT(text_complaint("x,y,z\nabc,2,3\n3,4,5\n", rate), HasSubstr("a.csv:2:1: \"abc\" stands"));
+    EXPECT_THAT(text_complaint("x,y\n1,abc\n", rate),
+                HasSubstr("a.csv:2:3: \"abc\" stands where a number belongs, and no other"));
+    EXPECT_THAT(text_complaint("A letter.\nNot a recording.\n"), HasSubstr("a.csv: there is no row of numbers"));
+    EXPECT_THAT(text_complaint(std::string(2'000'000, '7'), rate), HasSubstr("no row of numbers"));
+    EXPECT_THAT(text_complaint("x,y\n1,2\n" + std::string(2'000'000, '7') + "\n", rate),
+                HasSubstr("a.csv:3: a line is longer than"));
+}
+
+TEST(Text, OneCommaWithoutNamesIsNotGuessed)
+{
+    const ReadOptions rate{1000.0};
+    EXPECT_THAT(text_complaint("12,5\n13,7\n", rate),
+                HasSubstr("a.csv:1: \"12,5\" may be two numbers or one with a decimal comma"));
+    EXPECT_EQ(read_text("x,y\n12,5\n13,7\n", rate).info.channels, 2);
+    EXPECT_EQ(read_text("12,5\n13,-7\n", rate).info.channels, 2); // a sign after the comma settles it
+    EXPECT_EQ(read_text("12.5,5\n13,7\n", rate).info.channels, 2);
+    EXPECT_EQ(read_text("12,5;1\n13,7;2\n", rate).info.channels, 2);
+    EXPECT_THAT(read_text("z\n12,5\n13,05\n", rate).values, ElementsAre(12.5, 13.05)); // no whole number is written 05
+    EXPECT_THAT(read_text("z\n12,5\n-0,5\n", rate).values, ElementsAre(12.5, -0.5));   // nor -0
+}
+
+TEST(Text, LostSamplesAreHandedOn)
+{
+    const auto values = read_text("x,y\n1,nan\nNaN,-inf\n", ReadOptions{1000.0}).values;
+    ASSERT_EQ(values.size(), 4U);
+    EXPECT_TRUE(std::isnan(values[1]));
+    EXPECT_TRUE(std::isnan(values[2]));
+    EXPECT_EQ(values[3], -std::numeric_limits<double>::infinity());
+}
+
+TEST(Text, SeeksForthAndBack)
+{
+    const ScratchFolder folder;
+    std::string content = "rate: 1000\nx,y\n";
+    for (int i = 0; i < 100000; ++i) content += fmt::format("{},{}\n{}", i, -i, i % 100 == 0 ? "# remark\n" : "");
+    auto reader = open_recording(folder.file("a.csv", content));
+    ASSERT_TRUE(reader);
+    EXPECT_EQ((*reader)->info().frames, 100000);
+    Values frame(2);
+    for (const std::int64_t at : {0, 99999, 5, 6, 50000, 50000}) {
+        ASSERT_TRUE((*reader)->seek(at));
+        const auto got = (*reader)->read(frame);
+        ASSERT_TRUE(got);
+        EXPECT_EQ(*got, 1U);
+        EXPECT_THAT(frame, ElementsAre(static_cast<double>(at), -static_cast<double>(at)));
+    }
+    ASSERT_TRUE((*reader)->seek(100000));
+    EXPECT_EQ((*reader)->read(frame).value(), 0U);
+    EXPECT_FALSE((*reader)->seek(100001));
+}
+
+TEST(Text, AFileCutShortAfterOpeningIsNoticed)
+{
+    const ScratchFolder folder;
+    std::string content = "rate: 1000\nx,y\n";
+    for (int i = 0; i < 500000; ++i) content += "0.125,0.25\n";
+    const std::string path = folder.file("a.csv", content);
+    auto reader = open_recording(path);
+    ASSERT_TRUE(reader);
+    ASSERT_EQ(::truncate(path.c_str(), 3'000'000), 0);
+    EXPECT_FALSE(read_all(**reader));
+}
+
+// Any numbers, in any dialect, come back as they were.
+RC_GTEST_PROP(TextProperties, EveryDialectIsReadBackExactly, ())
+{
+    const auto rows = *rc::gen::inRange<std::size_t>(1, 40);
+
+    const auto exponent = *rc::gen::inRange(-12, 3);
+    const auto [delimiter, comma] =
+        *rc::gen::element(std::pair{',', false}, std::pair{';', false}, std::pair{';', true}, std::pair{'\t', false},
+                          std::pair{'\t', true}, std::pair{' ', false}, std::pair{' ', true});
+    const bool carriage_return = *rc::gen::arbitrary<bool>();
+    const bool mark = *rc::gen::arbitrary<bool>();
+    const bool names = *rc::gen::arbitrary<bool>();
+    const bool time = *rc::gen::arbitrary<bool>();
+    // One column with decimal commas may be refused, see OneCommaWithoutNamesIsNotGuessed.
+    const auto channels = *rc::gen::inRange<std::size_t>(comma && !time ? 2 : 1, 6);
+    const auto mantissas = *rc::gen::container<std::vector<std::int64_t>>(
+        channels * rows, rc::gen::inRange<std::int64_t>(-999'999'999'999, 999'999'999'999));
+    const bool remarks = *rc::gen::arbitrary<bool>();
+    const bool last_line_ends = *rc::gen::arbitrary<bool>();
+    const bool scientific = *rc::gen::arbitrary<bool>();
+
+    const std::string end = carriage_return ? "\r\n" : "\n";
+    const auto number = [&](double value) {
+        std::string text = scientific ? fmt::format("{:.17e}", value) : fmt::format("{}", value);
+        if (text.find('.') == std::string::npos && text.find('e') == std::string::npos) text += ".0";
+        if (comma) std::replace(text.begin(), text.end(), '.', ',');
+        return text;
+    };
+    std::string content = mark ? "\xEF\xBB\xBF" : "";
+    content += "Deck five" + end + "rate_hz: 250" + end;
+    const auto add_row = [&](const std::vector<std::string>& fields) {
+        for (std::size_t i = 0; i < fields.size(); ++i) content += (i > 0 ? std::string(1, delimiter) : "") + fields[i];
+    };
+    if (names || time) {
+        std::vector<std::string> fields;
+        if (time) fields.emplace_back("time");
+        for (std::size_t c = 0; c < channels; ++c) fields.push_back(fmt::format("ch{}", c));
+        add_row(fields);
+        content += end;
+    }
+    Values expected;
+    for (std::size_t row = 0; row < rows; ++row) {
+        std::vector<std::string> fields;
+        if (time) fields.push_back(number(static_cast<double>(row) * 0.004));
+        for (std::size_t c = 0; c < channels; ++c) {
+            const double value = static_cast<double>(mantissas[row * channels + c]) * std::pow(10.0, exponent);
+            expected.push_back(value);
+            fields.push_back(number(value));
+        }
+        add_row(fields);
+        if (row + 1 < rows || last_line_ends) content += end;
+        if (remarks && row % 5 == 0 && row + 1 < rows) content += "# remark, 1; 2" + end;
+    }
+
+    const ScratchFolder folder;
+    auto reader = open_recording(folder.file("a.txt", content));
+    if (!reader) RC_FAIL(to_text(reader.error()) + "\n" + content);
+    RC_ASSERT((*reader)->info().channels == static_cast<int>(channels));
+    RC_ASSERT((*reader)->info().frames == static_cast<std::int64_t>(rows));
+    RC_ASSERT((*reader)->info().rate_hz == 250.0);
+    const auto values = read_all(**reader, 7);
+    if (!values) RC_FAIL(to_text(values.error()) + "\n" + content);
+    RC_ASSERT(*values == expected);
+}
+
+// Whatever bytes a file holds, reading them ends with values or a Problem that names the file.
+RC_GTEST_PROP(TextProperties, AnyBytesEndInValuesOrAComplaint, ())
+{
+    const auto pieces = *rc::gen::container<std::vector<std::string>>(rc::gen::element<std::string>(
+        "1", "0.5", "-", "+", ",", ";", "\t", " ", "\n", "\r\n", "#", "time", "rate: ", "nan", "e9", "\"", "(s)",
+        "RIFF", "WAVE", "\xFF", std::string(1, '\0')));
+    std::string content;
+    for (const auto& piece : pieces) content += piece;
+    const ScratchFolder folder;
+    const std::string path = folder.file("a", content);
+    auto reader = open_recording(path, *rc::gen::element(ReadOptions{}, ReadOptions{100.0}));
+    if (!reader) {
+        RC_ASSERT(reader.error().file == path);
+        return;
+    }
+    RC_ASSERT((*reader)->info().rate_hz > 0.0);
+    const auto values = read_all(**reader);
+    if (values)
+        RC_ASSERT(static_cast<std::int64_t>(values->size()) == (*reader)->info().frames * (*reader)->info().channels);
+    else
+        RC_ASSERT(values.error().file == path);
+}
+
+TEST(Text, MemoryDoesNotGrowWithTheFile)
+{
+    const ScratchFolder folder;
+    const std::string path = folder.path("long.csv");
+    {
+        std::ofstream out(path, std::ios::binary);
+        std::string block;
+        for (int i = 0; i < 10000; ++i) block += fmt::format("{:.6f},{:.6f},{:.6f}\n", i * 1e-4, -i * 2e-4, i * 3e-4);
+        out << "rate_hz: 1000\nx,y,z\n";
+        for (int i = 0; i < 300; ++i) out << block; // about 90 MB
+    }
+    const auto peak_kib = [] {
+        rusage usage = {};
+        ::getrusage(RUSAGE_SELF, &usage);
+        return usage.ru_maxrss;
+    };
+    const auto before = peak_kib();
+    const auto started = std::chrono::steady_clock::now();
+    auto reader = open_recording(path);
+    ASSERT_TRUE(reader);
+    EXPECT_EQ((*reader)->info().frames, 3'000'000);
+    Values block(3 * 4096);
+    std::int64_t frames = 0;
+    for (;;) {
+        const auto got = (*reader)->read(block);
+        ASSERT_TRUE(got);
+        if (*got == 0) break;
+        frames += static_cast<std::int64_t>(*got);
+    }
+    const std::chrono::duration<double> took = std::chrono::steady_clock::now() - started;
+    EXPECT_EQ(frames, 3'000'000);
+    EXPECT_LT(peak_kib() - before, 8 * 1024);
+    RecordProperty("megabytes_per_second",
+                   fmt::format("{:.0f}", static_cast<double>(std::filesystem::file_size(path)) / 1e6 / took.count()));
+}
+
+} // namespace
+} // namespace becalm::io
