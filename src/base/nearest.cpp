@@ -36,7 +36,7 @@ std::size_t edit_distance(std::string_view a, std::string_view b)
 std::string nearest_name(std::string_view word, std::span<const std::string> known)
 {
     if (word.size() > longest_compared) return {};
-    std::size_t best = std::max<std::size_t>(2, word.size() / 3) + 1;
+    std::size_t best = std::max<std::size_t>(1, word.size() / 3) + 1;
     std::string found;
     for (const std::string& name : known) {
         if (name.size() > longest_compared) continue;

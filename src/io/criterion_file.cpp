@@ -132,8 +132,8 @@ private:
         std::map<Axis, WeightingId> weightings;
         read_per_axis("weighting", [&](TomlFields& fields, std::string_view key, const std::vector<Axis>& axes) {
             const auto name = fields.one_of(key, names_of(all_weightings));
-            for (const Axis axis : axes)
-                if (name) weightings[axis] = *weighting_named(name->value);
+            // A faulty name still says that the axis has a weighting, so that it is not missed elsewhere.
+            for (const Axis axis : axes) weightings[axis] = name ? *weighting_named(name->value) : WeightingId::none;
         });
         std::map<Axis, double> factors;
         read_per_axis("factor", [&](TomlFields& fields, std::string_view key, const std::vector<Axis>& axes) {

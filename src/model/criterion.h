@@ -1,5 +1,4 @@
-// A criterion: what is compared with what. It holds no code; a file under data/criteria (or beside a survey) says it
-// all.
+// A criterion: what is compared with what. It holds no code; a file under data/criteria (or beside a survey) says it all.
 #pragma once
 
 #include <array>
@@ -12,32 +11,30 @@
 #include "src/model/survey.h"
 #include "src/model/weighting_id.h"
 
-namespace becalm
-{
+namespace becalm {
 
-// A named range of values. Bands are listed from the mildest to the most severe; a value belongs to the most severe
-// band whose range holds it (ranges may overlap where the publication's do).
+// A named range of values. Bands are listed from the mildest to the most severe; a value belongs to the most severe band
+// whose range holds it (ranges may overlap where the publication's do).
 struct Band {
-    std::string name = {}; // in the publication's own words
-    std::optional<double> from =
-        {}; // lowest value of the band where ranges overlap; empty: the limit of the band before
-    std::optional<double> limit = {}; // upper end; empty: no upper end
-    bool inclusive = false;           // the limit itself belongs to this band ("up_to" in the file; "below" otherwise)
-    bool exceeds = false;             // a value here exceeds what the publication allows or asks for
+    std::string name;           // in the publication's own words
+    std::optional<double> from; // lowest value of the band where ranges overlap; empty: the limit of the band before
+    std::optional<double> limit; // upper end; empty: no upper end
+    bool inclusive = false;      // the limit itself belongs to this band ("up_to" in the file; "below" otherwise)
+    bool exceeds = false;        // a value here exceeds what the publication allows or asks for
 };
 
 struct Scale {
-    std::string use = {}; // of the space; "any" fits every use
-    std::vector<Band> bands = {};
+    std::string use; // of the space; "any" fits every use
+    std::vector<Band> bands;
     int line = 0;
 };
 
 // How a value per axis becomes the value that is compared.
 enum class AxisRule {
-    each,     // every axis apart, a verdict each
-    highest,  // the greatest axis governs
+    each,    // every axis apart, a verdict each
+    highest, // the greatest axis governs
     vertical, // z only
-    total     // root of the sum of squares with the factors (vibration total value)
+    total    // root of the sum of squares with the factors (vibration total value)
 };
 
 inline constexpr std::array<AxisRule, 4> all_axis_rules{AxisRule::each, AxisRule::highest, AxisRule::vertical,
@@ -53,27 +50,27 @@ struct AxisTerm {
 };
 
 struct Criterion {
-    std::string id = {};
-    std::string title = {};
-    std::vector<Setting> settings = {}; // empty: any
-    std::string source = {};            // key in sources.toml
-    std::string edition = {};           // from sources.toml
-    std::string clause = {};
-    std::string quantity = {}; // a name of evaluators/quantity.h
-    std::string unit = {};     // of the compared value
+    std::string id;
+    std::string title;
+    std::vector<Setting> settings; // empty: any
+    std::string source;            // key in sources.toml
+    std::string edition;           // from sources.toml
+    std::string clause;
+    std::string quantity; // a name of evaluators/quantity.h
+    std::string unit;     // of the compared value
     AxisRule rule = AxisRule::each;
-    std::vector<AxisTerm> terms = {};       // axes that count, with weighting and factor
-    std::vector<Axis> needed = {};          // axes without which nothing can be judged; the rest is wished for
-    std::vector<Position> positions = {};   // empty: any
-    std::string period = {};                // "", "day", "night", ...
-    std::optional<double> reference_h = {}; // reference duration of a dose or exposure, hours
-    double least_duration_s = 0.0;          // a shorter selection cannot be judged
-    double wished_duration_s = 0.0;         // a shorter one is judged with a caution
-    std::vector<Scale> scales = {};         // empty: the publication sets no limits, the value is reported
-    std::string confirmed = {};             // "from memory", a key in sources.toml, ...
-    std::string note = {};                  // shown with every verdict
-    std::string path = {};                  // file it came from
-    std::string sha256 = {};
+    std::vector<AxisTerm> terms;       // axes that count, with weighting and factor
+    std::vector<Axis> needed;          // axes without which nothing can be judged; the rest is wished for
+    std::vector<Position> positions;   // empty: any
+    std::string period;                // "", "day", "night", ...
+    std::optional<double> reference_h; // reference duration of a dose or exposure, hours
+    double least_duration_s = 0.0;     // a shorter selection cannot be judged
+    double wished_duration_s = 0.0;    // a shorter one is judged with a caution
+    std::vector<Scale> scales;         // empty: the publication sets no limits, the value is reported
+    std::string confirmed;             // "from memory", a key in sources.toml, ...
+    std::string note;                  // shown with every verdict
+    std::string path;                  // file it came from
+    std::string sha256;
 };
 
 } // namespace becalm
