@@ -251,6 +251,33 @@ TEST(Audio, AFlacOfUnstatedLengthIsCounted)
     EXPECT_EQ(values->size(), 2U * 12345U);
 }
 
+// The broadcast extension's date and time [EBU Tech 3285]: ten and eight characters, separators free.
+TEST(Audio, TheStartIsTakenFromTheBroadcastExtensionWhereItIsADate)
+{
+    const ScratchFolder folder;
+    const auto start_with = [&](const char* date, const char* time) {
+        const std::string path = folder.path("a.wav");
+        SF_INFO description = {};
+        description.format = SF_FORMAT_WAV | SF_FORMAT_PCM_16;
+        description.channels = 1;
+        description.samplerate = 1000;
+        SNDFILE* file = sf_open(path.c_str(), SFM_WRITE, &description);
+        SF_BROADCAST_INFO extension;
+        std::memset(&extension, 0, sizeof extension);
+        std::memcpy(extension.origination_date, date, 10);
+        std::memcpy(extension.origination_time, time, 8);
+        EXPECT_EQ(sf_command(file, SFC_SET_BROADCAST_INFO, &extension, sizeof extension), SF_TRUE);
+        const std::vector<short> values(100, 1);
+        sf_write_short(file, values.data(), 100);
+        sf_close(file);
+        auto reader = open_recording(path);
+        return reader ? (*reader)->info().start : to_text(reader.error());
+    };
+    EXPECT_EQ(start_with("2031:05-17", "06:30.05"), "2031-05-17T06:30:05");
+    EXPECT_EQ(start_with("0000-00-00", "00:00:00"), "");
+    EXPECT_EQ(start_with("          ", "        "), "");
+}
+
 // A WAV header of 44 bytes and some data, with fields at will.
 struct WavBytes {
     std::uint16_t tag = 1;
