@@ -1,0 +1,49 @@
+// The promise of the digital design at every usual rate, for every weighting and kind of motion. One case per weighting
+// and motion, so that they spread over processors.
+#include <array>
+#include <cctype>
+#include <string>
+#include <tuple>
+#include <vector>
+
+#include <gmock/gmock.h>
+
+#include "filters/weighting.h"
+
+#include "tests/filters/design_check.h"
+
+namespace becalm::filters::tests {
+namespace {
+
+using testing::IsEmpty;
+
+// Rates of recorders and audio converters, decimated ones, and least_rate_hz() of each weighting.
+constexpr std::array rates{256.0,  257.0,   300.0,   400.0,   500.0,   512.0,   600.0,   800.0,   1000.0,
+                           1024.0, 1200.0,  1500.0,  2000.0,  2048.0,  2500.0,  3200.0,  4096.0,  5000.0,
+                           8192.0, 10000.0, 12800.0, 16384.0, 25600.0, 44100.0, 48000.0, 51200.0, 65536.0};
+constexpr std::array low_rates{1.6, 2.0, 10.0, 50.0, 100.0}; // for Wf alone
+
+class EveryRate : public testing::TestWithParam<std::tuple<WeightingId, Motion>> {};
+
+TEST_P(EveryRate, FollowsTheDefinition)
+{
+    const auto [id, motion] = GetParam();
+    std::vector<double> usable;
+    if (id == WeightingId::Wf) usable.assign(low_rates.begin(), low_rates.end());
+    for (const double rate : rates)
+        if (rate >= least_rate_hz(id)) usable.push_back(rate);
+    for (const double rate : usable) EXPECT_THAT(broken_promise(id, motion, rate), IsEmpty());
+}
+
+INSTANTIATE_TEST_SUITE_P(
+    Weightings, EveryRate,
+    testing::Combine(testing::Values(WeightingId::Wb, WeightingId::Wc, WeightingId::Wd, WeightingId::We,
+                                     WeightingId::Wf, WeightingId::Wg, WeightingId::Wh, WeightingId::Wj,
+                                     WeightingId::Wk, WeightingId::Wm),
+                     testing::Values(Motion::acceleration, Motion::velocity, Motion::displacement)),
+    [](const auto& of) {
+        return std::string(name_of(std::get<0>(of.param))) + "_" + std::string(name_of(std::get<1>(of.param)));
+    });
+
+} // namespace
+} // namespace becalm::filters::tests

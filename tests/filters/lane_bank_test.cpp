@@ -1,0 +1,236 @@
+// Many lanes side by side give what each gives alone, however the samples are cut into blocks.
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <memory>
+#include <span>
+#include <stdexcept>
+#include <vector>
+
+#include <gtest/gtest.h>
+#include <rapidcheck/gtest.h>
+
+#include "filters/lane_bank.h"
+#include "filters/weighting.h"
+
+namespace becalm::filters {
+namespace {
+
+using Weighting = std::shared_ptr<const DigitalWeighting>;
+using Signal = std::vector<double>;
+
+Weighting designed(WeightingId id, Motion motion, double rate_hz)
+{
+    auto result = design(id, motion, rate_hz);
+    if (!result) throw std::runtime_error(to_text(result.error()));
+    return *result;
+}
+
+// Weightings of clearly different length of correction at one rate, so of different latency.
+std::vector<Weighting> assorted_weightings()
+{
+    return {designed(WeightingId::Wk, Motion::acceleration, 512.0),
+            designed(WeightingId::Wd, Motion::acceleration, 512.0),
+            designed(WeightingId::Wm, Motion::velocity, 512.0),
+            designed(WeightingId::We, Motion::acceleration, 2048.0),
+            designed(WeightingId::Wb, Motion::acceleration, 512.0),
+            designed(WeightingId::Wf, Motion::acceleration, 512.0),
+            designed(WeightingId::none, Motion::acceleration, 512.0)};
+}
+
+Signal noise(std::size_t count, unsigned seed)
+{
+    Signal signal(count);
+    std::uint64_t state = seed * 0x9E3779B97F4A7C15ULL + 1;
+    for (double& x : signal) {
+        state = state * 6364136223846793005ULL + 1442695040888963407ULL;
+        x = static_cast<double>(state >> 11) * 0x1p-53 * 2.0 - 1.0;
+    }
+    return signal;
+}
+
+// Runs a group over whole signals cut into `blocks` (the last repeats), rows that come late by its latency included.
+// Returns one signal a lane.
+std::vector<Signal> run(LaneGroup& group, const std::vector<Signal>& channels, std::span<const std::size_t> blocks)
+{
+    std::vector<Signal> lanes(group.lanes());
+    const std::size_t total = channels.front().size();
+    for (std::size_t done = 0, b = 0; done < total; ++b) {
+        const std::size_t rows = std::min(blocks[std::min(b, blocks.size() - 1)], total - done);
+        std::vector<const double*> at;
+        for (const Signal& channel : channels) at.push_back(channel.data() + done);
+        group.process(at, rows);
+        for (std::size_t i = 0; i < rows; ++i)
+            for (std::size_t l = 0; l < lanes.size(); ++l)
+                lanes[l].push_back(group.rows()[i * static_cast<std::size_t>(group.width()) + l]);
+        done += rows;
+    }
+    return lanes;
+}
+
+double peak_of(const Signal& signal)
+{
+    double peak = 0.0;
+    for (const double x : signal) peak = std::max(peak, std::abs(x));
+    return peak;
+}
+
+constexpr std::size_t longest_block = 700;
+constexpr std::array whole_blocks{longest_block};
+
+// Everything that one draw of lanes needs.
+struct Draw {
+    std::vector<BankLane> lanes;
+    std::vector<Signal> channels;
+};
+
+Draw drawn(std::size_t samples)
+{
+    const auto weightings = assorted_weightings();
+    Draw draw;
+    const auto inputs = *rc::gen::inRange<std::size_t>(1, 5);
+    for (std::size_t c = 0; c < inputs; ++c) draw.channels.push_back(noise(samples, *rc::gen::inRange(0U, 10000U)));
+    const auto count = *rc::gen::inRange<std::size_t>(1, 9);
+    for (std::size_t l = 0; l < count; ++l)
+        draw.lanes.push_back({.input = *rc::gen::inRange<std::size_t>(0, inputs),
+                              .weighting = weightings[*rc::gen::inRange<std::size_t>(0, weightings.size())]});
+    return draw;
+}
+
+RC_GTEST_PROP(LaneGroup, IsTheSameHoweverTheSamplesAreCut, ())
+{
+    const Draw draw = drawn(3000);
+    const auto blocks = *rc::gen::nonEmpty(
+        rc::gen::container<std::vector<std::size_t>>(rc::gen::inRange<std::size_t>(1, longest_block + 1)));
+    LaneGroup whole(draw.lanes, longest_block), cut(draw.lanes, longest_block);
+    RC_ASSERT(run(cut, draw.channels, blocks) == run(whole, draw.channels, whole_blocks));
+}
+
+RC_GTEST_PROP(LaneGroup, GivesEachLaneWhatItGivesAloneLateByTheSharedLatency, ())
+{
+    const Draw draw = drawn(3000);
+    LaneGroup together(draw.lanes, longest_block);
+    const auto lanes = run(together, draw.channels, whole_blocks);
+    for (std::size_t l = 0; l < draw.lanes.size(); ++l) {
+        LaneGroup alone({draw.lanes[l]}, longest_block);
+        const Signal expected = run(alone, draw.channels, whole_blocks)[0];
+        RC_ASSERT(together.latency() >= alone.latency());
+        const auto late = static_cast<std::size_t>(together.latency() - alone.latency());
+        const double tolerance = 1e-12 * peak_of(expected);
+        for (std::size_t i = 0; i < late; ++i) RC_ASSERT(lanes[l][i] == 0.0);
+        for (std::size_t i = late; i < expected.size(); ++i)
+            RC_ASSERT(std::abs(lanes[l][i] - expected[i - late]) <= tolerance);
+    }
+}
+
+RC_GTEST_PROP(LaneGroup, LeavesAPlainLaneUntouchedBesideWeightedOnes, ())
+{
+    Draw draw = drawn(2000);
+    draw.lanes.back().weighting = designed(WeightingId::none, Motion::acceleration, 512.0);
+    LaneGroup group(draw.lanes, longest_block);
+    const Signal plain = run(group, draw.channels, whole_blocks).back();
+    const Signal& channel = draw.channels[draw.lanes.back().input];
+    const auto late = static_cast<std::size_t>(group.latency());
+    for (std::size_t i = 0; i < plain.size(); ++i) RC_ASSERT(plain[i] == (i < late ? 0.0 : channel[i - late]));
+}
+
+RC_GTEST_PROP(LaneBank, GivesEveryLaneInItsPlaceWhatItGivesAlone, ())
+{
+    const auto weightings = assorted_weightings();
+    const std::size_t samples = longest_block;
+    const std::vector<Signal> channels{noise(samples, 1), noise(samples, 2), noise(samples, 3)};
+    const auto count = *rc::gen::inRange<std::size_t>(1, 40);
+    std::vector<BankLane> lanes;
+    for (std::size_t l = 0; l < count; ++l)
+        lanes.push_back({.input = *rc::gen::inRange<std::size_t>(0, channels.size()),
+                         .weighting = weightings[*rc::gen::inRange<std::size_t>(0, weightings.size())]});
+    LaneBank bank(lanes, longest_block);
+    std::vector<const double*> at;
+    for (const Signal& channel : channels) at.push_back(channel.data());
+    bank.process(at, samples);
+
+    RC_ASSERT(bank.places().size() == lanes.size());
+    int latency = 0;
+    for (LaneGroup& group : bank.groups()) latency = std::max(latency, group.latency());
+    RC_ASSERT(bank.greatest_latency() == latency);
+    for (std::size_t l = 0; l < lanes.size(); ++l) {
+        LaneGroup& group = bank.groups()[bank.places()[l].group];
+        LaneGroup alone({lanes[l]}, longest_block);
+        const Signal expected = run(alone, channels, whole_blocks)[0];
+        const auto late = static_cast<std::size_t>(group.latency() - alone.latency());
+        const bool plain = lanes[l].weighting->id == WeightingId::none;
+        if (plain) RC_ASSERT(group.latency() == 0);
+        const double tolerance = plain ? 0.0 : 1e-12 * peak_of(expected);
+        for (std::size_t i = late; i < samples; ++i) {
+            const double got = group.rows()[i * static_cast<std::size_t>(group.width()) + bank.places()[l].lane];
+            RC_ASSERT(std::abs(got - expected[i - late]) <= tolerance);
+        }
+    }
+}
+
+TEST(LaneGroup, BringsLanesOfDifferentLatencyOutAligned)
+{
+    // A sine of 8 Hz that has settled: each lane's row i, read as sample i - latency, is the definition's steady
+    // response. Tolerance: the 1e-4 that filters/digital_design.h promises, relative to each lane's amplitude.
+    constexpr double rate = 512.0, hz = 8.0;
+    constexpr double w = 2.0 * 3.14159265358979323846 * hz / rate;
+    const auto wk = designed(WeightingId::Wk, Motion::acceleration, rate);
+    const auto wm = designed(WeightingId::Wm, Motion::velocity, rate);
+    const auto none = designed(WeightingId::none, Motion::acceleration, rate);
+    ASSERT_NE(wk->latency, wm->latency) << "choose weightings of different latency";
+    const std::vector<BankLane> lanes{{0, wk}, {0, wm}, {0, none}};
+    LaneGroup group(lanes, longest_block);
+    Signal sine(static_cast<std::size_t>(40 * rate));
+    for (std::size_t i = 0; i < sine.size(); ++i) sine[i] = std::sin(w * static_cast<double>(i));
+    const auto out = run(group, {sine}, whole_blocks);
+    for (std::size_t l = 0; l < lanes.size(); ++l) {
+        const auto steady = analytic_response(lanes[l].weighting->id, lanes[l].weighting->input, hz);
+        for (std::size_t i = sine.size() - 512; i < sine.size(); ++i) {
+            const double expected =
+                std::abs(steady) * std::sin(w * (static_cast<double>(i) - group.latency()) + std::arg(steady));
+            ASSERT_NEAR(out[l][i], expected, 1e-4 * std::abs(steady))
+                << name_of(lanes[l].weighting->id) << " row " << i;
+        }
+    }
+}
+
+TEST(LaneBank, ForgetsAStartFromRestInTheTimeItSays)
+{
+    // From the words of memory_s(): after it, a start from rest is forgotten to 1e-12 of what it was. An impulse is the
+    // difference between two starts.
+    for (const Weighting& weighting :
+         {designed(WeightingId::Wk, Motion::acceleration, 256.0),
+          designed(WeightingId::Wk, Motion::acceleration, 1000.0), designed(WeightingId::Wm, Motion::velocity, 256.0),
+          designed(WeightingId::Wh, Motion::acceleration, 3200.0),
+          designed(WeightingId::Wf, Motion::acceleration, 10.0)}) {
+        const auto memory = static_cast<std::size_t>(std::ceil(memory_s(weighting->id) * weighting->rate_hz)) +
+                            static_cast<std::size_t>(weighting->latency);
+        LaneGroup group({BankLane{.input = 0, .weighting = weighting}}, longest_block);
+        Signal impulse(memory + 2000, 0.0);
+        impulse[0] = 1.0;
+        const Signal response = run(group, {impulse}, whole_blocks)[0];
+        const double peak = peak_of(response);
+        double after = 0.0;
+        for (std::size_t i = memory; i < response.size(); ++i) after = std::max(after, std::abs(response[i]));
+        EXPECT_LE(after, 1e-12 * peak) << name_of(weighting->id) << " " << name_of(weighting->input) << " at "
+                                       << weighting->rate_hz << " Hz: " << after / peak << " of the peak is left after "
+                                       << memory_s(weighting->id) << " s";
+    }
+}
+
+TEST(FlushSubnormals, TreatsWhatIsBelowAnySignalAsZeroWhileInScope)
+{
+#if defined(__SSE2__)
+    volatile double small = 3e-308;
+    {
+        const FlushSubnormals flush;
+        EXPECT_EQ(small / 4.0, 0.0);
+    }
+    EXPECT_NE(small / 4.0, 0.0);
+#else
+    GTEST_SKIP() << "this processor has no such mode";
+#endif
+}
+
+} // namespace
+} // namespace becalm::filters
