@@ -1,0 +1,157 @@
+#include "evaluators/fitness.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "filters/weighting.h"
+
+namespace becalm::evaluators {
+namespace {
+
+// Motion that no place where people live, work or travel has, and that no sensor for it resolves: the unit or the scale is wrong
+// (common practice, no source).
+struct PlausibleRange {
+    double least, greatest; // standard deviation, SI
+};
+
+PlausibleRange plausible_range(Motion motion)
+{
+    switch (motion) {
+    case Motion::acceleration: return {1e-7, 100.0};
+    case Motion::velocity: return {1e-10, 10.0};
+    case Motion::displacement: return {1e-13, 10.0};
+    }
+    return {0.0, 0.0};
+}
+
+class Examination {
+public:
+    Examination(const std::string& file, const PassResult& pass, Motion motion, std::span<const TimeSpan> selected)
+        : file_(file), pass_(pass), motion_(motion), selected_(selected)
+    {
+    }
+
+    std::vector<Finding> findings()
+    {
+        for (const ChannelResult& channel : pass_.channels) examine(channel);
+        return std::move(findings_);
+    }
+
+private:
+    double second_of(std::int64_t sample) const { return static_cast<double>(sample) / pass_.info.rate_hz; }
+
+    // The rows a run touches are judged unless they are excluded as a whole.
+    bool is_judged(const filters::SampleRun& run) const
+    {
+        const double from = std::floor(second_of(run.begin) - pass_.from_s);
+        const double to = second_of(run.begin + run.count) - pass_.from_s;
+        return std::ranges::any_of(selected_, [&](const TimeSpan& span) { return from < span.to_s && to > span.from_s; });
+    }
+
+    void add(Severity severity, const char* code, int channel, std::string message, std::optional<double> from = {},
+             std::optional<double> to = {})
+    {
+        findings_.push_back({.severity = severity, .code = code, .message = std::move(message), .recording = file_,
+                             .channel = channel, .from_s = from, .to_s = to});
+    }
+
+    void report_runs(const std::vector<filters::SampleRun>& runs, const char* code, int channel, std::string_view what,
+                     std::string_view remedy)
+    {
+        std::vector<filters::SampleRun> judged;
+        std::ranges::copy_if(runs, std::back_inserter(judged), [&](const auto& run) { return is_judged(run); });
+        if (runs.empty()) return;
+        if (judged.empty()) {
+            add(Severity::note, code, channel,
+                fmt::format("channel {} {} {} at {:.3f} s, inside what is excluded", channel, what,
+                            runs.size() == 1 ? "once" : fmt::format("{} times, first", runs.size()), second_of(runs.front().begin)),
+                second_of(runs.front().begin), second_of(runs.back().begin + runs.back().count));
+            return;
+        }
+        std::int64_t samples = 0;
+        for (const auto& run : judged) samples += run.count;
+        const double first = second_of(judged.front().begin);
+        const double last = second_of(judged.back().begin + judged.back().count);
+        add(Severity::refusal, code, channel,
+            fmt::format("channel {} {} at {:.3f} s{} ({} samples in all); {}", channel, what, first,
+                        judged.size() > 1 ? fmt::format(" and at {} more places up to {:.3f} s", judged.size() - 1, last) : "",
+                        samples, remedy),
+            first, last);
+    }
+
+    void examine(const ChannelResult& channel)
+    {
+        const filters::ChannelScan& scan = channel.scan;
+        if (scan.constant()) {
+            add(Severity::refusal, "constant-channel", channel.channel,
+                fmt::format("channel {} holds the same value {:.6g} throughout; the sensor or its cable was dead", channel.channel,
+                            scan.min()));
+            return;
+        }
+        report_runs(scan.not_finite(), "not-a-number", channel.channel, "holds samples that are not numbers",
+                    "exclude the span or export the recording again");
+        report_runs(scan.clipped(), "clipped", channel.channel, "is clipped", "exclude the span or measure again with a wider range");
+        report_runs(scan.drop_outs(), "drop-out", channel.channel, "stands still as in a gap or a drop-out",
+                    "exclude the span or measure again");
+        examine_level(channel);
+    }
+
+    void examine_level(const ChannelResult& channel)
+    {
+        const auto [least, greatest] = plausible_range(motion_);
+        const double deviation = channel.scan.deviation();
+        const double mean = channel.scan.mean();
+        const std::string_view unit = si_unit_of(motion_);
+        if (deviation > greatest || deviation < least) {
+            add(Severity::refusal, "unit", channel.channel,
+                fmt::format("channel {} varies by {:.3g} {} r.m.s., which cannot be right; check unit and scale", channel.channel, deviation, unit));
+            return;
+        }
+        if (motion_ != Motion::acceleration) return;
+        const double magnitude = std::abs(mean);
+        // 3 %: tilt of a sensor and its tolerance
+        if (std::abs(magnitude / standard_gravity - 1.0) < 0.03) {
+            add(Severity::note, "gravity", channel.channel, fmt::format("channel {} carries gravity ({:.3f} m/s2); its mean is taken away", channel.channel, mean));
+        } else if (std::abs(magnitude - 1.0) < 0.03 && deviation < 1.0) {
+            add(Severity::caution, "gravity-in-g", channel.channel,
+                fmt::format("the mean of channel {} is {:.3f} m/s2, like gravity in g; should the unit be g?", channel.channel, mean));
+        } else if (magnitude > 30.0) {
+            add(Severity::refusal, "unit", channel.channel,
+                fmt::format("the mean of channel {} is {:.3g} m/s2, more than three times gravity, which cannot be right; check unit and scale",
+                            channel.channel, mean));
+        } else if (magnitude > 10.0 * deviation && magnitude > 0.1) {
+            add(Severity::caution, "offset", channel.channel,
+                fmt::format("channel {} has an offset of {:.3g} m/s2, more than ten times its vibration; it is taken away, but check the sensor", channel.channel, mean));
+        }
+    }
+
+    const std::string& file_;
+    const PassResult& pass_;
+    Motion motion_;
+    std::span<const TimeSpan> selected_;
+    std::vector<Finding> findings_;
+};
+
+} // namespace
+
+std::vector<Finding> fitness(const std::string& file, const PassResult& pass, Motion motion, std::span<const TimeSpan> selected)
+{
+    std::vector<Finding> findings = Examination(file, pass, motion, selected).findings();
+    for (const LaneResult& lane : pass.lanes) {
+        if (!lane.refused) continue;
+        findings.push_back({.severity = Severity::refusal, .code = "rate-too-low",
+                            .message = fmt::format("{}; {}", lane.refused->what, lane.refused->remedy), .recording = file,
+                            .channel = lane.lane.channel});
+    }
+    return findings;
+}
+
+double run_in_for(WeightingId weighting, double duration_s)
+{
+    const double run_in = std::ceil(filters::run_in_s(weighting));
+    return duration_s >= 4.0 * run_in ? run_in : 0.0;
+}
+
+} // namespace becalm::evaluators

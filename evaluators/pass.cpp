@@ -1,0 +1,502 @@
+#include "evaluators/pass.h"
+
+#include <algorithm>
+#include <atomic>
+#include <chrono>
+#include <cmath>
+#include <condition_variable>
+#include <deque>
+#include <memory>
+#include <mutex>
+#include <thread>
+
+#include <fmt/format.h>
+
+#include "filters/digital_design.h"
+#include "filters/lane_bank.h"
+#include "filters/row_accumulator.h"
+#include "filters/weighting.h"
+#include "src/io/file_hash.h"
+
+namespace becalm::evaluators {
+namespace {
+
+constexpr std::int64_t span_seconds = 1800;
+constexpr std::size_t read_frames = 4096;
+constexpr std::size_t block_rows = 512;
+constexpr double averager_memory_s = 28.0; // exp(-28) of what the 1 s exponential mean saw before
+
+// Everything about one recording that its spans share.
+struct Plan {
+    const PassRequest* request = nullptr;
+    io::RecordingInfo info = {};
+    std::vector<int> channels = {};        // file channels (from 1) in use, ascending
+    std::vector<double> offset = {};       // of each of them, SI
+    std::vector<Lane> lanes = {};          // unique, those that run
+    std::vector<filters::BankLane> bank = {};
+    std::vector<std::pair<Lane, Problem>> refused = {};
+    std::int64_t begin = 0, end = 0;       // selected frames
+    std::int64_t seconds = 0;              // ledger rows
+    double memory_s = 0.0;                 // of the slowest filter
+};
+
+struct SpanResult {
+    std::vector<std::vector<LedgerRow>> rows = {}; // of each lane
+    std::vector<Tally> tallies = {};
+    std::vector<filters::ChannelScan> scans = {};
+};
+
+Problem stopped(const std::string& path)
+{
+    return {.kind = ProblemKind::outside_world, .file = path, .what = "stopped before the end", .remedy = ""};
+}
+
+std::size_t index_of(const std::vector<int>& channels, int channel)
+{
+    return static_cast<std::size_t>(std::ranges::lower_bound(channels, channel) - channels.begin());
+}
+
+Result<std::vector<double>> mean_of_first(io::RecordingReader& reader, const Plan& plan, std::int64_t frames)
+{
+    std::vector<double> sum(plan.channels.size(), 0.0);
+    std::vector<std::int64_t> count(plan.channels.size(), 0);
+    const auto width = static_cast<std::size_t>(plan.info.channels);
+    std::vector<double> values(read_frames * width);
+    std::int64_t left = frames;
+    while (left > 0) {
+        const auto wanted = static_cast<std::size_t>(std::min<std::int64_t>(left, read_frames));
+        const Result<std::size_t> got = reader.read(std::span(values).first(wanted * width));
+        if (!got) return tl::unexpected(got.error());
+        if (*got == 0) break;
+        for (std::size_t c = 0; c < plan.channels.size(); ++c) {
+            const auto channel = static_cast<std::size_t>(plan.channels[c] - 1);
+            for (std::size_t i = 0; i < *got; ++i) {
+                const double value = values[i * width + channel];
+                if (!std::isfinite(value)) continue;
+                sum[c] += value;
+                ++count[c];
+            }
+        }
+        left -= static_cast<std::int64_t>(*got);
+    }
+    for (std::size_t c = 0; c < sum.size(); ++c)
+        sum[c] = count[c] > 0 ? sum[c] / static_cast<double>(count[c]) * plan.request->to_si : 0.0;
+    return sum;
+}
+
+Result<Plan> plan_for(const PassRequest& request, io::RecordingReader& reader)
+{
+    Plan plan{.request = &request, .info = reader.info()};
+    const io::RecordingInfo& info = plan.info;
+    if (info.integer_pcm && !request.scale_given)
+        return fail({.file = request.path,
+                     .what = fmt::format("{} holds full-scale fractions, not a physical quantity", info.format),
+                     .remedy = "say what a stored 1.0 (full scale) is: scale = ... in the survey's [[recording]], or --scale on the "
+                               "command line"});
+    for (const Lane& lane : request.lanes) {
+        if (lane.channel < 1 || lane.channel > info.channels)
+            return fail({.file = request.path,
+                         .what = fmt::format("channel {} is asked for, but the recording has {}", lane.channel, info.channels),
+                         .remedy = "correct the channel mapping"});
+        plan.channels.push_back(lane.channel);
+    }
+    std::ranges::sort(plan.channels);
+    plan.channels.erase(std::ranges::unique(plan.channels).begin(), plan.channels.end());
+
+    for (const Lane& lane : request.lanes) {
+        if (std::ranges::find(plan.lanes, lane) != plan.lanes.end()) continue;
+        auto weighting = filters::design(lane.weighting, request.input, info.rate_hz);
+        if (!weighting) {
+            plan.refused.emplace_back(lane, weighting.error());
+            continue;
+        }
+        plan.lanes.push_back(lane);
+        plan.bank.push_back({index_of(plan.channels, lane.channel), *weighting});
+        plan.memory_s = std::max(plan.memory_s, filters::memory_s(lane.weighting));
+    }
+
+    const double duration = static_cast<double>(info.frames) / info.rate_hz;
+    plan.begin = std::clamp<std::int64_t>(static_cast<std::int64_t>(std::ceil(request.span.from_s * info.rate_hz - 1e-6)), 0, info.frames);
+    plan.end = request.span.to_s >= duration
+                   ? info.frames
+                   : std::clamp<std::int64_t>(static_cast<std::int64_t>(std::ceil(request.span.to_s * info.rate_hz - 1e-6)), 0, info.frames);
+    if (plan.begin >= plan.end)
+        return fail({.file = request.path,
+                     .what = fmt::format("nothing is selected: the recording lasts {:.6g} s, the span is {:.6g} s to {:.6g} s",
+                                         duration, request.span.from_s, request.span.to_s),
+                     .remedy = "choose a span inside the recording"});
+    plan.seconds = static_cast<std::int64_t>(std::ceil(static_cast<double>(plan.end - plan.begin) / info.rate_hz - 1e-9));
+
+    plan.offset.assign(plan.channels.size(), 0.0);
+    if (request.offset != OffsetRule::none) {
+        const std::int64_t first = request.offset == OffsetRule::mean
+                                       ? info.frames
+                                       : std::min<std::int64_t>(info.frames, std::llround(10.0 * info.rate_hz));
+        auto means = mean_of_first(reader, plan, first);
+        if (!means) return tl::unexpected(means.error());
+        plan.offset = std::move(*means);
+        if (const auto sought = reader.seek(0); !sought) return tl::unexpected(sought.error());
+    }
+    return plan;
+}
+
+// Runs seconds [from, to) of the selection through the filters and into ledger rows.
+class SpanRun {
+public:
+    SpanRun(const Plan& plan, std::int64_t from_second, std::int64_t to_second)
+        : plan_(plan), bank_(plan.bank, block_rows), core_second_(from_second),
+          warm_second_(std::max<std::int64_t>(0, from_second - static_cast<std::int64_t>(averager_memory_s))),
+          core_begin_(frame_of(from_second)), core_end_(std::min(plan.end, frame_of(to_second)))
+    {
+        const auto memory = static_cast<std::int64_t>(std::ceil(plan.memory_s * plan.info.rate_hz));
+        statistics_begin_ = frame_of(warm_second_);
+        filter_begin_ = std::max<std::int64_t>(0, statistics_begin_ - memory);
+        for (filters::LaneGroup& group : bank_.groups())
+            accumulators_.emplace_back(group.width(), group.lanes(), plan.info.rate_hz, warm_second_);
+        scans_.assign(plan.channels.size(), filters::ChannelScan(plan.info.rate_hz));
+        raw_.resize(plan.channels.size());
+        channels_.assign(plan.channels.size(), std::vector<double>(block_rows));
+        for (const auto& channel : channels_) inputs_.push_back(channel.data());
+    }
+
+    template <class OnFrames>
+    Result<SpanResult> run(io::RecordingReader& reader, const std::stop_token& stop, OnFrames&& on_frames)
+    {
+        const filters::FlushSubnormals flush;
+        const auto width = static_cast<std::size_t>(plan_.info.channels);
+        if (const auto sought = reader.seek(filter_begin_); !sought) return tl::unexpected(sought.error());
+        std::vector<double> values(read_frames * width);
+        frame_ = filter_begin_;
+        const std::int64_t input_end = core_end_ + bank_.greatest_latency();
+        while (frame_ < input_end) {
+            if (stop.stop_requested()) return tl::unexpected(stopped(plan_.request->path));
+            const std::int64_t until = std::min(input_end, plan_.info.frames);
+            std::size_t frames = 0;
+            if (frame_ < until) {
+                const auto wanted = static_cast<std::size_t>(std::min<std::int64_t>(until - frame_, read_frames));
+                const Result<std::size_t> got = reader.read(std::span(values).first(wanted * width));
+                if (!got) return tl::unexpected(got.error());
+                if (*got == 0)
+                    return fail({.kind = ProblemKind::outside_world,
+                                 .file = plan_.request->path,
+                                 .what = fmt::format("the file ends at frame {} where {} were promised; it changed while it was read",
+                                                     frame_, plan_.info.frames),
+                                 .remedy = "copy it again and repeat"});
+                frames = *got;
+                take(values.data(), frames);
+            } else { // beyond the file: silence, so that the last samples come out of the filters
+                frames = static_cast<std::size_t>(std::min<std::int64_t>(input_end - frame_, read_frames));
+                take(nullptr, frames);
+            }
+            on_frames(frames);
+        }
+        return finish();
+    }
+
+private:
+    std::int64_t frame_of(std::int64_t second) const
+    {
+        return plan_.begin + filters::RowAccumulator::first_sample_of(second, plan_.info.rate_hz);
+    }
+
+    void take(const double* interleaved, std::size_t frames)
+    {
+        const auto width = static_cast<std::size_t>(plan_.info.channels);
+        std::size_t done = 0;
+        while (done < frames) {
+            // Blocks end with the ledger's seconds, so that a second's raw range is that of whole blocks.
+            std::int64_t until = frame_ + static_cast<std::int64_t>(std::min(block_rows, frames - done));
+            const bool core = frame_ >= core_begin_ && frame_ < core_end_ && interleaved != nullptr;
+            if (frame_ < core_begin_) until = std::min(until, core_begin_);
+            if (core) {
+                while (frame_ >= next_second_begin_) begin_second();
+                until = std::min({until, next_second_begin_, core_end_});
+            }
+            const auto rows = static_cast<std::size_t>(until - frame_);
+            for (std::size_t c = 0; c < channels_.size(); ++c) {
+                double* x = channels_[c].data();
+                if (interleaved == nullptr) {
+                    std::fill_n(x, rows, 0.0);
+                    continue;
+                }
+                const double* in = interleaved + done * width + static_cast<std::size_t>(plan_.channels[c] - 1);
+                const double to_si = plan_.request->to_si;
+                for (std::size_t i = 0; i < rows; ++i) x[i] = in[i * width] * to_si;
+                const double offset = plan_.offset[c];
+                if (core) {
+                    const auto range = scans_[c].add(x, rows, frame_, offset);
+                    auto& [low, high] = raw_[c].back();
+                    low = std::min(low, range.min);
+                    high = std::max(high, range.max);
+                } else {
+                    for (std::size_t i = 0; i < rows; ++i)
+                        if (!std::isfinite(x[i])) x[i] = offset;
+                }
+                if (offset != 0.0)
+                    for (std::size_t i = 0; i < rows; ++i) x[i] -= offset;
+            }
+            bank_.process(inputs_, rows);
+            for (std::size_t g = 0; g < accumulators_.size(); ++g) accumulate(g, rows);
+            frame_ += static_cast<std::int64_t>(rows);
+            done += rows;
+        }
+    }
+
+    void begin_second()
+    {
+        const auto opened = core_second_ + static_cast<std::int64_t>(raw_seconds_);
+        ++raw_seconds_;
+        next_second_begin_ = frame_of(opened + 1);
+        for (auto& rows : raw_) rows.emplace_back(std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity());
+    }
+
+    // The rows that came out of group g belong to input frames frame_ - latency on.
+    void accumulate(std::size_t g, std::size_t rows)
+    {
+        filters::LaneGroup& group = bank_.groups()[g];
+        const std::int64_t first = frame_ - group.latency();
+        const std::int64_t from = std::max(first, statistics_begin_);
+        const std::int64_t to = std::min(first + static_cast<std::int64_t>(rows), core_end_);
+        if (from >= to) return;
+        accumulators_[g].add(group.rows() + (from - first) * group.width(), static_cast<std::size_t>(to - from));
+    }
+
+    SpanResult finish()
+    {
+        for (auto& accumulator : accumulators_) accumulator.finish();
+        SpanResult result;
+        result.scans = std::move(scans_);
+        const auto warm_rows = static_cast<std::ptrdiff_t>(core_second_ - warm_second_);
+        for (std::size_t l = 0; l < plan_.lanes.size(); ++l) {
+            const auto place = bank_.places()[l];
+            std::vector<LedgerRow> rows = std::move(accumulators_[place.group].rows_of(place.lane));
+            rows.erase(rows.begin(), rows.begin() + warm_rows);
+            const auto& raw = raw_[plan_.bank[l].input];
+            Tally tally;
+            for (std::size_t r = 0; r < rows.size(); ++r) {
+                if (r < raw.size()) std::tie(rows[r].raw_min, rows[r].raw_max) = raw[r];
+                // The selection starts from rest, so its own first row counts in full as well.
+                tally.add(rows[r], plan_.info.rate_hz, false);
+            }
+            result.tallies.push_back(tally);
+            if (!plan_.request->keep_rows) rows.clear();
+            result.rows.push_back(std::move(rows));
+        }
+        return result;
+    }
+
+    const Plan& plan_;
+    filters::LaneBank bank_;
+    std::vector<filters::RowAccumulator> accumulators_;
+    std::vector<filters::ChannelScan> scans_;
+    std::vector<std::vector<std::pair<double, double>>> raw_; // of each channel: least and greatest value a second
+    std::vector<std::vector<double>> channels_;
+    std::vector<const double*> inputs_;
+    std::int64_t core_second_, warm_second_;
+    std::int64_t core_begin_, core_end_;
+    std::int64_t statistics_begin_ = 0, filter_begin_ = 0, frame_ = 0;
+    std::int64_t next_second_begin_ = std::numeric_limits<std::int64_t>::min();
+    std::size_t raw_seconds_ = 0;
+};
+
+// The work of one call: a queue that the threads empty, to which opening a long recording adds its spans.
+class Run {
+public:
+    Run(std::span<const PassRequest> requests, const PassOptions& options)
+        : options_(options), requests_(requests), recordings_(requests.size())
+    {
+        for (std::size_t r = 0; r < requests.size(); ++r) {
+            queue_.push_back([this, r] { open(r); });
+            if (requests[r].hash) queue_.push_back([this, r] { hash(r); });
+        }
+        outstanding_ = queue_.size();
+    }
+
+    std::vector<Result<PassResult>> results()
+    {
+        const unsigned cores = std::max(1U, std::thread::hardware_concurrency());
+        const auto jobs = options_.jobs > 0 ? static_cast<std::size_t>(options_.jobs) : std::size_t{cores};
+        {
+            std::vector<std::jthread> threads;
+            for (std::size_t i = 1; i < jobs; ++i) threads.emplace_back([this] { work(); });
+            work();
+        }
+        std::vector<Result<PassResult>> results;
+        for (Recording& recording : recordings_) {
+            if (recording.result && !recording.sha256)
+                recording.result = tl::unexpected(recording.sha256.error());
+            else if (recording.result)
+                recording.result->sha256 = std::move(*recording.sha256);
+            results.push_back(std::move(recording.result));
+        }
+        return results;
+    }
+
+private:
+    struct Recording {
+        Plan plan = {};
+        std::vector<std::optional<Result<SpanResult>>> spans = {};
+        std::atomic<std::size_t> spans_left{0};
+        std::atomic<std::int64_t> frames_done{0};
+        std::atomic<std::int64_t> frames_total{0};
+        Result<std::string> sha256{std::string()};
+        Result<PassResult> result{tl::unexpected(Problem{.what = "not read"})};
+    };
+
+    void work()
+    {
+        while (true) {
+            std::function<void()> task;
+            {
+                std::unique_lock lock(mutex_);
+                ready_.wait(lock, [this] { return !queue_.empty() || outstanding_ == 0; });
+                if (queue_.empty()) return;
+                task = std::move(queue_.front());
+                queue_.pop_front();
+            }
+            task();
+            const std::lock_guard lock(mutex_);
+            if (--outstanding_ == 0) ready_.notify_all();
+        }
+    }
+
+    void hash(std::size_t r)
+    {
+        if (!options_.stop.stop_requested()) recordings_[r].sha256 = io::sha256_of_file(requests_[r].path);
+    }
+
+    void open(std::size_t r)
+    {
+        const PassRequest& request = requests_[r];
+        Recording& recording = recordings_[r];
+        if (options_.stop.stop_requested()) {
+            recording.result = tl::unexpected(stopped(request.path));
+            return;
+        }
+        auto reader = io::open_recording(request.path, request.read);
+        if (!reader) {
+            recording.result = tl::unexpected(reader.error());
+            return;
+        }
+        auto plan = plan_for(request, **reader);
+        if (!plan) {
+            recording.result = tl::unexpected(plan.error());
+            return;
+        }
+        recording.plan = std::move(*plan);
+        recording.frames_total = recording.plan.end - recording.plan.begin;
+        const bool whole = !recording.plan.info.seekable || recording.plan.seconds <= span_seconds;
+        const std::int64_t length = whole ? recording.plan.seconds : span_seconds;
+        const auto spans = static_cast<std::size_t>((recording.plan.seconds + length - 1) / length);
+        recording.spans.resize(spans);
+        recording.spans_left = spans;
+        if (spans > 1) {
+            const std::lock_guard lock(mutex_);
+            for (std::size_t k = spans; k-- > 1;)
+                queue_.push_front([this, r, k, length] { close_span(recordings_[r], k, reopened_span(r, k, length)); });
+            outstanding_ += spans - 1;
+            ready_.notify_all();
+        }
+        close_span(recording, 0, run_span(recording, **reader, 0, length));
+    }
+
+    Result<SpanResult> reopened_span(std::size_t r, std::size_t k, std::int64_t length)
+    {
+        auto reader = io::open_recording(requests_[r].path, requests_[r].read);
+        if (!reader) return tl::unexpected(reader.error());
+        return run_span(recordings_[r], **reader, k, length);
+    }
+
+    Result<SpanResult> run_span(Recording& recording, io::RecordingReader& reader, std::size_t k, std::int64_t length)
+    {
+        const auto from = static_cast<std::int64_t>(k) * length;
+        SpanRun span(recording.plan, from, std::min(from + length, recording.plan.seconds));
+        return span.run(reader, options_.stop, [&](std::size_t frames) {
+            recording.frames_done += static_cast<std::int64_t>(frames);
+            report();
+        });
+    }
+
+    void close_span(Recording& recording, std::size_t k, Result<SpanResult> result)
+    {
+        recording.spans[k] = std::move(result);
+        if (--recording.spans_left > 0) return;
+        recording.result = assembled(recording);
+        recording.spans.clear();
+    }
+
+    static Result<PassResult> assembled(Recording& recording)
+    {
+        const Plan& plan = recording.plan;
+        PassResult result;
+        result.info = plan.info;
+        result.from_s = static_cast<double>(plan.begin) / plan.info.rate_hz;
+        result.duration_s = static_cast<double>(plan.end - plan.begin) / plan.info.rate_hz;
+
+        std::vector<LaneResult> run;
+        for (const Lane& lane : plan.lanes) {
+            run.push_back({.lane = lane});
+            run.back().ledger = {.lane = lane, .rate_hz = plan.info.rate_hz, .first_second = 0};
+        }
+        std::vector<filters::ChannelScan> scans(plan.channels.size(), filters::ChannelScan(plan.info.rate_hz));
+        for (auto& span : recording.spans) {
+            if (!*span) return tl::unexpected(span->error());
+            SpanResult& part = **span;
+            for (std::size_t l = 0; l < run.size(); ++l) {
+                run[l].tally = merge(run[l].tally, part.tallies[l]);
+                auto& rows = run[l].ledger.rows;
+                rows.insert(rows.end(), part.rows[l].begin(), part.rows[l].end());
+            }
+            for (std::size_t c = 0; c < scans.size(); ++c) scans[c].merge(part.scans[c]);
+            span.reset();
+        }
+        for (std::size_t c = 0; c < scans.size(); ++c)
+            result.channels.push_back({plan.channels[c], plan.offset[c], std::move(scans[c])});
+
+        for (const Lane& lane : plan.request->lanes) {
+            const auto found = std::ranges::find(run, lane, &LaneResult::lane);
+            if (found != run.end()) {
+                result.lanes.push_back(*found);
+                continue;
+            }
+            const auto refused = std::ranges::find(plan.refused, lane, &std::pair<Lane, Problem>::first);
+            result.lanes.push_back({.lane = lane, .refused = refused->second});
+        }
+        return result;
+    }
+
+    void report()
+    {
+        if (!options_.progress) return;
+        const std::unique_lock lock(progress_mutex_, std::try_to_lock);
+        if (!lock) return;
+        const auto now = std::chrono::steady_clock::now();
+        if (now - last_report_ < std::chrono::milliseconds(100)) return;
+        last_report_ = now;
+        double done = 0.0;
+        for (const Recording& recording : recordings_) {
+            const std::int64_t total = recording.frames_total;
+            if (total > 0) done += std::min(1.0, static_cast<double>(recording.frames_done) / static_cast<double>(total));
+        }
+        options_.progress(done / static_cast<double>(recordings_.size()));
+    }
+
+    const PassOptions& options_;
+    std::span<const PassRequest> requests_;
+    std::deque<Recording> recordings_;
+    std::mutex mutex_;
+    std::condition_variable ready_;
+    std::deque<std::function<void()>> queue_;
+    std::size_t outstanding_ = 0;
+    std::mutex progress_mutex_;
+    std::chrono::steady_clock::time_point last_report_{};
+};
+
+} // namespace
+
+std::vector<Result<PassResult>> run_passes(std::span<const PassRequest> requests, const PassOptions& options)
+{
+    return Run(requests, options).results();
+}
+
+} // namespace becalm::evaluators

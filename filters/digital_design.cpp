@@ -20,7 +20,7 @@ using Complex = std::complex<double>;
 
 // Tolerances of the fit, a little tighter than what is promised.
 constexpr double relative_tolerance = 0.7e-4;
-constexpr double absolute_tolerance = 0.8e-5;
+constexpr double absolute_tolerance = 0.85e-5;
 
 // Shapes of the correction, from cheap to costly; the first that meets the tolerances is taken.
 struct Shape {
@@ -28,7 +28,7 @@ struct Shape {
     int poles;
 };
 constexpr std::array<Shape, 16> shapes{{{4, 0}, {8, 0}, {8, 4}, {12, 4}, {16, 4}, {16, 6}, {24, 6}, {32, 6}, {48, 8}, {64, 8},
-                                        {96, 8}, {128, 8}, {128, 16}, {192, 16}, {256, 16}, {384, 16}}};
+                                        {96, 8}, {128, 8}, {128, 16}, {192, 16}, {256, 16}, {512, 16}}};
 
 // z = exp(s / rate) for the two roots s of s^2 + (w/Q) s + w^2; returns the coefficients of z^-1 and z^-2.
 std::pair<double, double> mapped_pair(double hz, double Q, double rate_hz)
@@ -104,7 +104,7 @@ Target target_for(WeightingId id, Motion input, double rate_hz, const std::vecto
     geometric(accurate * 0.5, half, 80);
     const int uniform = std::max(240, 4 * taps);
     for (int i = 1; i <= uniform; ++i) grid.push_back(half * i / uniform);
-    for (int i = 0; i < 60; ++i) grid.push_back(half - (half - edge) * std::pow(1e-4, i / 59.0)); // the corner at half the rate
+    for (int i = 0; i < 120; ++i) grid.push_back(half - (half - edge) * std::pow(1e-4, i / 119.0)); // the corner at half the rate
     std::ranges::sort(grid);
     const auto last = std::ranges::unique(grid, [](double a, double b) { return b - a < 1e-9 * b; });
     grid.erase(last.begin(), last.end());
@@ -194,7 +194,7 @@ Fit fit(const Target& target, Shape shape, int latency, int rounds)
         }
         const double worst = error.maxCoeff();
         if (worst < best.worst) best = {coefficients, worst};
-        if (worst == 0.0) break;
+        if (worst == 0.0 || (round == 12 && best.worst > 2.0)) break; // done, or too far off to be worth the rest
         lawson = lawson.array() * (error.array() / worst + 0.02).sqrt();
         lawson /= lawson.mean();
     }
@@ -223,7 +223,7 @@ DigitalWeighting designed(WeightingId id, Motion input, double rate_hz)
         }
         // Refinement gains a factor of a few; hopeless shapes are not worth it.
         if (best.worst > 1.0 && best.worst < 40.0) {
-            Fit refined = fit(target, shape, best_latency, 24);
+            Fit refined = fit(target, shape, best_latency, 40);
             if (refined.worst < best.worst) best = std::move(refined);
         }
         if (best.worst >= best_worst) continue;

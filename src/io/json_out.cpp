@@ -1,1 +1,209 @@
-namespace becalm::io {}
+#include "src/io/json_out.h"
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+namespace becalm::io {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+template <class Value>
+Json or_null(const std::optional<Value>& value)
+{
+    return value ? Json(*value) : Json(nullptr);
+}
+
+Json text_or_null(const std::string& text) { return text.empty() ? Json(nullptr) : Json(text); }
+
+// File names and titles come from outside and may not be UTF-8; the output always is.
+std::string written(const Json& json) { return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n"; }
+
+Json as_tree(const Finding& finding)
+{
+    Json json{{"severity", name_of(finding.severity)}, {"code", finding.code}};
+    if (!finding.recording.empty()) json["recording"] = finding.recording;
+    json["channel"] = or_null(finding.channel);
+    json["at_s"] = or_null(finding.from_s);
+    if (finding.to_s) json["to_s"] = *finding.to_s;
+    json["message"] = finding.message;
+    return json;
+}
+
+Json as_tree(const std::vector<Finding>& findings)
+{
+    Json list = Json::array();
+    for (const Finding& finding : findings) list.push_back(as_tree(finding));
+    return list;
+}
+
+Json as_tree(const std::vector<Band>& bands)
+{
+    Json list = Json::array();
+    for (const Band& band : bands) {
+        Json entry{{"name", band.name}, {"below", or_null(band.limit)}};
+        if (band.limit && band.inclusive) entry["inclusive"] = true;
+        if (band.from) entry["from"] = *band.from;
+        if (band.exceeds) entry["exceeds"] = true;
+        list.push_back(std::move(entry));
+    }
+    return list;
+}
+
+Json as_tree(const VerdictTerm& term)
+{
+    return {{"axis", term.axis},         {"weighting", term.weighting},   {"factor", term.factor},
+            {"value", or_null(term.value)}, {"duration_s", term.duration_s}, {"recordings", term.recordings}};
+}
+
+Json band_of(const Verdict& verdict)
+{
+    return verdict.band_index ? Json(verdict.bands[static_cast<std::size_t>(*verdict.band_index)].name) : Json(nullptr);
+}
+
+Json as_tree(const Verdict& verdict)
+{
+    Json terms = Json::array();
+    for (const VerdictTerm& term : verdict.terms) terms.push_back(as_tree(term));
+    return {{"space", verdict.space},
+            {"position", verdict.position},
+            {"condition", text_or_null(verdict.condition)},
+            {"criterion", verdict.criterion},
+            {"edition", verdict.edition},
+            {"clause", verdict.clause},
+            {"confirmed", verdict.confirmed},
+            {"use", verdict.use},
+            {"quantity", verdict.quantity},
+            {"axis", text_or_null(verdict.axis)},
+            {"weighting", text_or_null(verdict.weighting)},
+            {"value", or_null(verdict.value)},
+            {"unit", verdict.unit},
+            {"expanded_uncertainty", or_null(verdict.expanded_uncertainty)},
+            {"judged", verdict.judged},
+            {"why_not", text_or_null(verdict.why_not)},
+            {"band", band_of(verdict)},
+            {"band_index", or_null(verdict.band_index)},
+            {"also_bands", verdict.also_bands},
+            {"bands", as_tree(verdict.bands)},
+            {"exceeded", verdict.exceeded},
+            {"terms", std::move(terms)},
+            {"notes", verdict.notes},
+            {"recordings", verdict.recordings}};
+}
+
+std::string csv_field(const std::string& text)
+{
+    std::string field = text;
+    // A spreadsheet must not take a title for a formula.
+    if (!field.empty() && std::string_view("=+-@\t\r").find(field.front()) != std::string_view::npos) field.insert(0, "'");
+    if (field.find_first_of(",\"\r\n") == std::string::npos) return field;
+    std::string quoted = "\"";
+    for (const char c : field) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
+    return quoted + "\"";
+}
+
+std::string csv_number(const std::optional<double>& value) { return value ? fmt::format("{}", *value) : std::string(); }
+
+} // namespace
+
+std::string as_json(const std::vector<WeighedFile>& files)
+{
+    Json list = Json::array();
+    for (const WeighedFile& file : files) {
+        Json lanes = Json::array();
+        for (const WeighedLane& lane : file.lanes)
+            lanes.push_back({{"channel", lane.channel},
+                             {"axis", lane.axis},
+                             {"weighting", lane.weighting},
+                             {"unit", lane.unit},
+                             {"rms", or_null(lane.rms)},
+                             {"peak", or_null(lane.peak)},
+                             {"crest_factor", or_null(lane.crest_factor)},
+                             {"mtvv_linear", or_null(lane.mtvv_linear)},
+                             {"mtvv_exponential", or_null(lane.mtvv_exponential)},
+                             {"vdv", or_null(lane.vdv)},
+                             {"evdv", or_null(lane.evdv)},
+                             {"msdv", or_null(lane.msdv)}});
+        list.push_back({{"file", file.file},
+                        {"sha256", text_or_null(file.sha256)},
+                        {"rate_hz", file.rate_hz > 0.0 ? Json(file.rate_hz) : Json(nullptr)},
+                        {"from_s", file.from_s},
+                        {"duration_s", file.duration_s},
+                        {"lanes", std::move(lanes)},
+                        {"total_rms", or_null(file.total_rms)},
+                        {"findings", as_tree(file.findings)}});
+    }
+    return written({{"schema", "becalm.weigh/1"}, {"files", std::move(list)}});
+}
+
+std::string as_json(const ResponseReport& response)
+{
+    Json points = Json::array();
+    for (const ResponsePoint& point : response.points)
+        points.push_back({{"hz", point.hz},
+                          {"magnitude", point.magnitude},
+                          {"phase_deg", point.phase_deg},
+                          {"analytic_magnitude", point.analytic_magnitude},
+                          {"analytic_phase_deg", point.analytic_phase_deg}});
+    return written({{"schema", "becalm.response/1"},
+                    {"weighting", response.weighting},
+                    {"input", response.input},
+                    {"rate_hz", response.rate_hz},
+                    {"latency_samples", response.latency_samples},
+                    {"correction_taps", response.taps},
+                    {"accurate_to_hz", response.accurate_to_hz},
+                    {"least_rate_hz", response.least_rate_hz},
+                    {"points", std::move(points)}});
+}
+
+std::string as_json(const Assessment& assessment)
+{
+    Json verdicts = Json::array();
+    for (const Verdict& verdict : assessment.verdicts) verdicts.push_back(as_tree(verdict));
+    Json provenance = Json::array();
+    for (const ProvenanceStep& step : assessment.provenance) provenance.push_back({{"step", step.step}, {"of", step.of}});
+    return written({{"schema", "becalm.assessment/1"},
+                    {"survey",
+                     {{"title", assessment.title},
+                      {"setting", assessment.setting},
+                      {"file", assessment.file},
+                      {"sha256", assessment.sha256}}},
+                    {"verdicts", std::move(verdicts)},
+                    {"findings", as_tree(assessment.findings)},
+                    {"provenance", std::move(provenance)}});
+}
+
+std::string as_csv(const Assessment& assessment)
+{
+    std::string text = "space,position,condition,use,criterion,edition,clause,quantity,axis,weighting,value,unit,expanded_uncertainty,"
+                       "judged,band_index,band,exceeded,why_not,recordings\r\n";
+    for (const Verdict& verdict : assessment.verdicts) {
+        std::string recordings;
+        for (const std::string& file : verdict.recordings) recordings += (recordings.empty() ? "" : "; ") + file;
+        const std::string band = verdict.band_index ? verdict.bands[static_cast<std::size_t>(*verdict.band_index)].name : std::string();
+        const std::vector<std::string> fields{csv_field(verdict.space),
+                                              csv_field(verdict.position),
+                                              csv_field(verdict.condition),
+                                              csv_field(verdict.use),
+                                              csv_field(verdict.criterion),
+                                              csv_field(verdict.edition),
+                                              csv_field(verdict.clause),
+                                              verdict.quantity,
+                                              verdict.axis,
+                                              verdict.weighting,
+                                              csv_number(verdict.value),
+                                              verdict.unit,
+                                              csv_number(verdict.expanded_uncertainty),
+                                              verdict.judged ? "true" : "false",
+                                              verdict.band_index ? std::to_string(*verdict.band_index) : std::string(),
+                                              csv_field(band),
+                                              verdict.exceeded ? "true" : "false",
+                                              csv_field(verdict.why_not),
+                                              csv_field(recordings)};
+        for (std::size_t i = 0; i < fields.size(); ++i) text += (i > 0 ? "," : "") + fields[i];
+        text += "\r\n";
+    }
+    return text;
+}
+
+} // namespace becalm::io

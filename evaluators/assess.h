@@ -1,0 +1,31 @@
+// The judgement of a survey: the single entry that every face calls.
+//
+// Arguments: a survey as read, the criteria, options. Each recording is opened and run once (evaluators/pass.h) for the union of what the
+// criteria need. Per space, position and condition the recordings are taken together: repeats of an axis count as one longer record, axes may come from
+// different files. Nothing is repaired: what cannot be judged says why, and spoils no other verdict.
+#pragma once
+
+#include <functional>
+#include <stop_token>
+#include <string>
+#include <vector>
+
+#include "src/base/problem.h"
+#include "src/io/criterion_file.h"
+#include "src/model/assessment.h"
+#include "src/model/survey.h"
+
+namespace becalm::evaluators {
+
+struct AssessOptions {
+    std::vector<std::string> criteria = {}; // ids that replace the survey's own [[judge]] tables
+    int jobs = 0;                           // threads; 0: as many as the machine has
+    bool judge = true;                      // false: findings only
+    std::function<void(double fraction)> progress = {};
+    std::stop_token stop = {};
+};
+
+// Problems: an unknown criterion, a survey without recordings or without anything to judge by. Recordings that cannot be read are findings.
+Results<Assessment> assess(const Survey& survey, const io::CriteriaLibrary& library, const AssessOptions& options = {});
+
+} // namespace becalm::evaluators

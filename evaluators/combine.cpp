@@ -1,0 +1,46 @@
+#include "evaluators/combine.h"
+
+#include <algorithm>
+
+#include "filters/quantities.h"
+
+namespace becalm::evaluators {
+namespace {
+
+Combined alone(std::span<const VerdictTerm> terms, std::size_t i)
+{
+    return {.value = terms[i].factor * *terms[i].value, .axis = terms[i].axis, .weighting = terms[i].weighting, .from = {i}};
+}
+
+Combined total(std::span<const VerdictTerm> terms)
+{
+    Combined combined{.axis = "total"};
+    std::vector<filters::WeightedAxis> axes;
+    std::vector<std::string> weightings;
+    for (std::size_t i = 0; i < terms.size(); ++i) {
+        axes.push_back({*terms[i].value, terms[i].factor});
+        combined.from.push_back(i);
+        if (std::ranges::find(weightings, terms[i].weighting) == weightings.end()) weightings.push_back(terms[i].weighting);
+    }
+    for (const std::string& weighting : weightings) combined.weighting += (combined.weighting.empty() ? "" : "+") + weighting;
+    combined.value = filters::total_value(axes);
+    return combined;
+}
+
+} // namespace
+
+std::vector<Combined> combine(AxisRule rule, std::span<const VerdictTerm> terms)
+{
+    std::vector<Combined> each;
+    for (std::size_t i = 0; i < terms.size(); ++i) each.push_back(alone(terms, i));
+    if (each.empty()) return {};
+    switch (rule) {
+    case AxisRule::each: return each;
+    case AxisRule::highest: return {*std::ranges::max_element(each, {}, &Combined::value)};
+    case AxisRule::vertical: std::erase_if(each, [](const Combined& c) { return c.axis != "z"; }); return each;
+    case AxisRule::total: return {total(terms)};
+    }
+    return {};
+}
+
+} // namespace becalm::evaluators

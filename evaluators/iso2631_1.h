@@ -1,0 +1,23 @@
+// ISO 2631-1:1997: basic evaluation (clause 6.1), running r.m.s. (6.3.1), motion sickness dose value (annex D).
+// Values per axis, before multiplying factors; evaluators/combine.h forms the total over the axes (6.5).
+#pragma once
+
+#include "evaluators/quantity.h"
+
+namespace becalm::evaluators::iso2631_1 {
+
+// 6.1, equation 1: a_w = [1/T integral a_w(t)^2 dt]^(1/2), m/s2. Notes a crest factor above 9 (6.2.1).
+QuantityResult weighted_rms(const QuantityArguments& arguments);
+
+// 6.3.1: maximum transient vibration value, tau = 1 s, m/s2; equation 2 (linear) and 3 (exponential).
+QuantityResult mtvv_linear(const QuantityArguments& arguments);
+QuantityResult mtvv_exponential(const QuantityArguments& arguments);
+
+// Greatest absolute weighted acceleration, m/s2.
+QuantityResult peak(const QuantityArguments& arguments);
+
+// D.1.2: MSDV = [integral a_w(t)^2 dt]^(1/2) over the exposure, m/s^1.5. Where the condition's exposure differs from what was
+// measured, a_w sqrt(exposure).
+QuantityResult msdv(const QuantityArguments& arguments);
+
+} // namespace becalm::evaluators::iso2631_1

@@ -1,0 +1,77 @@
+// The one streaming pass: each recording is read once and each lane filtered once, whichever and however many procedures ask for it.
+//
+// From a file: SI values = stored value x to_si; the offset is taken away; the filters start at rest at the first sample of the
+// file; their latency is removed; ledger rows begin at the start of the selected span. Memory does not grow with duration
+// unless the rows are kept (80 bytes a second and lane).
+//
+// Work is parallel over recordings, and over spans of 1,800 s of a long one. A span starts its filters early enough that the start is
+// forgotten to 1e-12. The cuts depend on the recording alone, so the result does not depend on the number of threads, to the last bit.
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <span>
+#include <stop_token>
+#include <string>
+#include <vector>
+
+#include "filters/channel_scan.h"
+#include "src/base/problem.h"
+#include "src/base/units.h"
+#include "src/io/recording_reader.h"
+#include "src/model/ledger.h"
+#include "src/model/span.h"
+
+namespace becalm::evaluators {
+
+enum class OffsetRule {
+    first_10_s, // mean of the first 10 s, or of all when shorter
+    mean,       // mean of all: the file is read twice
+    none
+};
+
+struct PassRequest {
+    std::string path = {};
+    io::ReadOptions read = {};
+    std::vector<Lane> lanes = {};          // channels from 1; duplicates are run once
+    Motion input = Motion::acceleration;
+    double to_si = 1.0;                    // scale times the unit's factor
+    bool scale_given = false;              // integer PCM needs one
+    OffsetRule offset = OffsetRule::first_10_s;
+    TimeSpan span = {};                    // seconds of the file that count
+    bool keep_rows = false;
+    bool hash = true;                      // SHA-256 of the file's content, beside the other work
+};
+
+struct LaneResult {
+    Lane lane = {};
+    std::optional<Problem> refused = {}; // the rate is too low for the weighting; no tally then
+    Tally tally = {};
+    Ledger ledger = {}; // rows only where kept
+};
+
+struct ChannelResult {
+    int channel = 1;
+    double offset = 0.0; // taken away, SI
+    filters::ChannelScan scan{1.0};
+};
+
+struct PassResult {
+    io::RecordingInfo info = {};
+    std::string sha256 = {}; // of the file, where asked for
+    double from_s = 0.0;     // of the first selected sample
+    double duration_s = 0.0; // selected
+    std::vector<LaneResult> lanes = {}; // in the order asked for
+    std::vector<ChannelResult> channels = {}; // those that a lane uses, ascending
+};
+
+struct PassOptions {
+    int jobs = 0; // threads; 0: as many as the machine has
+    std::function<void(double fraction)> progress = {}; // called from one thread at a time
+    std::stop_token stop = {};
+};
+
+// One result a request, in order. A faulty recording spoils its own result only.
+std::vector<Result<PassResult>> run_passes(std::span<const PassRequest> requests, const PassOptions& options = {});
+
+} // namespace becalm::evaluators

@@ -1,0 +1,49 @@
+// What `weigh` and `response` hand to a face. The judgement of a survey is in assessment.h.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "src/model/finding.h"
+
+namespace becalm {
+
+struct WeighedLane {
+    int channel = 1;
+    std::string axis = {};
+    std::string weighting = {};
+    std::string unit = {}; // of rms, peak and the running values: m/s2, or the channel's own for "none"
+    // Empty where the lane could not be weighted.
+    std::optional<double> rms = {}, peak = {}, crest_factor = {}, mtvv_linear = {}, mtvv_exponential = {}, vdv = {}, evdv = {}, msdv = {};
+};
+
+struct WeighedFile {
+    std::string file = {};
+    std::string sha256 = {};
+    double rate_hz = 0.0;
+    double from_s = 0.0;
+    double duration_s = 0.0; // of what was selected
+    std::vector<WeighedLane> lanes = {};
+    std::optional<double> total_rms = {}; // root of the sum of squares over the translational axes, where every axis has one weighting
+    std::vector<Finding> findings = {};
+};
+
+struct ResponsePoint {
+    double hz = 0.0;
+    double magnitude = 0.0, phase_deg = 0.0;
+    double analytic_magnitude = 0.0, analytic_phase_deg = 0.0;
+};
+
+struct ResponseReport {
+    std::string weighting = {};
+    std::string input = {};
+    double rate_hz = 0.0;
+    int latency_samples = 0;
+    int taps = 0;
+    double accurate_to_hz = 0.0;
+    double least_rate_hz = 0.0;
+    std::vector<ResponsePoint> points = {};
+};
+
+} // namespace becalm
