@@ -13,11 +13,14 @@
 #include "filters/lane_bank.h"
 #include "filters/weighting.h"
 
+#include "tests/filters/signals.h"
+
 namespace becalm::filters {
 namespace {
 
 using Weighting = std::shared_ptr<const DigitalWeighting>;
-using Signal = std::vector<double>;
+using tests::noise;
+using tests::Signal;
 
 Weighting designed(WeightingId id, Motion motion, double rate_hz)
 {
@@ -36,17 +39,6 @@ std::vector<Weighting> assorted_weightings()
             designed(WeightingId::Wb, Motion::acceleration, 512.0),
             designed(WeightingId::Wf, Motion::acceleration, 512.0),
             designed(WeightingId::none, Motion::acceleration, 512.0)};
-}
-
-Signal noise(std::size_t count, unsigned seed)
-{
-    Signal signal(count);
-    std::uint64_t state = seed * 0x9E3779B97F4A7C15ULL + 1;
-    for (double& x : signal) {
-        state = state * 6364136223846793005ULL + 1442695040888963407ULL;
-        x = static_cast<double>(state >> 11) * 0x1p-53 * 2.0 - 1.0;
-    }
-    return signal;
 }
 
 // Runs a group over whole signals cut into `blocks` (the last repeats), rows that come late by its latency included.
@@ -191,30 +183,6 @@ TEST(LaneGroup, BringsLanesOfDifferentLatencyOutAligned)
             ASSERT_NEAR(out[l][i], expected, 1e-4 * std::abs(steady))
                 << name_of(lanes[l].weighting->id) << " row " << i;
         }
-    }
-}
-
-TEST(LaneBank, ForgetsAStartFromRestInTheTimeItSays)
-{
-    // From the words of memory_s(): after it, a start from rest is forgotten to 1e-12 of what it was. An impulse is the
-    // difference between two starts.
-    for (const Weighting& weighting :
-         {designed(WeightingId::Wk, Motion::acceleration, 256.0),
-          designed(WeightingId::Wk, Motion::acceleration, 1000.0), designed(WeightingId::Wm, Motion::velocity, 256.0),
-          designed(WeightingId::Wh, Motion::acceleration, 3200.0),
-          designed(WeightingId::Wf, Motion::acceleration, 10.0)}) {
-        const auto memory = static_cast<std::size_t>(std::ceil(memory_s(weighting->id) * weighting->rate_hz)) +
-                            static_cast<std::size_t>(weighting->latency);
-        LaneGroup group({BankLane{.input = 0, .weighting = weighting}}, longest_block);
-        Signal impulse(memory + 2000, 0.0);
-        impulse[0] = 1.0;
-        const Signal response = run(group, {impulse}, whole_blocks)[0];
-        const double peak = peak_of(response);
-        double after = 0.0;
-        for (std::size_t i = memory; i < response.size(); ++i) after = std::max(after, std::abs(response[i]));
-        EXPECT_LE(after, 1e-12 * peak) << name_of(weighting->id) << " " << name_of(weighting->input) << " at "
-                                       << weighting->rate_hz << " Hz: " << after / peak << " of the peak is left after "
-                                       << memory_s(weighting->id) << " s";
     }
 }
 
