@@ -1,0 +1,289 @@
+#include "evaluators/new_survey.h"
+
+#include <algorithm>
+#include <array>
+#include <cctype>
+#include <filesystem>
+#include <optional>
+#include <set>
+#include <string_view>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "src/base/units.h"
+#include "src/io/recording_reader.h"
+
+namespace becalm::evaluators {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr int deepest = 3;
+
+std::string lower_case(std::string_view text)
+{
+    std::string lower(text);
+    std::ranges::transform(lower, lower.begin(), [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+    return lower;
+}
+
+// Letters and digits, those beyond ASCII as they are, everything between them one hyphen.
+std::string slug_of(std::string_view text)
+{
+    std::string slug;
+    for (const char c : lower_case(text)) {
+        const auto byte = static_cast<unsigned char>(c);
+        if (std::isalnum(byte) != 0 || byte >= 0x80)
+            slug += c;
+        else if (!slug.empty() && slug.back() != '-')
+            slug += '-';
+    }
+    if (!slug.empty() && slug.back() == '-') slug.pop_back();
+    return slug.empty() ? "space" : slug;
+}
+
+// ---- finding the files
+// ------------------------------------------------------------------------------------------------
+
+Problem unreadable(const fs::path& folder, const std::error_code& error)
+{
+    return {.kind = ProblemKind::outside_world,
+            .file = folder.string(),
+            .what = "the folder cannot be read: " + error.message(),
+            .remedy = "check its name and its permissions"};
+}
+
+class Finder {
+public:
+    explicit Finder(std::vector<Problem>& problems) : problems_(problems) {}
+
+    // Relative paths below `folder`, sorted by their parts.
+    std::vector<fs::path> files_below(const fs::path& folder)
+    {
+        look_into(folder, {}, 0);
+        std::ranges::sort(files_);
+        return std::move(files_);
+    }
+
+private:
+    void look_into(const fs::path& root, const fs::path& below, int depth)
+    {
+        std::error_code error;
+        auto entry = fs::directory_iterator(below.empty() ? root : root / below, error);
+        for (; !error && entry != fs::directory_iterator(); entry.increment(error)) {
+            const fs::path name = entry->path().filename();
+            if (name.string().starts_with('.')) continue;
+            std::error_code vanished;
+            const fs::file_status status = entry->symlink_status(vanished);
+            if (fs::is_directory(status) && depth < deepest) look_into(root, below / name, depth + 1);
+            if (!io::looks_like_a_recording(name.string())) continue;
+            if (fs::is_regular_file(status)) files_.push_back(below / name);
+            if (fs::is_symlink(status))
+                problems_.push_back({.file = entry->path().string(),
+                                     .what = "this is a symbolic link, which is not followed",
+                                     .remedy = "put the file itself into the folder"});
+        }
+        if (error) problems_.push_back(unreadable(below.empty() ? root : root / below, error));
+    }
+
+    std::vector<Problem>& problems_;
+    std::vector<fs::path> files_;
+};
+
+// ---- guessing the axes
+// ------------------------------------------------------------------------------------------------
+
+// "acc_z", "Vertical", "ch3 lat": the first word that is an axis's name.
+std::optional<Axis> axis_in(std::string_view name)
+{
+    constexpr std::array<std::pair<std::string_view, Axis>, 38> words{
+        {{"x", Axis::x},     {"ax", Axis::x},         {"vx", Axis::x},           {"accx", Axis::x},
+         {"velx", Axis::x},  {"long", Axis::x},       {"longitudinal", Axis::x}, {"foreaft", Axis::x},
+         {"surge", Axis::x}, {"y", Axis::y},          {"ay", Axis::y},           {"vy", Axis::y},
+         {"accy", Axis::y},  {"vely", Axis::y},       {"lat", Axis::y},          {"lateral", Axis::y},
+         {"trans", Axis::y}, {"transverse", Axis::y}, {"transversal", Axis::y},  {"sway", Axis::y},
+         {"z", Axis::z},     {"az", Axis::z},         {"vz", Axis::z},           {"accz", Axis::z},
+         {"velz", Axis::z},  {"vert", Axis::z},       {"vertical", Axis::z},     {"vertikal", Axis::z},
+         {"heave", Axis::z}, {"längs", Axis::x},      {"quer", Axis::y},         {"rx", Axis::rx},
+         {"roll", Axis::rx}, {"ry", Axis::ry},        {"pitch", Axis::ry},       {"rz", Axis::rz},
+         {"yaw", Axis::rz},  {"up", Axis::z}}};
+    const std::string lower = lower_case(name);
+    for (std::size_t begin = 0; begin < lower.size();) {
+        const auto is_part = [](char c) {
+            const auto byte = static_cast<unsigned char>(c);
+            return std::isalnum(byte) != 0 || byte >= 0x80;
+        };
+        std::size_t end = begin;
+        while (end < lower.size() && is_part(lower[end])) ++end;
+        const std::string_view word = std::string_view(lower).substr(begin, end - begin);
+        const auto known = std::ranges::find(words, word, &std::pair<std::string_view, Axis>::first);
+        if (known != words.end()) return known->second;
+        begin = end + 1;
+    }
+    return std::nullopt;
+}
+
+struct Mapping {
+    std::vector<std::vector<ChannelMapping>> sensors; // every axis at most once in each
+    std::string guess;                                // what was guessed, for the comment
+};
+
+Mapping mapping_of(const io::RecordingInfo& info)
+{
+    std::vector<std::pair<int, Axis>> axes;
+    std::string left_out;
+    for (std::size_t c = 0; c < info.names.size(); ++c) {
+        if (const auto axis = axis_in(info.names[c]))
+            axes.emplace_back(static_cast<int>(c) + 1, *axis);
+        else
+            left_out += fmt::format("{}{} ({})", left_out.empty() ? "" : ", ", c + 1, info.names[c]);
+    }
+    Mapping mapping;
+    if (!axes.empty()) {
+        if (!left_out.empty()) mapping.guess = fmt::format("channel {} names no axis and is left out", left_out);
+    } else {
+        const bool triaxial = info.channels % 3 == 0;
+        constexpr std::array<Axis, 3> order{Axis::x, Axis::y, Axis::z};
+        for (int c = 1; c <= info.channels; ++c)
+            axes.emplace_back(c, triaxial ? order[static_cast<std::size_t>((c - 1) % 3)] : Axis::z);
+        mapping.guess = triaxial             ? "axes guessed: x, y, z in this order"
+                        : info.channels == 1 ? "axis guessed: z"
+                                             : "axes guessed: every channel is z of another place";
+    }
+    for (const auto& [channel, axis] : axes) {
+        const auto has_it = [&](const ChannelMapping& mapped) { return mapped.axis == axis; };
+        if (mapping.sensors.empty() || std::ranges::any_of(mapping.sensors.back(), has_it))
+            mapping.sensors.emplace_back();
+        mapping.sensors.back().push_back({channel, axis});
+    }
+    return mapping;
+}
+
+// ---- putting the survey together
+// --------------------------------------------------------------------------------------
+
+// As src/base/units.h spells it.
+std::optional<std::string> unit_in(std::string_view stated)
+{
+    std::string plain(stated);
+    constexpr std::array<std::pair<std::string_view, std::string_view>, 5> spellings{
+        {{"²", "2"}, {"µ", "u"}, {"μ", "u"}, {"^", ""}, {" ", ""}}};
+    for (const auto& [from, to] : spellings)
+        for (auto at = plain.find(from); at != std::string::npos; at = plain.find(from))
+            plain.replace(at, from.size(), to);
+    if (plain == "m/s/s") plain = "m/s2";
+    if (!unit_named(plain)) return std::nullopt;
+    return plain;
+}
+
+class Builder {
+public:
+    explicit Builder(Survey& survey) : survey_(survey) {}
+
+    void add(const fs::path& file, const io::RecordingInfo& info)
+    {
+        const Mapping mapping = mapping_of(info);
+        Recording recording;
+        recording.file = file.generic_string();
+        recording.start = info.start;
+        std::vector<std::string> remarks;
+        if (!mapping.guess.empty()) remarks.push_back(mapping.guess);
+        if (const auto unit = unit_in(info.unit))
+            recording.unit = *unit;
+        else
+            remarks.push_back(
+                info.unit.empty()
+                    ? "unit guessed"
+                    : fmt::format("the file states {}: set unit and scale to what that stands for", info.unit));
+        if (info.integer_pcm) remarks.emplace_back("integer samples: add scale = what full scale is in this unit");
+        for (const std::string& remark : remarks) recording.comment += (recording.comment.empty() ? "" : "; ") + remark;
+
+        const std::string id = free_id(file);
+        for (std::size_t s = 0; s < mapping.sensors.size(); ++s) {
+            const bool several = mapping.sensors.size() > 1;
+            Space space;
+            space.id = several ? unused(fmt::format("{}-{}", id, s + 1)) : id;
+            space.label = file.stem().string() + (several ? fmt::format(", sensor {}", s + 1) : "");
+            space.use = "unknown";
+            space.group = file.parent_path().generic_string();
+            recording.space = space.id;
+            recording.channels = mapping.sensors[s];
+            ids_.insert(space.id);
+            survey_.spaces.push_back(std::move(space));
+            survey_.recordings.push_back(recording);
+        }
+    }
+
+private:
+    // The name of the file; of its folders too where another file has it already.
+    std::string free_id(const fs::path& file) const
+    {
+        const std::string id = slug_of(file.stem().string());
+        if (!ids_.contains(id)) return id;
+        return unused(slug_of((file.parent_path() / file.stem()).generic_string()));
+    }
+
+    std::string unused(const std::string& id) const
+    {
+        std::string candidate = id;
+        for (int n = 2; ids_.contains(candidate); ++n) candidate = fmt::format("{}-{}", id, n);
+        return candidate;
+    }
+
+    Survey& survey_;
+    std::set<std::string> ids_;
+};
+
+std::string title_of(const fs::path& folder)
+{
+    std::error_code error;
+    const fs::path whole = fs::weakly_canonical(folder, error);
+    const std::string name = (error ? folder : whole).filename().string();
+    return name.empty() ? "Survey" : name;
+}
+
+} // namespace
+
+Results<NewSurvey> survey_from_folder(const std::string& folder)
+{
+    std::error_code error;
+    const fs::file_status status = fs::status(folder, error);
+    if (!fs::exists(status) || !fs::is_directory(status)) {
+        const bool missing = status.type() == fs::file_type::not_found;
+        return tl::unexpected(std::vector<Problem>{{.kind = ProblemKind::outside_world,
+                                                    .file = folder,
+                                                    .what = missing              ? "there is no such folder"
+                                                            : fs::exists(status) ? "this is no folder"
+                                                                                 : "the folder cannot be read",
+                                                    .remedy = "name the folder that holds the recordings"}});
+    }
+
+    NewSurvey result;
+    const std::vector<fs::path> files = Finder(result.problems).files_below(folder);
+    Builder builder(result.survey);
+    for (const fs::path& file : files) {
+        const auto reader = io::open_recording((fs::path(folder) / file).string());
+        if (reader)
+            builder.add(file, (*reader)->info());
+        else
+            result.problems.push_back(reader.error());
+    }
+    if (result.survey.recordings.empty()) {
+        if (result.problems.empty())
+            result.problems.push_back({.kind = ProblemKind::outside_world,
+                                       .file = folder,
+                                       .what = "there is no recording in this folder nor in three levels below it",
+                                       .remedy = "put WAV, RF64, W64, FLAC or delimited text files there"});
+        return tl::unexpected(std::move(result.problems));
+    }
+    Survey& survey = result.survey;
+    survey.path = (fs::path(folder) / "survey.toml").string();
+    survey.title = title_of(folder);
+    survey.setting = Setting::building;
+    survey.note = "Made from the recordings found here: check setting, spaces, axes, units and scales.";
+    survey.judges.push_back({.criteria = {"iso2631-2-2003"}});
+    return result;
+}
+
+} // namespace becalm::evaluators
