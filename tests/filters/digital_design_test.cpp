@@ -257,7 +257,9 @@ TEST_P(Kernel, NoiseThroughEachInstructionSetIsTheSame)
                 peak = std::max(peak, std::abs(first[i]));
                 difference = std::max(difference, std::abs(rows[i] - first[i]));
             }
-            EXPECT_LE(difference, 1e-12 * peak)
+            // Rounding differs where products are fused with sums; the high-pass, its poles 5e-3 from z = 1 for Wh at
+            // 8,192 Hz, holds on to it: 3e-12 of the peak was seen.
+            EXPECT_LE(difference, 1e-11 * peak)
                 << fmt::format("{}, {} lanes, {} {} at {} Hz differs from {} by {:.3g} of the peak", table->name, width,
                                name_of(running.id), name_of(running.motion), running.rate_hz, kernel::baseline.name,
                                difference / peak);

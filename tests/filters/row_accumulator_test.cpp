@@ -255,6 +255,9 @@ TEST(RowAccumulator, CountsSecondsFromTheFirstSample)
     EXPECT_EQ(RowAccumulator::first_sample_of(3, 1000.0 / 3.0), 1000);
     EXPECT_EQ(RowAccumulator::first_sample_of(86400, 1000.0 / 3.0), 28800000);
     EXPECT_EQ(RowAccumulator::first_sample_of(7, 256.0), 1792);
+    // A sample on the second belongs to it, though 15 times 200/3 is 1000.0000000000001 in doubles.
+    ASSERT_GT(15 * (200.0 / 3.0), 1000.0);
+    EXPECT_EQ(RowAccumulator::first_sample_of(15, 200.0 / 3.0), 1000);
 }
 
 } // namespace
