@@ -366,12 +366,11 @@ private:
         const auto note = [&](std::string text) {
             if (std::ranges::find(notes, text) == notes.end()) notes.push_back(std::move(text));
         };
-        for (std::string& text : value->notes) note(fmt::format("axis {}: {}", term.axis, text));
+        for (std::string& text : value->notes) note(std::move(text));
         if (left_out > 0.0) note(fmt::format("the first {:.0f} s are left out while the filter settles", left_out));
-        if (excluded > 0.5) note(fmt::format("axis {}: {:.0f} s excluded", term.axis, excluded));
+        if (excluded > 0.5) note(fmt::format("{:.0f} s excluded", excluded));
         if (term.duration_s < criterion.wished_duration_s)
-            note(fmt::format("axis {}: {:.0f} s judged; {:.0f} s are wished for where there is motion below 2 Hz", term.axis, term.duration_s,
-                             criterion.wished_duration_s));
+            note(fmt::format("{:.0f} s judged; {:.0f} s are wished for", term.duration_s, criterion.wished_duration_s));
         return std::optional(std::move(term));
     }
 

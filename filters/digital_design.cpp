@@ -141,65 +141,81 @@ struct Fit {
     double worst = std::numeric_limits<double>::infinity(); // error / tolerance
 };
 
-// Weighted least squares, the weights raised where the error is great (Lawson's way towards the least greatest error), the
-// phase above the edge set free by taking over the one of the last fit. At most `rounds` rounds; stops when the error is within 0.95.
-Fit fit(const Target& target, Shape shape, int latency, int rounds)
-{
-    const auto n = static_cast<Eigen::Index>(target.w.size());
-    const std::vector<double> rho = corner_poles(shape.poles);
-    const Eigen::Index columns = shape.taps + shape.poles;
-    Eigen::MatrixXcd basis(n, columns);
-    Eigen::VectorXcd wanted(n);
-    for (Eigen::Index i = 0; i < n; ++i) {
-        const double w = target.w[static_cast<std::size_t>(i)];
-        const Complex cascade = target.cascade[static_cast<std::size_t>(i)];
-        for (int k = 0; k < shape.taps; ++k) basis(i, k) = cascade * std::exp(Complex(0.0, -w * k));
-        for (int k = 0; k < shape.poles; ++k)
-            basis(i, shape.taps + k) = cascade / (1.0 + rho[static_cast<std::size_t>(k)] * std::exp(Complex(0.0, -w)));
-        wanted(i) = target.analytic[static_cast<std::size_t>(i)] * std::exp(Complex(0.0, -w * latency));
-    }
-    // First guess of the free phase: led smoothly from the edge to the nearest real value at half the rate.
-    const double at_half = std::arg(wanted(n - 1));
-    const double to_real = std::round(at_half / pi) * pi - at_half;
-    Eigen::VectorXcd sought = wanted;
-    for (Eigen::Index i = 0; i < n; ++i) {
-        const double x = std::clamp((target.w[static_cast<std::size_t>(i)] - target.edge) / (pi - target.edge), 0.0, 1.0);
-        sought(i) *= std::exp(Complex(0.0, to_real * x * x * (3.0 - 2.0 * x)));
+// The fits of one shape: what does not depend on the latency is made once.
+class Fitter {
+public:
+    Fitter(const Target& target, Shape shape)
+        : target_(target), n_(static_cast<Eigen::Index>(target.w.size())), basis_(n_, shape.taps + shape.poles)
+    {
+        const std::vector<double> rho = corner_poles(shape.poles);
+        for (Eigen::Index i = 0; i < n_; ++i) {
+            const auto at = static_cast<std::size_t>(i);
+            const Complex delay = std::exp(Complex(0.0, -target.w[at]));
+            Complex power = target.cascade[at];
+            for (int k = 0; k < shape.taps; ++k, power *= delay) basis_(i, k) = power;
+            for (int k = 0; k < shape.poles; ++k)
+                basis_(i, shape.taps + k) = target.cascade[at] / (1.0 + rho[static_cast<std::size_t>(k)] * delay);
+        }
     }
 
-    Eigen::VectorXd lawson = Eigen::VectorXd::Ones(n);
-    Fit best;
-    for (int round = 0; round < rounds && best.worst > 0.95; ++round) {
-        Eigen::MatrixXd rows(2 * n, columns);
-        Eigen::VectorXd right(2 * n);
-        for (Eigen::Index i = 0; i < n; ++i) {
-            const double weight = lawson(i) / target.tolerance[static_cast<std::size_t>(i)];
-            rows.row(i) = basis.row(i).real() * weight;
-            rows.row(n + i) = basis.row(i).imag() * weight;
-            right(i) = sought(i).real() * weight;
-            right(n + i) = sought(i).imag() * weight;
-        }
-        const Eigen::VectorXd coefficients = rows.householderQr().solve(right);
-        if (!coefficients.allFinite()) break;
-        const Eigen::VectorXcd reached = basis * coefficients;
-        Eigen::VectorXd error(n);
-        for (Eigen::Index i = 0; i < n; ++i) {
+    // Weighted least squares, the weights raised where the error is great (Lawson's way towards the least greatest error), the
+    // phase above the edge set free by taking over the one of the last fit. At most `rounds` rounds; stops when the error is
+    // within 0.95.
+    Fit fit(int latency, int rounds) const
+    {
+        Eigen::VectorXcd wanted(n_);
+        for (Eigen::Index i = 0; i < n_; ++i) {
             const auto at = static_cast<std::size_t>(i);
-            if (target.phase_counts[at]) {
-                error(i) = std::abs(reached(i) - wanted(i)) / target.tolerance[at];
-            } else {
-                error(i) = std::abs(std::abs(reached(i)) - std::abs(wanted(i))) / target.tolerance[at];
-                sought(i) = std::polar(std::abs(wanted(i)), std::arg(reached(i)));
-            }
+            wanted(i) = target_.analytic[at] * std::exp(Complex(0.0, -target_.w[at] * latency));
         }
-        const double worst = error.maxCoeff();
-        if (worst < best.worst) best = {coefficients, worst};
-        if (worst == 0.0 || (round == 12 && best.worst > 2.0)) break; // done, or too far off to be worth the rest
-        lawson = lawson.array() * (error.array() / worst + 0.02).sqrt();
-        lawson /= lawson.mean();
+        // First guess of the free phase: led smoothly from the edge to the nearest real value at half the rate.
+        const double at_half = std::arg(wanted(n_ - 1));
+        const double to_real = std::round(at_half / pi) * pi - at_half;
+        Eigen::VectorXcd sought = wanted;
+        for (Eigen::Index i = 0; i < n_; ++i) {
+            const double x = std::clamp((target_.w[static_cast<std::size_t>(i)] - target_.edge) / (pi - target_.edge), 0.0, 1.0);
+            sought(i) *= std::exp(Complex(0.0, to_real * x * x * (3.0 - 2.0 * x)));
+        }
+
+        Eigen::VectorXd lawson = Eigen::VectorXd::Ones(n_);
+        Eigen::MatrixXd rows(2 * n_, basis_.cols());
+        Eigen::VectorXd right(2 * n_);
+        Fit best;
+        for (int round = 0; round < rounds && best.worst > 0.95; ++round) {
+            for (Eigen::Index i = 0; i < n_; ++i) {
+                const double weight = lawson(i) / target_.tolerance[static_cast<std::size_t>(i)];
+                rows.row(i) = basis_.row(i).real() * weight;
+                rows.row(n_ + i) = basis_.row(i).imag() * weight;
+                right(i) = sought(i).real() * weight;
+                right(n_ + i) = sought(i).imag() * weight;
+            }
+            const Eigen::VectorXd coefficients = rows.householderQr().solve(right);
+            if (!coefficients.allFinite()) break;
+            const Eigen::VectorXcd reached = basis_ * coefficients;
+            Eigen::VectorXd error(n_);
+            for (Eigen::Index i = 0; i < n_; ++i) {
+                const auto at = static_cast<std::size_t>(i);
+                if (target_.phase_counts[at]) {
+                    error(i) = std::abs(reached(i) - wanted(i)) / target_.tolerance[at];
+                } else {
+                    error(i) = std::abs(std::abs(reached(i)) - std::abs(wanted(i))) / target_.tolerance[at];
+                    sought(i) = std::polar(std::abs(wanted(i)), std::arg(reached(i)));
+                }
+            }
+            const double worst = error.maxCoeff();
+            if (worst < best.worst) best = {coefficients, worst};
+            if (worst == 0.0 || (round == 12 && best.worst > 2.0)) break; // done, or too far off to be worth the rest
+            lawson = lawson.array() * (error.array() / worst + 0.02).sqrt();
+            lawson /= lawson.mean();
+        }
+        return best;
     }
-    return best;
-}
+
+private:
+    const Target& target_;
+    Eigen::Index n_;
+    Eigen::MatrixXcd basis_;
+};
 
 DigitalWeighting designed(WeightingId id, Motion input, double rate_hz)
 {
@@ -208,22 +224,26 @@ DigitalWeighting designed(WeightingId id, Motion input, double rate_hz)
     double best_worst = std::numeric_limits<double>::infinity();
     for (const Shape shape : shapes) {
         const Target target = target_for(id, input, rate_hz, result.sections, shape.taps);
+        const Fitter fitter(target, shape);
         // A latency near half the taps serves long corrections; a short one may do with less.
         std::vector<int> latencies{shape.taps / 2, shape.taps / 2 - 1};
         if (shape.taps <= 16)
-            for (int d = shape.taps / 2 - 2; d >= 0; --d) latencies.push_back(d);
+            for (const int d : {shape.taps / 2 - 2, shape.taps / 4, 0})
+                if (std::ranges::find(latencies, d) == latencies.end()) latencies.push_back(d);
         int best_latency = 0;
         Fit best;
         for (const int latency : latencies) {
-            Fit candidate = fit(target, shape, latency, 3);
+            Fit candidate = fitter.fit(latency, 3);
+            const bool hopeless = candidate.worst > 100.0;
             if (candidate.worst < best.worst) {
                 best = std::move(candidate);
                 best_latency = latency;
             }
+            if (hopeless) break;
         }
         // Refinement gains a factor of a few; hopeless shapes are not worth it.
-        if (best.worst > 1.0 && best.worst < 40.0) {
-            Fit refined = fit(target, shape, best_latency, 40);
+        if (best.worst > 1.0 && best.worst < (shape.taps <= 64 ? 6.0 : 40.0)) {
+            Fit refined = fitter.fit(best_latency, 40);
             if (refined.worst < best.worst) best = std::move(refined);
         }
         if (best.worst >= best_worst) continue;

@@ -1,0 +1,37 @@
+// Weighted quantities of single files, without a survey: what `becalm weigh` and the desktop's quick look show.
+#pragma once
+
+#include <functional>
+#include <stop_token>
+#include <string>
+#include <vector>
+
+#include "evaluators/pass.h"
+#include "src/model/reports.h"
+
+namespace becalm::evaluators {
+
+struct WeighOptions {
+    std::vector<WeightingId> weightings = {}; // every axis gets every one
+    std::vector<std::pair<int, Axis>> axes = {}; // channel → axis; empty: 1 = z, or 1, 2, 3 = x, y, z, or all six
+    Unit unit = units[0];
+    std::optional<double> scale = {};
+    TimeSpan span = {};
+    OffsetRule offset = OffsetRule::first_10_s;
+    int jobs = 0;
+    std::function<void(double fraction)> progress = {};
+    std::stop_token stop = {};
+};
+
+struct WeighResult {
+    std::vector<WeighedFile> files = {}; // one a path, in order
+    std::vector<Problem> problems = {};  // files that could not be read; their entry has no lanes
+};
+
+// weightings not empty.
+WeighResult weigh(const std::vector<std::string>& paths, const WeighOptions& options);
+
+// The running filter beside the analytic definition. `at_hz` empty: third-octave centres 10^(n/10) from 0.1 Hz (Wf: 0.02 Hz) to half the rate.
+Result<ResponseReport> show_response(WeightingId weighting, Motion input, double rate_hz, std::vector<double> at_hz);
+
+} // namespace becalm::evaluators

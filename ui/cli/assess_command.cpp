@@ -1,0 +1,167 @@
+#include <algorithm>
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include "evaluators/assess.h"
+#include "src/io/json_out.h"
+#include "src/io/survey_file.h"
+#include "ui/cli/command.h"
+
+namespace becalm::cli {
+namespace {
+
+std::string value_text(const Verdict& verdict)
+{
+    if (!verdict.value) return "-";
+    std::string text = number(verdict.value);
+    if (verdict.expanded_uncertainty) text += fmt::format(" ± {:.2g}", *verdict.expanded_uncertainty);
+    return text + " " + verdict.unit;
+}
+
+std::string band_text(const Verdict& verdict)
+{
+    if (!verdict.band_index) return "no limits set";
+    std::string text = verdict.bands[static_cast<std::size_t>(*verdict.band_index)].name;
+    for (const std::string& also : verdict.also_bands) text += " (or " + also + ")";
+    return text;
+}
+
+// The band of the value as a place: [..o..] with one cell a band, so that it is told without words or colours too.
+std::string band_place(const Verdict& verdict)
+{
+    std::string place;
+    for (std::size_t i = 0; i < verdict.bands.size(); ++i)
+        place += verdict.band_index && static_cast<std::size_t>(*verdict.band_index) == i ? '#' : '.';
+    return place;
+}
+
+class AssessCommand final : public Command {
+public:
+    CLI::App* declare(CLI::App& parent) override
+    {
+        CLI::App* app = parent.add_subcommand("assess", "Judge a survey");
+        app->add_option("SURVEY", survey_, "survey.toml")->required();
+        app->add_option("--criterion", criteria_, "judge by this one instead of the survey's own [[judge]] (repeat for more)");
+        app->add_option("--json", json_, "write JSON to FILE, or to the output for -");
+        app->add_option("--csv", csv_, "write one row a verdict to FILE, or to the output for -");
+        app->add_flag("--fail-on-exceedance", fail_on_exceedance_, "exit with 1 where something is exceeded");
+        app->add_option("--jobs", jobs_, "threads (default: all cores)")->check(CLI::Range(0, 4096));
+        return app;
+    }
+
+    int run(const Console& console) override
+    {
+        const auto survey = io::read_survey(survey_);
+        if (!survey) return give_up(console, survey.error());
+        auto criteria = load_all_criteria(survey_);
+        if (!criteria) return give_up(console, criteria.error());
+        console.complain(criteria->library.problems);
+        const auto assessment = evaluators::assess(
+            *survey, criteria->library,
+            {.criteria = criteria_, .jobs = jobs_, .progress = console.progress_for("judging"), .stop = console.stop});
+        console.end_progress();
+        if (!assessment) return give_up(console, assessment.error());
+
+        bool unreadable = false;
+        for (const Finding& finding : assessment->findings) {
+            if (finding.code != "unreadable") continue;
+            unreadable = true;
+            console.complain({.file = survey_, .what = finding.message});
+        }
+        if (json_ != "-" && csv_ != "-") show(console, *assessment);
+        for (const auto& [target, text] : {std::pair(json_, io::as_json(*assessment)), std::pair(csv_, io::as_csv(*assessment))})
+            if (const auto delivered = deliver(console, target, text); !delivered) return give_up(console, {delivered.error()});
+
+        const bool any_judged = std::ranges::any_of(assessment->verdicts, &Verdict::judged);
+        if (unreadable || !any_judged) return unusable;
+        return fail_on_exceedance_ && std::ranges::any_of(assessment->verdicts, &Verdict::exceeded) ? exceeded : done;
+    }
+
+private:
+    static int give_up(const Console& console, const std::vector<Problem>& problems)
+    {
+        console.complain(problems);
+        return std::ranges::any_of(problems, [](const Problem& problem) { return exit_code_of(problem) == bad_usage; }) ? bad_usage : unusable;
+    }
+
+    static void show(const Console& console, const Assessment& assessment)
+    {
+        const auto judged = std::ranges::count_if(assessment.verdicts, &Verdict::judged);
+        const auto exceeding = std::ranges::count_if(assessment.verdicts, &Verdict::exceeded);
+        console.print(fmt::format("{} ({}): {} verdicts, {} exceeding, {} not to be judged\n\n", assessment.title, assessment.setting, judged,
+                                  exceeding, static_cast<std::ptrdiff_t>(assessment.verdicts.size()) - judged));
+
+        // One table a criterion, worst first.
+        std::vector<std::string> criteria;
+        for (const Verdict& verdict : assessment.verdicts)
+            if (std::ranges::find(criteria, verdict.criterion) == criteria.end()) criteria.push_back(verdict.criterion);
+        for (const std::string& criterion : criteria) show(console, assessment, criterion);
+
+        bool heading = false;
+        for (const Finding& finding : assessment.findings) {
+            if (finding.severity == Severity::note) continue;
+            if (!heading) console.print("Findings\n");
+            heading = true;
+            console.print(finding);
+        }
+        if (heading) console.print("\n");
+        console.print("Comfort evaluation is no structural, machinery or health assessment. Limits come from the editions cited; local codes,\n"
+                      "contracts and licensed practice prevail. --json gives every value in full with its provenance.\n");
+    }
+
+    static void show(const Console& console, const Assessment& assessment, const std::string& criterion)
+    {
+        std::vector<const Verdict*> verdicts;
+        for (const Verdict& verdict : assessment.verdicts)
+            if (verdict.criterion == criterion) verdicts.push_back(&verdict);
+        std::ranges::stable_sort(verdicts, [](const Verdict* a, const Verdict* b) {
+            return std::tuple(a->judged, a->band_index.value_or(-1), a->value.value_or(0.0)) >
+                   std::tuple(b->judged, b->band_index.value_or(-1), b->value.value_or(0.0));
+        });
+        const Verdict& first = *verdicts.front();
+        console.print(fmt::format("{}, {}: {} ({}; numbers {})\n", first.edition, first.clause, first.title, criterion,
+                                  first.confirmed == "from memory" ? first.confirmed : "confirmed: " + first.confirmed));
+        Table table({{"space", false}, {"position", false}, {"condition", false}, {"use", false}, {"axis", false}, {"weighting", false},
+                     {"value", true}, {"band", false}, {"", false}});
+        std::vector<std::string> refusals;
+        std::vector<std::pair<std::string, std::vector<std::string>>> notes; // what, and the places it is about
+        std::size_t judged = 0;
+        for (const Verdict* verdict : verdicts) {
+            const std::string place = verdict->condition.empty() ? verdict->space : verdict->space + " " + verdict->condition;
+            if (!verdict->judged) {
+                refusals.push_back(fmt::format("  {} {}: {}\n", place, verdict->position, verdict->why_not));
+                continue;
+            }
+            ++judged;
+            table.add({verdict->space, verdict->position, verdict->condition, verdict->use, verdict->axis, verdict->weighting,
+                       value_text(*verdict), band_place(*verdict), band_text(*verdict) + (verdict->exceeded ? ", exceeded" : "")});
+            for (const std::string& note : verdict->notes) {
+                auto known = std::ranges::find(notes, note, &decltype(notes)::value_type::first);
+                if (known == notes.end()) known = notes.insert(notes.end(), {note, {}});
+                known->second.push_back(place);
+            }
+        }
+        if (judged > 0) console.print(table.text("  "));
+        for (const std::string& refusal : refusals) console.print(refusal);
+        for (auto& [note, places] : notes) {
+            const bool about_all = places.size() == judged;
+            places.erase(std::ranges::unique(places).begin(), places.end());
+            std::string where;
+            for (const std::string& place : places) where += (where.empty() ? "" : ", ") + place;
+            console.print(fmt::format("  note{}: {}\n", about_all ? "" : " on " + where, note));
+        }
+        console.print("\n");
+    }
+
+    std::string survey_, json_, csv_;
+    std::vector<std::string> criteria_;
+    bool fail_on_exceedance_ = false;
+    int jobs_ = 0;
+};
+
+} // namespace
+
+std::unique_ptr<Command> make_assess_command() { return std::make_unique<AssessCommand>(); }
+
+} // namespace becalm::cli

@@ -1,0 +1,66 @@
+#include <algorithm>
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include "evaluators/assess.h"
+#include "src/io/survey_file.h"
+#include "ui/cli/command.h"
+
+namespace becalm::cli {
+namespace {
+
+class CheckCommand final : public Command {
+public:
+    CLI::App* declare(CLI::App& parent) override
+    {
+        CLI::App* app = parent.add_subcommand("check", "Is every recording of a survey fit to be judged?");
+        app->add_option("SURVEY", survey_, "survey.toml")->required();
+        app->add_option("--jobs", jobs_, "threads (default: all cores)")->check(CLI::Range(0, 4096));
+        return app;
+    }
+
+    int run(const Console& console) override
+    {
+        const auto survey = io::read_survey(survey_);
+        if (!survey) {
+            console.complain(survey.error());
+            return unusable;
+        }
+        const auto criteria = load_all_criteria(survey_);
+        if (!criteria) {
+            console.complain(criteria.error());
+            return unusable;
+        }
+        console.complain(criteria->library.problems);
+        const auto assessment =
+            evaluators::assess(*survey, criteria->library, {.jobs = jobs_, .progress = console.progress_for("checking"), .stop = console.stop});
+        console.end_progress();
+        if (!assessment) {
+            console.complain(assessment.error());
+            return unusable;
+        }
+        // The worst first; refusals of verdicts that no finding of a recording explains (too short, an unlisted use) belong here too.
+        for (const Severity severity : {Severity::refusal, Severity::caution, Severity::note})
+            for (const Finding& finding : assessment->findings)
+                if (finding.severity == severity) console.print(finding);
+        for (const Verdict& verdict : assessment->verdicts)
+            if (!verdict.judged)
+                console.print(fmt::format("  {} {} {}: {}: {}\n", verdict.space, verdict.position, verdict.condition, verdict.criterion, verdict.why_not));
+        const auto refusals = std::ranges::count(assessment->findings, Severity::refusal, &Finding::severity);
+        const auto unjudged = std::ranges::count(assessment->verdicts, false, &Verdict::judged);
+        console.print(fmt::format("{} recordings, {} findings of which {} refuse a judgement; {} of {} verdicts cannot be reached\n",
+                                  survey->recordings.size(), assessment->findings.size(), refusals, unjudged, assessment->verdicts.size()));
+        return refusals > 0 ? unusable : done;
+    }
+
+private:
+    std::string survey_;
+    int jobs_ = 0;
+};
+
+} // namespace
+
+std::unique_ptr<Command> make_check_command() { return std::make_unique<CheckCommand>(); }
+
+} // namespace becalm::cli

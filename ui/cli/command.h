@@ -1,0 +1,46 @@
+// A command: says its options to the parser, then runs. One file a command.
+#pragma once
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "src/io/criterion_file.h"
+#include "src/model/survey.h"
+#include "ui/cli/console.h"
+
+namespace CLI {
+class App;
+}
+
+namespace becalm::cli {
+
+class Command {
+public:
+    virtual ~Command() = default;
+
+    // Adds its subcommand to `parent`.
+    virtual CLI::App* declare(CLI::App& parent) = 0;
+    virtual int run(const Console& console) = 0;
+};
+
+std::unique_ptr<Command> make_weigh_command();
+std::unique_ptr<Command> make_response_command();
+std::unique_ptr<Command> make_assess_command();
+std::unique_ptr<Command> make_check_command();
+std::unique_ptr<Command> make_new_command();
+std::unique_ptr<Command> make_criteria_command();
+std::unique_ptr<Command> make_demo_command();
+
+// Shipped criteria, then the user's configuration folder, then those beside `survey_path` (empty: none); later ones win.
+// Faults of single files are complained about; empty where the program's own data cannot be read.
+struct LoadedCriteria {
+    io::CriteriaLibrary library = {};
+    std::vector<std::string> folders = {};
+};
+Results<LoadedCriteria> load_all_criteria(const std::string& survey_path);
+
+// "x,y" → {"x", "y"}; empty items are kept so that the caller can refuse them.
+std::vector<std::string> split(std::string_view text, char separator);
+
+} // namespace becalm::cli

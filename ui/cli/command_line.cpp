@@ -1,0 +1,86 @@
+#include "ui/cli/command_line.h"
+
+#include <cstdlib>
+#include <exception>
+#include <filesystem>
+#include <ostream>
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include "ui/cli/command.h"
+
+namespace becalm::cli {
+
+std::vector<std::string> split(std::string_view text, char separator)
+{
+    std::vector<std::string> items;
+    std::size_t begin = 0;
+    while (true) {
+        const std::size_t end = text.find(separator, begin);
+        items.emplace_back(text.substr(begin, end - begin));
+        if (end == std::string_view::npos) return items;
+        begin = end + 1;
+    }
+}
+
+Results<LoadedCriteria> load_all_criteria(const std::string& survey_path)
+{
+    const std::filesystem::path data(io::data_folder());
+    const auto bibliography = io::read_sources((data / "sources.toml").string());
+    if (!bibliography) return tl::unexpected(bibliography.error());
+    LoadedCriteria loaded;
+    loaded.folders.push_back((data / "criteria").string());
+    const char* config = std::getenv("XDG_CONFIG_HOME");
+    const char* home = std::getenv("HOME");
+    if (config != nullptr && *config != '\0')
+        loaded.folders.push_back((std::filesystem::path(config) / "becalm" / "criteria").string());
+    else if (home != nullptr && *home != '\0')
+        loaded.folders.push_back((std::filesystem::path(home) / ".config" / "becalm" / "criteria").string());
+    if (!survey_path.empty()) loaded.folders.push_back((std::filesystem::path(survey_path).parent_path() / "criteria").string());
+    loaded.library = io::load_criteria(loaded.folders, *bibliography);
+    return loaded;
+}
+
+int run(std::vector<std::string> arguments, const Console& console)
+{
+    try {
+        CLI::App app("becalm: from vibration recordings to a judgement of human comfort that another engineer can check.\n"
+                     "Comfort evaluation is no structural, machinery or health assessment; local codes, contracts and licensed\n"
+                     "practice prevail.",
+                     "becalm");
+        app.set_version_flag("--version", "becalm " BECALM_VERSION);
+        app.require_subcommand(1);
+
+        std::vector<std::unique_ptr<Command>> commands;
+        commands.push_back(make_demo_command());
+        commands.push_back(make_new_command());
+        commands.push_back(make_check_command());
+        commands.push_back(make_assess_command());
+        commands.push_back(make_weigh_command());
+        commands.push_back(make_response_command());
+        commands.push_back(make_criteria_command());
+        std::vector<CLI::App*> declared;
+        for (const auto& command : commands) declared.push_back(command->declare(app));
+
+        try {
+            std::reverse(arguments.begin(), arguments.end()); // the parser takes them from the back
+            app.parse(arguments);
+        } catch (const CLI::ParseError& error) {
+            if (error.get_exit_code() == 0) { // --help, --version
+                app.exit(error, console.out, console.err);
+                return done;
+            }
+            console.complain({.kind = ProblemKind::usage, .what = error.what(), .remedy = "`becalm --help` and `becalm COMMAND --help` tell more"});
+            return bad_usage;
+        }
+        for (std::size_t i = 0; i < commands.size(); ++i)
+            if (declared[i]->parsed()) return commands[i]->run(console);
+        return bad_usage;
+    } catch (const std::exception& fault) {
+        console.err << "becalm: a fault in the program: " << fault.what() << "; please report it\n";
+        return program_fault;
+    }
+}
+
+} // namespace becalm::cli

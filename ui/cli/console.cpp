@@ -1,0 +1,113 @@
+#include "ui/cli/console.h"
+
+#include <ostream>
+
+#include <fmt/format.h>
+
+#include "src/io/atomic_file.h"
+
+namespace becalm::cli {
+namespace {
+
+// One problem, one line, and no escape sequences from a file name to the terminal.
+std::string one_line(std::string_view text)
+{
+    std::string safe;
+    for (const char c : text) {
+        if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f)
+            safe += fmt::format("\\x{:02x}", static_cast<unsigned char>(c));
+        else
+            safe += c;
+    }
+    return safe;
+}
+
+// Columns a terminal gives to UTF-8 text, combining and wide characters aside.
+std::size_t columns_of(std::string_view text)
+{
+    std::size_t columns = 0;
+    for (const char c : text)
+        if ((static_cast<unsigned char>(c) & 0xc0U) != 0x80U) ++columns;
+    return columns;
+}
+
+} // namespace
+
+ExitCode exit_code_of(const Problem& problem) { return problem.kind == ProblemKind::usage ? bad_usage : unusable; }
+
+void Console::complain(const Problem& problem) const { err << "becalm: " << one_line(to_text(problem)) << '\n'; }
+
+void Console::complain(const std::vector<Problem>& problems) const
+{
+    for (const Problem& problem : problems) complain(problem);
+}
+
+std::function<void(double)> Console::progress_for(std::string what) const
+{
+    if (!progress) return {};
+    return [this, what = std::move(what)](double fraction) {
+        err << fmt::format("\r{} {:3.0f} %\x1b[K", what, 100.0 * fraction);
+        err.flush();
+    };
+}
+
+void Console::end_progress() const
+{
+    if (progress) err << "\r\x1b[K" << std::flush;
+}
+
+void Console::print(std::string_view text) const { out << text; }
+
+void Console::print(const Finding& finding) const
+{
+    out << fmt::format("  {:8} {}{}\n", std::string(name_of(finding.severity)) + ":",
+                       finding.recording.empty() ? "" : one_line(finding.recording) + ": ", one_line(finding.message));
+}
+
+Result<void> deliver(const Console& console, const std::string& target, const std::string& text)
+{
+    if (target.empty()) return {};
+    if (target == "-") {
+        console.print(text);
+        return {};
+    }
+    return io::write_file_atomically(target, text);
+}
+
+Table::Table(std::vector<std::pair<std::string, bool>> columns) : columns_(std::move(columns)) {}
+
+void Table::add(std::vector<std::string> cells)
+{
+    BECALM_ASSERT(cells.size() == columns_.size());
+    for (std::string& cell : cells) cell = one_line(cell);
+    rows_.push_back(std::move(cells));
+}
+
+std::string Table::text(std::string_view indent) const
+{
+    std::vector<std::size_t> widths;
+    for (std::size_t c = 0; c < columns_.size(); ++c) {
+        std::size_t width = columns_of(columns_[c].first);
+        for (const auto& row : rows_) width = std::max(width, columns_of(row[c]));
+        widths.push_back(width);
+    }
+    std::string text;
+    const auto add_row = [&](const auto& cell_of) {
+        std::string line(indent);
+        for (std::size_t c = 0; c < columns_.size(); ++c) {
+            const std::string& cell = cell_of(c);
+            const std::string padding(widths[c] - columns_of(cell), ' ');
+            if (c > 0) line += "  ";
+            line += columns_[c].second ? padding + cell : cell + padding;
+        }
+        line.erase(line.find_last_not_of(' ') + 1);
+        text += line + "\n";
+    };
+    add_row([&](std::size_t c) -> const std::string& { return columns_[c].first; });
+    for (const auto& row : rows_) add_row([&](std::size_t c) -> const std::string& { return row[c]; });
+    return text;
+}
+
+std::string number(const std::optional<double>& value) { return value ? fmt::format("{:.4g}", *value) : "-"; }
+
+} // namespace becalm::cli

@@ -1,0 +1,57 @@
+// Where a command writes, and how its outcome is told.
+#pragma once
+
+#include <functional>
+#include <iosfwd>
+#include <stop_token>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "src/base/problem.h"
+#include "src/model/finding.h"
+
+namespace becalm::cli {
+
+// Exit codes of the contract.
+enum ExitCode { done = 0, exceeded = 1, bad_usage = 2, unusable = 3, program_fault = 70 };
+
+ExitCode exit_code_of(const Problem& problem); // bad_usage for a faulty call, unusable for everything else
+
+struct Console {
+    std::ostream& out;
+    std::ostream& err;
+    bool progress = false; // the error stream is a terminal that may show progress
+    std::stop_token stop = {};
+
+    // "becalm: FILE:LINE: what is wrong; what to do", one problem a line, control characters made visible.
+    void complain(const Problem& problem) const;
+    void complain(const std::vector<Problem>& problems) const;
+
+    // A callback for long work; empty where there is nowhere to show progress.
+    std::function<void(double fraction)> progress_for(std::string what) const;
+    void end_progress() const;
+
+    void print(std::string_view text) const;
+    void print(const Finding& finding) const; // indented, severity first
+};
+
+// Writes `text` to FILE, or to the output stream for "-". Nothing for an empty target.
+Result<void> deliver(const Console& console, const std::string& target, const std::string& text);
+
+// Text table: columns padded to their widest cell; numbers (right = true) flush right.
+class Table {
+public:
+    explicit Table(std::vector<std::pair<std::string, bool>> columns); // heading, right-aligned
+    void add(std::vector<std::string> cells);
+    std::string text(std::string_view indent) const;
+
+private:
+    std::vector<std::pair<std::string, bool>> columns_;
+    std::vector<std::vector<std::string>> rows_;
+};
+
+// Four significant digits, "-" where there is no value.
+std::string number(const std::optional<double>& value);
+
+} // namespace becalm::cli

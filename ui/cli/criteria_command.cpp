@@ -1,0 +1,149 @@
+#include <filesystem>
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include "evaluators/quantity.h"
+#include "src/base/nearest.h"
+#include "src/io/survey_file.h"
+#include "ui/cli/command.h"
+
+namespace becalm::cli {
+namespace {
+
+std::string settings_of(const Criterion& criterion)
+{
+    std::string text;
+    for (const Setting setting : criterion.settings) text += (text.empty() ? "" : ", ") + std::string(name_of(setting));
+    return text.empty() ? "any" : text;
+}
+
+std::string limit_of(const Band& band)
+{
+    if (!band.limit) return band.from ? fmt::format("from {:.6g}", *band.from) : "above";
+    const std::string limit = fmt::format("{} {:.6g}", band.inclusive ? "up to" : "below", *band.limit);
+    return band.from ? fmt::format("from {:.6g} {}", *band.from, limit) : limit;
+}
+
+class CriteriaCommand final : public Command {
+public:
+    CLI::App* declare(CLI::App& parent) override
+    {
+        CLI::App* app = parent.add_subcommand("criteria", "The criteria the program knows: list (default), show ID, check FILE");
+        app->require_subcommand(0, 1);
+        list_ = app->add_subcommand("list", "one line each");
+        show_ = app->add_subcommand("show", "one of them, whole");
+        show_->add_option("ID", id_, "as list names it")->required();
+        check_ = app->add_subcommand("check", "complain about criterion files, line by line");
+        check_->add_option("FILE", files_, "criterion files")->required();
+        for (CLI::App* sub : {app, list_, show_})
+            sub->add_option("--survey", survey_, "also those beside this survey");
+        return app;
+    }
+
+    int run(const Console& console) override
+    {
+        const auto loaded = load_all_criteria(survey_);
+        if (!loaded) {
+            console.complain(loaded.error());
+            return unusable;
+        }
+        if (check_->parsed()) return check(console);
+        console.complain(loaded->library.problems);
+        return show_->parsed() ? show(console, loaded->library) : list(console, *loaded);
+    }
+
+private:
+    static int list(const Console& console, const LoadedCriteria& loaded)
+    {
+        Table table({{"id", false}, {"edition", false}, {"setting", false}, {"quantity", false}, {"title", false}});
+        for (const auto& [id, criterion] : loaded.library.criteria)
+            table.add({id, criterion.edition, settings_of(criterion), criterion.quantity, criterion.title});
+        console.print(table.text(""));
+        console.print("looked for in:\n");
+        for (const std::string& folder : loaded.folders) console.print("  " + folder + "\n");
+        return loaded.library.problems.empty() ? done : unusable;
+    }
+
+    int show(const Console& console, const io::CriteriaLibrary& library) const
+    {
+        const auto found = library.criteria.find(id_);
+        if (found == library.criteria.end()) {
+            std::vector<std::string> known;
+            for (const auto& [id, criterion] : library.criteria) known.push_back(id);
+            const std::string near = nearest_name(id_, known);
+            console.complain({.kind = ProblemKind::usage, .what = fmt::format("there is no criterion \"{}\"", id_),
+                              .remedy = near.empty() ? "`becalm criteria list` shows all" : fmt::format("did you mean \"{}\"?", near)});
+            return bad_usage;
+        }
+        const Criterion& criterion = found->second;
+        const evaluators::Quantity* quantity = evaluators::quantity_named(criterion.quantity);
+        console.print(fmt::format("{}\n  {}\n  edition      {}\n  clause       {}\n  numbers      {}\n  setting      {}\n", criterion.id, criterion.title,
+                                  criterion.edition, criterion.clause, criterion.confirmed, settings_of(criterion)));
+        console.print(fmt::format("  quantity     {}, {} ({})\n  axes         {}:", criterion.quantity, quantity->meaning, criterion.unit,
+                                  name_of(criterion.rule)));
+        for (const AxisTerm& term : criterion.terms)
+            console.print(fmt::format(" {} {}{}", name_of(term.axis), name_of(term.weighting),
+                                      term.factor == 1.0 ? "" : fmt::format(" x {:.6g}", term.factor)));
+        std::string needed, positions;
+        for (const Axis axis : criterion.needed) needed += (needed.empty() ? "" : ", ") + std::string(name_of(axis));
+        for (const Position position : criterion.positions) positions += (positions.empty() ? "" : ", ") + std::string(name_of(position));
+        console.print(fmt::format("\n  needed       {}\n  positions    {}\n", needed, positions.empty() ? "any" : positions));
+        if (!criterion.period.empty()) console.print(fmt::format("  period       {}\n", criterion.period));
+        if (criterion.reference_h) console.print(fmt::format("  reference    {:.6g} h\n", *criterion.reference_h));
+        if (criterion.least_duration_s > 0.0) console.print(fmt::format("  least time   {:.6g} s\n", criterion.least_duration_s));
+        if (criterion.wished_duration_s > 0.0) console.print(fmt::format("  wished time  {:.6g} s\n", criterion.wished_duration_s));
+        for (const Scale& scale : criterion.scales) {
+            console.print(fmt::format("  bands for {}\n", scale.use));
+            Table table({{"value", false}, {"band", false}, {"", false}});
+            for (const Band& band : scale.bands) table.add({limit_of(band), band.name, band.exceeds ? "exceeded" : ""});
+            console.print(table.text("    "));
+        }
+        if (criterion.scales.empty()) console.print("  the publication sets no limits; the value is reported\n");
+        if (!criterion.note.empty()) console.print("  note         " + criterion.note + "\n");
+        console.print("  file         " + criterion.path + "\n");
+        return done;
+    }
+
+    int check(const Console& console) const
+    {
+        const std::filesystem::path data(io::data_folder());
+        auto bibliography = io::read_sources((data / "sources.toml").string());
+        if (!bibliography) {
+            console.complain(bibliography.error());
+            return unusable;
+        }
+        int code = done;
+        for (const std::string& file : files_) {
+            // A document of somebody's own may bring its own bibliography along.
+            const std::filesystem::path own = std::filesystem::path(file).parent_path() / "sources.toml";
+            io::Bibliography known = *bibliography;
+            if (std::filesystem::exists(own)) {
+                if (auto more = io::read_sources(own.string())) {
+                    for (auto& [key, publication] : *more) known.insert_or_assign(key, publication);
+                } else {
+                    console.complain(more.error());
+                    code = unusable;
+                }
+            }
+            const auto criterion = io::read_criterion(file, known);
+            if (criterion) {
+                console.print(fmt::format("{}: {} is in order\n", file, criterion->id));
+            } else {
+                console.complain(criterion.error());
+                code = unusable;
+            }
+        }
+        return code;
+    }
+
+    CLI::App *list_ = nullptr, *show_ = nullptr, *check_ = nullptr;
+    std::string id_, survey_;
+    std::vector<std::string> files_;
+};
+
+} // namespace
+
+std::unique_ptr<Command> make_criteria_command() { return std::make_unique<CriteriaCommand>(); }
+
+} // namespace becalm::cli
