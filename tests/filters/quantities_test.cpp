@@ -145,55 +145,6 @@ double saw_integral(double periods)
 // up to half an interval and fold back strongly. The mean lowers what is at f by (pi f / rate)^2 / 6 of it, so 7e-6 at
 // the bursts' own 16 Hz and 1.6e-4 at 80 Hz for 8 kHz, and makes what folds back fall by one power of f faster. The
 // tolerance of 0.1 % covers that and the half unit of the fourth digit that the values are given to, up to 0.05 %.
-Signal burst(static_cast<std::size_t>(8.0 * rate), 0.0);
-const auto begin = static_cast<std::ptrdiff_t>(2.3 * rate);
-std::fill_n(burst.begin() + begin, static_cast<std::ptrdiff_t>(std::lround(length* rate)), height);
-const Tally tally = fold(ledger_of(burst, rate));
-const std::string name = fmt::format("burst of {} s: ", length);
-check({name + "linear", tally.linear_rms, height* std::sqrt(std::min(length, 1.0)), 1e-12, "definition"});
-check({name + "exponential, 1 s", tally.exponential_rms_slow, height* std::sqrt(1.0 - std::exp(-length)), 1e-12,
-       "definition"});
-check({name + "exponential, 0.125 s", tally.exponential_rms_fast, height* std::sqrt(1.0 - std::exp(-8.0 * length)),
-       1e-12, "definition"});
-check({name + "MSDV", msdv(tally), height* std::sqrt(length), 1e-12, "definition"});
-check({name + "VDV", vdv(tally), height* std::pow(length, 0.25), 1e-12, "definition"});
-if (length == 1.0)
-    check({name + "exponential / linear", tally.exponential_rms_slow / tally.linear_rms, 0.7951, 1e-4,
-           "definition, digits given"});
-}
-}
-
-TEST(Quantities, OfNothingAreZero)
-{
-    const Tally nothing{};
-    EXPECT_EQ(weighted_rms(nothing), 0.0);
-    EXPECT_EQ(crest_factor(nothing), 0.0);
-    EXPECT_EQ(vdv(nothing), 0.0);
-    EXPECT_EQ(evdv(nothing), 0.0);
-    EXPECT_EQ(msdv(nothing), 0.0);
-    EXPECT_EQ(total_value({}), 0.0);
-    const Tally silence = fold(ledger_of(Signal(1000, 0.0), 100.0));
-    EXPECT_EQ(crest_factor(silence), 0.0);
-    EXPECT_EQ(weighted_rms(silence), 0.0);
-}
-
-// ---- bursts ----
-
-// Integrals of the two waveforms of unit amplitude over their phase, in periods: the antiderivative lets a sample be
-// the mean over its interval.
-double sine_integral(double periods) { return (1.0 - std::cos(2.0 * pi * periods)) / (2.0 * pi); }
-
-double saw_integral(double periods)
-{
-    // 0 -> +1 at half period, jump to -1, -> 0: 2u until u = 1/2, 2u - 2 after; whole periods integrate to nothing.
-    const double u = periods - std::floor(periods);
-    return u <= 0.5 ? u * u : (1.0 - u) * (1.0 - u);
-}
-
-// `cycles` periods from `start_s` on, zero before and after. A sample is the mean over the interval of one sample
-// around it: the saw's jump and the bursts' corners would alias otherwise, the more so as they do not fall on samples.
-// The mean lowers what is at f by (pi f / rate)^2 / 6, so 4e-5 at 80 Hz and 16 kHz, and weakens what folds back by as
-// much again as the jump's own fall, both below the tolerances.
 Signal burst(const std::function<double(double)>& integral, double w, int cycles, double rate_hz, double start_s,
              double duration_s)
 {
