@@ -1,0 +1,126 @@
+// The arithmetic without files: weighting with all running statistics, and the statistics alone.
+//
+// "ns" is nanoseconds a lane-sample; with one lane a channel that is a channel-sample.
+// BECALM_KERNEL=baseline|avx2|avx512 asks for a lesser kernel.
+#include <algorithm>
+#include <array>
+#include <random>
+#include <vector>
+
+#include <benchmark/benchmark.h>
+#include <fmt/format.h>
+
+#include "filters/aligned_buffer.h"
+#include "filters/digital_design.h"
+#include "filters/lane_bank.h"
+#include "filters/lane_kernel.h"
+#include "filters/row_accumulator.h"
+#include "src/model/weighting_id.h"
+
+namespace {
+
+using namespace becalm;
+
+constexpr std::size_t block_rows = 512; // as the pass has it
+constexpr std::size_t seconds = 60;
+constexpr std::size_t channels = 3;
+
+std::vector<double> noise(std::size_t count)
+{
+    std::mt19937_64 generator(3);
+    std::uniform_real_distribution<double> uniform(-1.0, 1.0);
+    std::vector<double> values(count);
+    for (double& value : values) value = uniform(generator);
+    return values;
+}
+
+void report(benchmark::State& state, std::size_t samples_a_round, const std::string& label)
+{
+    const double samples = static_cast<double>(samples_a_round) * static_cast<double>(state.iterations());
+    state.counters["ns"] =
+        benchmark::Counter(samples * 1e-9, benchmark::Counter::kIsRate | benchmark::Counter::kInvert);
+    state.SetLabel(label);
+}
+
+// Lane i takes channel i modulo 3.
+void weighting_with_statistics(benchmark::State& state, const std::vector<WeightingId>& weightings)
+{
+    const auto rate_hz = static_cast<double>(state.range(0));
+    std::vector<filters::BankLane> lanes;
+    std::string shapes;
+    for (std::size_t l = 0; l < weightings.size(); ++l) {
+        const auto designed = filters::design(weightings[l], Motion::acceleration, rate_hz);
+        if (!designed) return state.SkipWithError("no design");
+        lanes.push_back({l % channels, *designed});
+        const auto& weighting = **designed;
+        const std::string shape = fmt::format(" {} {}+{}+{}", name_of(weighting.id), weighting.sections.size(),
+                                              weighting.taps.size(), weighting.poles.size());
+        if (shapes.find(shape) == std::string::npos) shapes += shape;
+    }
+    filters::LaneBank bank(lanes, block_rows);
+    std::vector<filters::RowAccumulator> accumulators;
+    for (const auto& group : bank.groups()) accumulators.emplace_back(group.width(), group.lanes(), rate_hz, 0);
+
+    const auto frames = static_cast<std::size_t>(rate_hz) * seconds;
+    std::array<std::vector<double>, channels> signal;
+    for (auto& channel : signal) channel = noise(frames);
+    const filters::FlushSubnormals flush;
+    for ([[maybe_unused]] auto round : state) {
+        for (std::size_t at = 0; at < frames; at += block_rows) {
+            const std::size_t rows = std::min(block_rows, frames - at);
+            const std::array<const double*, channels> inputs{&signal[0][at], &signal[1][at], &signal[2][at]};
+            bank.process(inputs, rows);
+            for (std::size_t g = 0; g < accumulators.size(); ++g) accumulators[g].add(bank.groups()[g].rows(), rows);
+        }
+        for (std::size_t g = 0; g < accumulators.size(); ++g)
+            for (std::size_t l = 0; l < bank.groups()[g].lanes(); ++l) {
+                benchmark::DoNotOptimize(accumulators[g].rows_of(l).data());
+                accumulators[g].rows_of(l).clear();
+            }
+    }
+    report(state, frames * weightings.size(),
+           fmt::format("{}; sections+taps+poles:{}", filters::kernel::chosen().name, shapes));
+}
+
+void statistics(benchmark::State& state)
+{
+    const auto width = static_cast<std::size_t>(state.range(0));
+    const auto rate_hz = static_cast<double>(state.range(1));
+    const auto frames = static_cast<std::size_t>(rate_hz) * seconds;
+    filters::RowAccumulator accumulator(static_cast<int>(width), width, rate_hz, 0);
+    // A block at a time, as it comes out of the filters: in the cache.
+    const std::vector<double> values = noise(block_rows * width);
+    filters::AlignedBuffer rows(values.size()); // as the kernels expect them
+    std::ranges::copy(values, rows.data());
+    for ([[maybe_unused]] auto round : state) {
+        for (std::size_t at = 0; at < frames; at += block_rows)
+            accumulator.add(rows.data(), std::min(block_rows, frames - at));
+        for (std::size_t l = 0; l < width; ++l) {
+            benchmark::DoNotOptimize(accumulator.rows_of(l).data());
+            accumulator.rows_of(l).clear();
+        }
+    }
+    report(state, frames * width, filters::kernel::chosen().name);
+}
+
+using enum WeightingId;
+
+BENCHMARK_CAPTURE(weighting_with_statistics, three_lanes, std::vector{Wd, Wd, Wk})
+    ->ArgName("hz")
+    ->Arg(1000)
+    ->Arg(2048)
+    ->Unit(benchmark::kMillisecond);
+BENCHMARK_CAPTURE(weighting_with_statistics, eight_lanes, std::vector{Wd, Wd, Wk, Wm, Wm, Wm, Wb, Wk})
+    ->ArgName("hz")
+    ->Arg(1000)
+    ->Arg(2048)
+    ->Unit(benchmark::kMillisecond);
+BENCHMARK(statistics)
+    ->ArgNames({"lanes", "hz"})
+    ->Args({4, 1000})
+    ->Args({4, 2048})
+    ->Args({8, 1000})
+    ->Args({8, 2048})
+    ->Unit(benchmark::kMillisecond);
+
+} // namespace

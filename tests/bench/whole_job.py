@@ -1,0 +1,229 @@
+"""The whole job, from files to quantities: becalm beside scipy, in turn, on this machine.
+
+Both read the recordings, take the mean of the first 10 s away, weight every channel by Wk, by Wd and not at all, and work
+out r.m.s., peak, greatest 1 s running r.m.s. (linear and exponential) and VDV of each lane. scipy does it the way an engineer
+would write it: whole arrays in double precision, sosfilt of the bilinear design, cumulative sums. Each runs in a process of
+its own, with one thread unless said, and prints one line a round; the memory is the process's greatest resident size.
+becalm's time is the whole process; of scipy's the start of Python and the imports are left out.
+
+becalm also hashes each file, looks for clipping, gaps and drop-outs, and weights exactly where the bilinear design is some
+per cent off at high frequencies; so the values differ by a little, which is printed.
+"""
+
+import argparse
+import json
+import os
+import pathlib
+import shutil
+import statistics
+import struct
+import subprocess
+import sys
+import tempfile
+import time
+
+CHANNELS = 3
+WEIGHTINGS = ("Wk", "Wd", "none")
+ONE_THREAD = {name: "1" for name in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS")}
+
+
+# ---- scipy's side ------------------------------------------------------------------------------------------------------
+
+
+def weighting_sos(name, rate_hz):
+    """Bilinear sections of Wk or Wd [parameters: filters/weighting.cpp]."""
+    import numpy as np
+    from scipy import signal
+
+    q = 1 / np.sqrt(2)
+    w = lambda hz: 2 * np.pi * hz
+    quadratic = lambda hz, quality: [1 / w(hz) ** 2, 1 / (quality * w(hz)), 1]
+    high = ([1 / w(0.4) ** 2, 0, 0], quadratic(0.4, q))
+    low = ([1], quadratic(100.0, q))
+    if name == "Wk":
+        step = (2.37 / 3.35) ** 2
+        rest = [
+            ([1 / w(12.5), 1], quadratic(12.5, 0.63)),
+            ([step * b for b in quadratic(2.37, 0.91)], quadratic(3.35, 0.91)),
+        ]
+    else:
+        rest = [([1 / w(2.0), 1], quadratic(2.0, 0.63))]
+    sections = []
+    for b, a in [high, low, *rest]:
+        bz, az = signal.bilinear(b, a, rate_hz)
+        sections.append(np.concatenate([bz, az]))
+    return np.array(sections)
+
+
+def quantities(a, rate_hz):
+    import numpy as np
+    from scipy import signal
+
+    squares = a * a
+    n = round(rate_hz)
+    sums = np.concatenate([[0.0], np.cumsum(squares)])
+    alpha = -np.expm1(-1 / rate_hz)
+    return {
+        "rms": float(np.sqrt(sums[-1] / len(a))),
+        "peak": float(np.abs(a).max()),
+        "mtvv_linear": float(np.sqrt((sums[n:] - sums[:-n]).max() / n)),
+        "mtvv_exponential": float(np.sqrt(signal.lfilter([alpha], [1, alpha - 1], squares).max())),
+        "vdv": float((np.dot(squares, squares) / rate_hz) ** 0.25),
+    }
+
+
+def scipy_side(files):
+    import numpy as np
+    from scipy import signal
+    from scipy.io import wavfile
+
+    begin = time.perf_counter()
+    results = []
+    for file in files:
+        rate_hz, stored = wavfile.read(file)
+        sos = {name: weighting_sos(name, rate_hz) for name in WEIGHTINGS if name != "none"}
+        lanes = []
+        for c in range(stored.shape[1]):
+            x = stored[:, c].astype(np.float64)
+            x -= x[: 10 * rate_hz].mean()
+            for name in WEIGHTINGS:
+                a = x if name == "none" else signal.sosfilt(sos[name], x)
+                lanes.append({"channel": c + 1, "weighting": name, **quantities(a, rate_hz)})
+        results.append(lanes)
+    seconds = time.perf_counter() - begin
+    json.dump({"seconds": seconds, "files": results}, sys.stdout)
+
+
+# ---- recordings --------------------------------------------------------------------------------------------------------
+
+
+def write_recording(path, rate_hz, seconds, seed):
+    """Float WAV: some tones and noise, 0.1 m/s2 or so, with an offset. Made in pieces, so that memory stays small."""
+    import numpy as np
+
+    frame_bytes = 4 * CHANNELS
+    size = rate_hz * seconds * frame_bytes
+    if path.exists() and path.stat().st_size == 44 + size:
+        path.read_bytes() if size < 2**28 else None  # back into the system's cache
+        return
+    generator = np.random.Generator(np.random.PCG64(seed))
+    with open(path, "wb") as file:
+        format_chunk = struct.pack("<HHIIHH", 3, CHANNELS, rate_hz, rate_hz * frame_bytes, frame_bytes, 32)
+        file.write(b"RIFF" + struct.pack("<I", 36 + size) + b"WAVEfmt " + struct.pack("<I", 16) + format_chunk)
+        file.write(b"data" + struct.pack("<I", size))
+        piece = 60
+        for begin in range(0, seconds, piece):
+            n = min(piece, seconds - begin) * rate_hz
+            t = (begin + np.arange(n) / rate_hz)[:, None]
+            tones = sum(a * np.sin(2 * np.pi * (hz * t + np.arange(CHANNELS) / 3)) for hz, a in ((1.3, 0.05), (6.1, 0.1), (11.0, 0.08)))
+            noise = 0.03 * generator.standard_normal((n, CHANNELS), dtype=np.float32)
+            file.write((tones + noise + 0.02).astype("<f4").tobytes())
+
+
+def job_files(folder, name, count, rate_hz, seconds):
+    files = [folder / f"{name}-{i:02}.wav" for i in range(count)]
+    for i, file in enumerate(files):
+        write_recording(file, rate_hz, seconds, seed=i)
+    return files
+
+
+# ---- running in turn ---------------------------------------------------------------------------------------------------
+
+
+def run(command, output):
+    """Wall time in s and greatest resident size in MB of one process."""
+    with open(output, "wb") as out:
+        begin = time.perf_counter()
+        process = subprocess.Popen(command, stdout=out, env={**os.environ, **ONE_THREAD})
+        _, status, usage = os.wait4(process.pid, 0)
+        seconds = time.perf_counter() - begin
+    process.returncode = os.waitstatus_to_exitcode(status)
+    if process.returncode != 0:
+        sys.exit(f"whole_job.py: {command[0]} ended with {process.returncode}")
+    return seconds, usage.ru_maxrss / 1024
+
+
+def greatest_differences(becalm_json, scipy_json):
+    """Greatest relative difference of each quantity over all lanes; also proves that both did the same lanes."""
+    ours = [lane for file in json.loads(becalm_json.read_text())["files"] for lane in file["lanes"]]
+    theirs = [lane for lanes in json.loads(scipy_json.read_text())["files"] for lane in lanes]
+    key = lambda lane: (lane["channel"], lane["weighting"])
+    if sorted(map(key, ours)) != sorted(map(key, theirs)):
+        sys.exit("whole_job.py: the two did not work out the same lanes")
+    per_file = CHANNELS * len(WEIGHTINGS)
+    differences = {}
+    for i, lane in enumerate(ours):
+        first = i // per_file * per_file
+        other = next(o for o in theirs[first : first + per_file] if key(o) == key(lane))
+        for name in ("rms", "peak", "mtvv_linear", "mtvv_exponential", "vdv"):
+            difference = abs(lane[name] / other[name] - 1)
+            differences[name] = max(differences.get(name, 0.0), difference)
+    return differences
+
+
+def spread(values, digits=2):
+    return "/".join(f"{v:.{digits}f}" for v in (min(values), statistics.median(values), max(values)))
+
+
+def compare(title, files, samples, becalm, rounds, work):
+    print(f"\n{title}: {len(files)} file{'s' * (len(files) > 1)}, {samples / 1e6:.1f} million channel-samples, "
+          f"{sum(f.stat().st_size for f in files) / 1e6:.0f} MB")
+    weigh = [becalm, "weigh", *map(str, files), "--weighting", ",".join(WEIGHTINGS), "--axes", "x,y,z", "--json", "-", "--jobs"]
+    scipy = [sys.executable, __file__, "--scipy", *map(str, files)]
+    seconds = {"becalm 1 thread": [], "becalm 2 threads": [], "scipy 1 thread": []}
+    memory = {name: [] for name in seconds}
+    for _ in range(rounds):
+        for jobs, name in (("1", "becalm 1 thread"), ("2", "becalm 2 threads")):
+            s, mb = run([*weigh, jobs], work / "becalm.json")
+            seconds[name].append(s)
+            memory[name].append(mb)
+        _, mb = run(scipy, work / "scipy.json")
+        seconds["scipy 1 thread"].append(json.loads((work / "scipy.json").read_text())["seconds"])
+        memory["scipy 1 thread"].append(mb)
+    print(f"  {'':18} {'s min/median/max':>22} {'ns a channel-sample':>20} {'x scipy min/median/max':>24} {'peak memory':>12}")
+    for name, measured in seconds.items():
+        ratios = [t / s for t, s in zip(seconds["scipy 1 thread"], measured)]
+        print(f"  {name:18} {spread(measured, 3):>22} {min(measured) / samples * 1e9:>20.2f} {spread(ratios, 1):>24} "
+              f"{max(memory[name]):>9.1f} MB")
+    differences = greatest_differences(work / "becalm.json", work / "scipy.json")
+    print("  greatest difference, exact design against bilinear: "
+          + ", ".join(f"{name} {100 * value:.2f} %" for name, value in differences.items()))
+
+
+def main():
+    if sys.argv[1:2] == ["--scipy"]:
+        return scipy_side(sys.argv[2:])
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("becalm", help="the program")
+    parser.add_argument("--rounds", type=int, default=5)
+    parser.add_argument("--long", action="store_true", help="24 h too: 1 GB of disk, 5 GB of memory for scipy")
+    parser.add_argument("--only", choices=("hour", "files", "day"), help="one of the jobs")
+    options = parser.parse_args()
+
+    import numpy
+    import scipy
+
+    kept = os.environ.get("BECALM_BENCH_DIR")
+    folder = pathlib.Path(kept or tempfile.mkdtemp(prefix="becalm-bench-"))
+    folder.mkdir(parents=True, exist_ok=True)
+    print(f"becalm beside scipy {scipy.__version__} (numpy {numpy.__version__}, Python {sys.version.split()[0]}), "
+          f"{os.cpu_count()} processors, {options.rounds} rounds in turn")
+    jobs = {
+        "hour": ("1 h x 3 channels x 1 kHz", 1, 1000, 3600),
+        "files": ("60 x 5 min x 3 channels x 2048 Hz", 60, 2048, 300),
+        "day": ("24 h x 3 channels x 1 kHz", 1, 1000, 86400),
+    }
+    try:
+        for name, (title, count, rate_hz, seconds) in jobs.items():
+            if (options.only or name) != name or (name == "day" and not (options.long or options.only)):
+                continue
+            files = job_files(folder, name, count, rate_hz, seconds)
+            with tempfile.TemporaryDirectory() as work:
+                compare(title, files, count * rate_hz * seconds * CHANNELS, options.becalm, options.rounds, pathlib.Path(work))
+    finally:
+        if not kept:
+            shutil.rmtree(folder)
+
+
+if __name__ == "__main__":
+    main()
