@@ -190,8 +190,8 @@ enum FerryClock : std::size_t { shaft, engine, generator };
 std::vector<Clock> ferry_clocks(double shaft_rpm)
 {
     constexpr double gear = 750.0 / 165.0;
-    constexpr double wander = 0.002;
-    return {{shaft_rpm / 60.0, wander}, {shaft_rpm * gear / 60.0, wander}, {25.0, 0.0005}};
+    constexpr double wander = 0.003;
+    return {{shaft_rpm / 60.0, wander}, {shaft_rpm * gear / 60.0, wander}, {25.0, 0.0006}};
 }
 
 // Levels in one space, mm/s2 r.m.s. unweighted.
@@ -609,28 +609,28 @@ criteria = ["iso2631-2-2003"]
 // Clocks of every terminal scene: two walkers and the plant.
 enum TerminalClock : std::size_t { stroller, hurrier, plant };
 
-// The floor answers a walker's force, which falls with each multiple, and is weakest at its own 6 Hz.
+// A walker's force falls with each multiple of the step rate; the floor answers most at its own 6 Hz, the third.
 std::vector<Tone> walk(TerminalClock walker, double level, double from_s, double to_s)
 {
     constexpr std::array<double, 4> multiples{0.5, 0.7, 1.0, 0.35};
     std::vector<Tone> tones;
     for (std::size_t n = 0; n < multiples.size(); ++n) {
         const double z = level * multiples[n];
-        tones.push_back({walker, static_cast<double>(n + 1), {0.2 * z, 0.2 * z, z}, from_s, to_s});
+        tones.push_back({walker, static_cast<double>(n + 1), {0.25 * z, 0.25 * z, z}, from_s, to_s});
     }
     return tones;
 }
 
 Band passage(double hz, double level, double from_s, double to_s)
 {
-    return {hz, 0.4 * hz, {0.3 * level, 0.4 * level, level}, from_s, to_s};
+    return {hz, 0.45 * hz, {0.3 * level, 0.35 * level, level}, from_s, to_s};
 }
 
 Scene terminal_scene(double plant_level, double floor_level, const std::vector<std::vector<Tone>>& walks,
                      std::vector<Band> passages)
 {
     Scene scene;
-    scene.clocks = {{1.95, 0.02}, {2.1, 0.02}, {24.5, 0.0005}};
+    scene.clocks = {{1.95, 0.02}, {2.1, 0.02}, {24.5, 0.0006}};
     scene.tones = {{plant, 1.0, {0.3 * plant_level, 0.3 * plant_level, plant_level}},
                    {plant, 2.0, {0.1 * plant_level, 0.1 * plant_level, 0.3 * plant_level}}};
     for (const auto& tones : walks) scene.tones.insert(scene.tones.end(), tones.begin(), tones.end());

@@ -156,7 +156,7 @@ std::vector<double> synthesise(const Scene& scene, int rate_hz, int seconds, Sen
 
     std::vector<RunningClock> clocks;
     for (const Clock& clock : scene.clocks)
-        clocks.push_back({clock.hz, clock.wander, Wander(0.2, rate), noise.fraction()});
+        clocks.push_back({clock.hz, clock.wander, Wander(0.25, rate), noise.fraction()});
     std::vector<RunningTone> tones;
     for (const Tone& tone : scene.tones) {
         RunningTone running{&tone, Wander(0.1, rate), noise.fraction(), {}, {}};

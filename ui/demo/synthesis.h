@@ -19,7 +19,7 @@ using PerAxis = std::array<double, 3>; // x, y, z; mm/s2 everywhere below
 // Something that turns or steps. Its pace wanders slowly by `wander` (standard deviation, relative).
 struct Clock {
     double hz = 1.0;
-    double wander = 0.002;
+    double wander = 0.003;
 };
 
 // A multiple of a clock's pace. Its strength breathes by a tenth. Fades in and out over two seconds where it has an
