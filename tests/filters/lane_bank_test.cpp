@@ -32,13 +32,13 @@ Weighting designed(WeightingId id, Motion motion, double rate_hz)
 // Weightings of clearly different length of correction at one rate, so of different latency.
 std::vector<Weighting> assorted_weightings()
 {
-    return {designed(WeightingId::Wk, Motion::acceleration, 512.0),
-            designed(WeightingId::Wd, Motion::acceleration, 512.0),
-            designed(WeightingId::Wm, Motion::velocity, 512.0),
+    return {designed(WeightingId::Wk, Motion::acceleration, 1000.0),
+            designed(WeightingId::Wd, Motion::acceleration, 1000.0),
+            designed(WeightingId::Wm, Motion::velocity, 1000.0),
             designed(WeightingId::We, Motion::acceleration, 2048.0),
-            designed(WeightingId::Wb, Motion::acceleration, 512.0),
-            designed(WeightingId::Wf, Motion::acceleration, 512.0),
-            designed(WeightingId::none, Motion::acceleration, 512.0)};
+            designed(WeightingId::Wb, Motion::acceleration, 1000.0),
+            designed(WeightingId::Wf, Motion::acceleration, 1000.0),
+            designed(WeightingId::none, Motion::acceleration, 1000.0)};
 }
 
 // Runs a group over whole signals cut into `blocks` (the last repeats), rows that come late by its latency included.
@@ -118,7 +118,7 @@ RC_GTEST_PROP(LaneGroup, GivesEachLaneWhatItGivesAloneLateByTheSharedLatency, ()
 RC_GTEST_PROP(LaneGroup, LeavesAPlainLaneUntouchedBesideWeightedOnes, ())
 {
     Draw draw = drawn(2000);
-    draw.lanes.back().weighting = designed(WeightingId::none, Motion::acceleration, 512.0);
+    draw.lanes.back().weighting = designed(WeightingId::none, Motion::acceleration, 1000.0);
     LaneGroup group(draw.lanes, longest_block);
     const Signal plain = run(group, draw.channels, whole_blocks).back();
     const Signal& channel = draw.channels[draw.lanes.back().input];
@@ -164,7 +164,7 @@ TEST(LaneGroup, BringsLanesOfDifferentLatencyOutAligned)
 {
     // A sine of 8 Hz that has settled: each lane's row i, read as sample i - latency, is the definition's steady
     // response. Tolerance: the 1e-4 that filters/digital_design.h promises, relative to each lane's amplitude.
-    constexpr double rate = 512.0, hz = 8.0;
+    constexpr double rate = 1000.0, hz = 8.0;
     constexpr double w = 2.0 * 3.14159265358979323846 * hz / rate;
     const auto wk = designed(WeightingId::Wk, Motion::acceleration, rate);
     const auto wm = designed(WeightingId::Wm, Motion::velocity, rate);
@@ -177,7 +177,7 @@ TEST(LaneGroup, BringsLanesOfDifferentLatencyOutAligned)
     const auto out = run(group, {sine}, whole_blocks);
     for (std::size_t l = 0; l < lanes.size(); ++l) {
         const auto steady = analytic_response(lanes[l].weighting->id, lanes[l].weighting->input, hz);
-        for (std::size_t i = sine.size() - 512; i < sine.size(); ++i) {
+        for (std::size_t i = sine.size() - 1000; i < sine.size(); ++i) {
             const double expected =
                 std::abs(steady) * std::sin(w * (static_cast<double>(i) - group.latency()) + std::arg(steady));
             ASSERT_NEAR(out[l][i], expected, 1e-4 * std::abs(steady))
