@@ -279,7 +279,7 @@ DemoPlace ferry()
                           .sensor = "a2",
                           .start = "2026-04-14T10:31:00+02:00",
                           .stored = Stored::wav_integer,
-                          .full_scale = 2.0,
+                          .full_scale = 3.0,
                           .clips = true,
                           .teaching = R"(
 # The recorder's range was too small for what happened here: from 47 s on samples stand at full scale for some seconds.
@@ -346,6 +346,7 @@ DemoPlace ferry()
          .sensor = "a1",
          .start = "2026-04-14T11:19:00+02:00",
          .stored = Stored::wav_integer,
+         .seconds = 135,
          .full_scale = 20.0,
          .teaching = R"(
 # A span that is not the ship's vibration is taken out of the judgement, always with its reason. Take the line away to see
