@@ -104,7 +104,7 @@ double rounding(const DigitalWeighting& weighting, Complex value)
     double greatest = 0.0;
     for (int i = 1; i <= 100; ++i)
         greatest = std::max(greatest, std::abs(response(weighting, weighting.rate_hz * i / 200.0)));
-    return 1e-9 * std::abs(value) + 1e-13 * greatest;
+    return 1e-9 * std::abs(value) + 1e-11 * greatest;
 }
 
 struct Running {
