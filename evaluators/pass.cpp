@@ -16,6 +16,7 @@
 #include "filters/lane_bank.h"
 #include "filters/row_accumulator.h"
 #include "filters/weighting.h"
+#include "filters/welch.h"
 #include "src/io/file_hash.h"
 
 namespace becalm::evaluators {
@@ -38,11 +39,13 @@ struct Plan {
     std::int64_t begin = 0, end = 0;       // selected frames
     std::int64_t seconds = 0;              // ledger rows
     double memory_s = 0.0;                 // of the slowest filter
+    std::size_t segment = 0;               // samples of a spectrum's segment; 0: no spectra
 };
 
 struct SpanResult {
     std::vector<std::vector<LedgerRow>> rows = {}; // of each lane
     std::vector<Tally> tallies = {};
+    std::vector<LaneSpectrum> spectra = {};
     std::vector<filters::ChannelScan> scans = {};
 };
 
@@ -56,7 +59,8 @@ std::size_t index_of(const std::vector<int>& channels, int channel)
     return static_cast<std::size_t>(std::ranges::lower_bound(channels, channel) - channels.begin());
 }
 
-Result<std::vector<double>> mean_of_first(io::RecordingReader& reader, const Plan& plan, std::int64_t frames)
+Result<std::vector<double>> mean_of_first(io::RecordingReader& reader, const Plan& plan, std::int64_t frames,
+                                          const std::stop_token& stop)
 {
     std::vector<double> sum(plan.channels.size(), 0.0);
     std::vector<std::int64_t> count(plan.channels.size(), 0);
@@ -64,6 +68,7 @@ Result<std::vector<double>> mean_of_first(io::RecordingReader& reader, const Pla
     std::vector<double> values(read_frames * width);
     std::int64_t left = frames;
     while (left > 0) {
+        if (stop.stop_requested()) return tl::unexpected(stopped(plan.request->path));
         const auto wanted = static_cast<std::size_t>(std::min<std::int64_t>(left, read_frames));
         const Result<std::size_t> got = reader.read(std::span(values).first(wanted * width));
         if (!got) return tl::unexpected(got.error());
@@ -84,7 +89,7 @@ Result<std::vector<double>> mean_of_first(io::RecordingReader& reader, const Pla
     return sum;
 }
 
-Result<Plan> plan_for(const PassRequest& request, io::RecordingReader& reader)
+Result<Plan> plan_for(const PassRequest& request, io::RecordingReader& reader, const std::stop_token& stop)
 {
     Plan plan{.request = &request, .info = reader.info()};
     const io::RecordingInfo& info = plan.info;
@@ -127,12 +132,27 @@ Result<Plan> plan_for(const PassRequest& request, io::RecordingReader& reader)
                      .remedy = "choose a span inside the recording"});
     plan.seconds = static_cast<std::int64_t>(std::ceil(static_cast<double>(plan.end - plan.begin) / info.rate_hz - 1e-9));
 
+    if (request.resolution_hz) {
+        const auto segment = std::llround(info.rate_hz / *request.resolution_hz);
+        if (segment < 8)
+            return fail({.file = request.path,
+                         .what = fmt::format("a resolution of {:.6g} Hz is too coarse for a rate of {:.6g} Hz", *request.resolution_hz, info.rate_hz),
+                         .remedy = "ask for a finer one"});
+        if (segment > plan.end - plan.begin)
+            return fail({.file = request.path,
+                         .what = fmt::format("{:.6g} s are too short for a resolution of {:.6g} Hz, which needs {:.6g} s",
+                                             static_cast<double>(plan.end - plan.begin) / info.rate_hz, *request.resolution_hz,
+                                             static_cast<double>(segment) / info.rate_hz),
+                         .remedy = "ask for a coarser one or measure longer"});
+        plan.segment = static_cast<std::size_t>(segment);
+    }
+
     plan.offset.assign(plan.channels.size(), 0.0);
     if (request.offset != OffsetRule::none) {
         const std::int64_t first = request.offset == OffsetRule::mean
                                        ? info.frames
                                        : std::min<std::int64_t>(info.frames, std::llround(10.0 * info.rate_hz));
-        auto means = mean_of_first(reader, plan, first);
+        auto means = mean_of_first(reader, plan, first, stop);
         if (!means) return tl::unexpected(means.error());
         plan.offset = std::move(*means);
         if (const auto sought = reader.seek(0); !sought) return tl::unexpected(sought.error());
@@ -153,8 +173,14 @@ public:
         filter_begin_ = std::max<std::int64_t>(0, statistics_begin_ - memory);
         for (filters::LaneGroup& group : bank_.groups())
             accumulators_.emplace_back(group.width(), group.lanes(), plan.info.rate_hz, warm_second_);
+        if (plan.segment > 0)
+            for (std::size_t l = 0; l < plan.lanes.size(); ++l) spectra_.emplace_back(plan.info.rate_hz, plan.segment);
         scans_.assign(plan.channels.size(), filters::ChannelScan(plan.info.rate_hz));
         raw_.resize(plan.channels.size());
+        warm_rows_left_.assign(plan.lanes.size(), core_second_ - warm_second_);
+        rows_taken_.assign(plan.lanes.size(), 0);
+        result_.rows.resize(plan.lanes.size());
+        result_.tallies.resize(plan.lanes.size());
         channels_.assign(plan.channels.size(), std::vector<double>(block_rows));
         for (const auto& channel : channels_) inputs_.push_back(channel.data());
     }
@@ -188,9 +214,15 @@ public:
                 frames = static_cast<std::size_t>(std::min<std::int64_t>(input_end - frame_, read_frames));
                 take(nullptr, frames);
             }
+            take_rows();
             on_frames(frames);
         }
-        return finish();
+        for (auto& accumulator : accumulators_) accumulator.finish();
+        take_rows();
+        for (const filters::Welch& welch : spectra_)
+            result_.spectra.push_back({.resolution_hz = welch.resolution_hz(), .segments = welch.segments(), .density = welch.density()});
+        result_.scans = std::move(scans_);
+        return std::move(result_);
     }
 
 private:
@@ -244,7 +276,7 @@ private:
 
     void begin_second()
     {
-        const auto opened = core_second_ + static_cast<std::int64_t>(raw_seconds_);
+        const auto opened = core_second_ + raw_seconds_;
         ++raw_seconds_;
         next_second_begin_ = frame_of(opened + 1);
         for (auto& rows : raw_) rows.emplace_back(std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity());
@@ -258,45 +290,59 @@ private:
         const std::int64_t from = std::max(first, statistics_begin_);
         const std::int64_t to = std::min(first + static_cast<std::int64_t>(rows), core_end_);
         if (from >= to) return;
-        accumulators_[g].add(group.rows() + (from - first) * group.width(), static_cast<std::size_t>(to - from));
+        const double* samples = group.rows() + (from - first) * group.width();
+        const auto count = static_cast<std::size_t>(to - from);
+        accumulators_[g].add(samples, count);
+        if (spectra_.empty()) return;
+        for (std::size_t l = 0; l < plan_.lanes.size(); ++l)
+            if (const auto place = bank_.places()[l]; place.group == g)
+                spectra_[l].add(samples + place.lane, count, static_cast<std::size_t>(group.width()));
     }
 
-    SpanResult finish()
+    // Takes over the rows that are finished, so that they do not pile up where nobody keeps them.
+    void take_rows()
     {
-        for (auto& accumulator : accumulators_) accumulator.finish();
-        SpanResult result;
-        result.scans = std::move(scans_);
-        const auto warm_rows = static_cast<std::ptrdiff_t>(core_second_ - warm_second_);
+        std::int64_t done = std::max<std::int64_t>(0, raw_seconds_ - 1);
         for (std::size_t l = 0; l < plan_.lanes.size(); ++l) {
             const auto place = bank_.places()[l];
-            std::vector<LedgerRow> rows = std::move(accumulators_[place.group].rows_of(place.lane));
-            rows.erase(rows.begin(), rows.begin() + warm_rows);
+            std::vector<LedgerRow>& rows = accumulators_[place.group].rows_of(place.lane);
             const auto& raw = raw_[plan_.bank[l].input];
-            Tally tally;
-            for (std::size_t r = 0; r < rows.size(); ++r) {
-                if (r < raw.size()) std::tie(rows[r].raw_min, rows[r].raw_max) = raw[r];
+            for (LedgerRow& row : rows) {
+                if (warm_rows_left_[l] > 0) {
+                    --warm_rows_left_[l];
+                    continue;
+                }
+                // A second without a single finite sample has the offset in the place of them all.
+                const auto& [low, high] = raw[static_cast<std::size_t>(rows_taken_[l]++ - raw_begin_)];
+                const double offset = plan_.offset[plan_.bank[l].input];
+                row.raw_min = low <= high ? low : offset;
+                row.raw_max = low <= high ? high : offset;
                 // The selection starts from rest, so its own first row counts in full as well.
-                tally.add(rows[r], plan_.info.rate_hz, false);
+                result_.tallies[l].add(row, plan_.info.rate_hz, false);
+                if (plan_.request->keep_rows) result_.rows[l].push_back(row);
             }
-            result.tallies.push_back(tally);
-            if (!plan_.request->keep_rows) rows.clear();
-            result.rows.push_back(std::move(rows));
+            rows.clear();
+            done = std::min(done, rows_taken_[l]);
         }
-        return result;
+        for (auto& raw : raw_) raw.erase(raw.begin(), raw.begin() + (done - raw_begin_));
+        raw_begin_ = done;
     }
 
     const Plan& plan_;
     filters::LaneBank bank_;
     std::vector<filters::RowAccumulator> accumulators_;
+    std::vector<filters::Welch> spectra_; // of each lane, or none
     std::vector<filters::ChannelScan> scans_;
-    std::vector<std::vector<std::pair<double, double>>> raw_; // of each channel: least and greatest value a second
+    std::vector<std::vector<std::pair<double, double>>> raw_; // of each channel: least and greatest value of a second
+    std::int64_t raw_begin_ = 0, raw_seconds_ = 0;            // seconds of the span: the first one held, and those begun
+    std::vector<std::int64_t> warm_rows_left_, rows_taken_;   // of each lane
+    SpanResult result_;
     std::vector<std::vector<double>> channels_;
     std::vector<const double*> inputs_;
     std::int64_t core_second_, warm_second_;
     std::int64_t core_begin_, core_end_;
     std::int64_t statistics_begin_ = 0, filter_begin_ = 0, frame_ = 0;
     std::int64_t next_second_begin_ = std::numeric_limits<std::int64_t>::min();
-    std::size_t raw_seconds_ = 0;
 };
 
 // The work of one call: a queue that the threads empty, to which opening a long recording adds its spans.
@@ -362,7 +408,10 @@ private:
 
     void hash(std::size_t r)
     {
-        if (!options_.stop.stop_requested()) recordings_[r].sha256 = io::sha256_of_file(requests_[r].path);
+        if (options_.stop.stop_requested())
+            recordings_[r].sha256 = tl::unexpected(stopped(requests_[r].path));
+        else
+            recordings_[r].sha256 = io::sha256_of_file(requests_[r].path);
     }
 
     void open(std::size_t r)
@@ -378,14 +427,14 @@ private:
             recording.result = tl::unexpected(reader.error());
             return;
         }
-        auto plan = plan_for(request, **reader);
+        auto plan = plan_for(request, **reader, options_.stop);
         if (!plan) {
             recording.result = tl::unexpected(plan.error());
             return;
         }
         recording.plan = std::move(*plan);
         recording.frames_total = recording.plan.end - recording.plan.begin;
-        const bool whole = !recording.plan.info.seekable || recording.plan.seconds <= span_seconds;
+        const bool whole = !recording.plan.info.seekable || recording.plan.segment > 0 || recording.plan.seconds <= span_seconds;
         const std::int64_t length = whole ? recording.plan.seconds : span_seconds;
         const auto spans = static_cast<std::size_t>((recording.plan.seconds + length - 1) / length);
         recording.spans.resize(spans);
@@ -446,6 +495,7 @@ private:
                 run[l].tally = merge(run[l].tally, part.tallies[l]);
                 auto& rows = run[l].ledger.rows;
                 rows.insert(rows.end(), part.rows[l].begin(), part.rows[l].end());
+                if (!part.spectra.empty()) run[l].spectrum = std::move(part.spectra[l]); // one span then
             }
             for (std::size_t c = 0; c < scans.size(); ++c) scans[c].merge(part.scans[c]);
             span.reset();

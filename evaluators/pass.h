@@ -40,7 +40,15 @@ struct PassRequest {
     OffsetRule offset = OffsetRule::first_10_s;
     TimeSpan span = {};                    // seconds of the file that count
     bool keep_rows = false;
+    std::optional<double> resolution_hz = {}; // spectra too, with bins so far apart; the recording then runs as one span
     bool hash = true;                      // SHA-256 of the file's content, beside the other work
+};
+
+// One-sided power spectral density of a lane (conventions: filters/welch.h).
+struct LaneSpectrum {
+    double resolution_hz = 0.0;
+    std::size_t segments = 0;         // averaged
+    std::vector<double> density = {}; // bin k at k * resolution_hz
 };
 
 struct LaneResult {
@@ -48,6 +56,7 @@ struct LaneResult {
     std::optional<Problem> refused = {}; // the rate is too low for the weighting; no tally then
     Tally tally = {};
     Ledger ledger = {}; // rows only where kept
+    std::optional<LaneSpectrum> spectrum = {}; // where a resolution was asked for
 };
 
 struct ChannelResult {

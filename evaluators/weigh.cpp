@@ -24,31 +24,6 @@ std::vector<std::pair<int, Axis>> usual_axes(int channels)
     return {};
 }
 
-Result<PassRequest> request_for(const std::string& path, const WeighOptions& options)
-{
-    PassRequest request{.path = path,
-                        .input = options.unit.motion,
-                        .to_si = options.unit.to_si * options.scale.value_or(1.0),
-                        .scale_given = options.scale.has_value(),
-                        .offset = options.offset,
-                        .span = options.span};
-    auto axes = options.axes;
-    if (axes.empty()) {
-        const auto reader = io::open_recording(path);
-        if (!reader) return tl::unexpected(reader.error());
-        const int channels = (*reader)->info().channels;
-        axes = usual_axes(channels);
-        if (axes.empty())
-            return fail({.kind = ProblemKind::usage,
-                         .file = path,
-                         .what = fmt::format("the recording has {} channels and their axes are not known", channels),
-                         .remedy = "name them, for example --axes 1=x,2=y,3=z"});
-    }
-    for (const auto& [channel, axis] : axes)
-        for (const WeightingId weighting : options.weightings) request.lanes.push_back({channel, axis, weighting});
-    return request;
-}
-
 WeighedLane weighed(const LaneResult& result, Motion motion, bool readable)
 {
     const bool plain = result.lane.weighting == WeightingId::none;
@@ -58,6 +33,7 @@ WeighedLane weighed(const LaneResult& result, Motion motion, bool readable)
                      .unit = std::string(plain ? si_unit_of(motion) : si_unit_of(Motion::acceleration))};
     if (result.refused || !readable) return lane;
     const Tally& tally = result.tally;
+    if (!std::isfinite(tally.sum_fourths) || !std::isfinite(tally.peak)) return lane; // beyond what a number can hold
     lane.rms = filters::weighted_rms(tally);
     lane.peak = tally.peak;
     if (*lane.rms > 0.0) lane.crest_factor = filters::crest_factor(tally);
@@ -97,7 +73,38 @@ WeighedFile weighed(const std::string& path, const PassResult& pass, const Weigh
     return file;
 }
 
+void refuse(WeighResult& result, WeighedFile& file, const Problem& problem)
+{
+    result.problems.push_back(problem);
+    file.findings.push_back({.severity = Severity::refusal, .code = "unreadable", .message = to_text(problem), .recording = file.file});
+}
+
 } // namespace
+
+Result<PassRequest> request_for(const std::string& path, const WeighOptions& options)
+{
+    PassRequest request{.path = path,
+                        .input = options.unit.motion,
+                        .to_si = options.unit.to_si * options.scale.value_or(1.0),
+                        .scale_given = options.scale.has_value(),
+                        .offset = options.offset,
+                        .span = options.span};
+    auto axes = options.axes;
+    if (axes.empty()) {
+        const auto reader = io::open_recording(path);
+        if (!reader) return tl::unexpected(reader.error());
+        const int channels = (*reader)->info().channels;
+        axes = usual_axes(channels);
+        if (axes.empty())
+            return fail({.kind = ProblemKind::usage,
+                         .file = path,
+                         .what = fmt::format("the recording has {} channels and their axes are not known", channels),
+                         .remedy = "name them, for example --axes 1=x,2=y,3=z"});
+    }
+    for (const auto& [channel, axis] : axes)
+        for (const WeightingId weighting : options.weightings) request.lanes.push_back({channel, axis, weighting});
+    return request;
+}
 
 WeighResult weigh(const std::vector<std::string>& paths, const WeighOptions& options)
 {
@@ -108,7 +115,7 @@ WeighResult weigh(const std::vector<std::string>& paths, const WeighOptions& opt
         result.files.push_back({.file = path});
         auto request = request_for(path, options);
         if (!request) {
-            result.problems.push_back(request.error());
+            refuse(result, result.files.back(), request.error());
             continue;
         }
         place.push_back(result.files.size() - 1);
@@ -120,12 +127,8 @@ WeighResult weigh(const std::vector<std::string>& paths, const WeighOptions& opt
         if (passes[i])
             file = weighed(file.file, *passes[i], options);
         else
-            result.problems.push_back(passes[i].error());
+            refuse(result, file, passes[i].error());
     }
-    for (const Problem& problem : result.problems)
-        for (WeighedFile& file : result.files)
-            if (file.file == problem.file && file.lanes.empty())
-                file.findings.push_back({.severity = Severity::refusal, .code = "unreadable", .message = to_text(problem), .recording = file.file});
     return result;
 }
 
@@ -145,7 +148,7 @@ Result<ResponseReport> show_response(WeightingId weighting, Motion input, double
                           .least_rate_hz = filters::least_rate_hz(weighting)};
     constexpr double degrees = 180.0 / std::numbers::pi;
     for (const double hz : at_hz) {
-        if (hz < 0.0 || hz > rate_hz / 2.0)
+        if (!(hz >= 0.0 && hz <= rate_hz / 2.0)) // so written that it holds for what is no number
             return fail({.kind = ProblemKind::usage,
                          .what = fmt::format("{:.6g} Hz lies outside 0 to half the rate ({:.6g} Hz)", hz, rate_hz / 2.0),
                          .remedy = "choose frequencies in that range"});

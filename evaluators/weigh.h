@@ -28,6 +28,9 @@ struct WeighResult {
     std::vector<Problem> problems = {};  // files that could not be read; their entry has no lanes
 };
 
+// What the pass has to do for one file: every axis under every weighting. A Problem where the axes are not known.
+Result<PassRequest> request_for(const std::string& path, const WeighOptions& options);
+
 // weightings not empty.
 WeighResult weigh(const std::vector<std::string>& paths, const WeighOptions& options);
 

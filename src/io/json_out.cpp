@@ -156,6 +156,43 @@ std::string as_json(const ResponseReport& response)
                     {"points", std::move(points)}});
 }
 
+std::string as_json(const SpectrumReport& spectrum)
+{
+    Json lanes = Json::array();
+    for (const SpectrumLane& lane : spectrum.lanes) {
+        Json psd = Json::array();
+        for (std::size_t k = 0; k < lane.density.size(); ++k)
+            psd.push_back({static_cast<double>(k) * lane.resolution_hz, lane.density[k]});
+        Json bands = Json::array();
+        for (const BandLevel& band : lane.third_octaves)
+            bands.push_back({{"n", band.n}, {"exact_hz", band.exact_hz}, {"nominal_hz", band.nominal_hz}, {"rms", band.rms}});
+        Json dominant = Json::array();
+        for (const DominantComponent& line : lane.dominant) {
+            Json entry{{"hz", line.hz}, {"rms", line.rms}, {"energy_share", line.energy_share}};
+            entry["above_floor"] = line.above_floor; // infinite (a floor of nothing) becomes null
+            dominant.push_back(std::move(entry));
+        }
+        lanes.push_back({{"channel", lane.channel},
+                         {"axis", lane.axis},
+                         {"weighting", lane.weighting},
+                         {"unit", lane.unit},
+                         {"resolution_hz", lane.resolution_hz},
+                         {"segments", lane.segments},
+                         {"window", "hann"},
+                         {"overlap", 0.5},
+                         {"psd", std::move(psd)},
+                         {"third_octave", std::move(bands)},
+                         {"dominant", std::move(dominant)}});
+    }
+    return written({{"schema", "becalm.spectrum/1"},
+                    {"file", spectrum.file},
+                    {"sha256", spectrum.sha256},
+                    {"rate_hz", spectrum.rate_hz},
+                    {"duration_s", spectrum.duration_s},
+                    {"lanes", std::move(lanes)},
+                    {"findings", as_tree(spectrum.findings)}});
+}
+
 std::string as_json(const Assessment& assessment)
 {
     Json verdicts = Json::array();

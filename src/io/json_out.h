@@ -12,6 +12,7 @@ namespace becalm::io {
 
 std::string as_json(const std::vector<WeighedFile>& files);  // becalm.weigh/1
 std::string as_json(const ResponseReport& response);         // becalm.response/1
+std::string as_json(const SpectrumReport& spectrum);         // becalm.spectrum/1
 std::string as_json(const Assessment& assessment);           // becalm.assessment/1
 
 // One row a verdict: comma-separated, quoted where needed, a header row, point as decimal sign [RFC 4180].

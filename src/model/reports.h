@@ -29,6 +29,40 @@ struct WeighedFile {
     std::vector<Finding> findings = {};
 };
 
+struct BandLevel { // of a one-third octave, base ten
+    int n = 0;
+    double exact_hz = 0.0, nominal_hz = 0.0;
+    double rms = 0.0;
+};
+
+struct DominantComponent {
+    double hz = 0.0;
+    double rms = 0.0;
+    double energy_share = 0.0; // of the lane's mean square
+    double above_floor = 0.0;  // density at the line over that of its surroundings
+};
+
+struct SpectrumLane {
+    int channel = 1;
+    std::string axis = {};
+    std::string weighting = {};
+    std::string unit = {}; // of rms values; the density is in its square per Hz
+    double resolution_hz = 0.0;
+    int segments = 0;
+    std::vector<double> density = {}; // bin k at k * resolution_hz
+    std::vector<BandLevel> third_octaves = {};
+    std::vector<DominantComponent> dominant = {}; // greatest share first
+};
+
+struct SpectrumReport {
+    std::string file = {};
+    std::string sha256 = {};
+    double rate_hz = 0.0;
+    double duration_s = 0.0;
+    std::vector<SpectrumLane> lanes = {};
+    std::vector<Finding> findings = {};
+};
+
 struct ResponsePoint {
     double hz = 0.0;
     double magnitude = 0.0, phase_deg = 0.0;

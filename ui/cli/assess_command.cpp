@@ -43,8 +43,8 @@ public:
         CLI::App* app = parent.add_subcommand("assess", "Judge a survey");
         app->add_option("SURVEY", survey_, "survey.toml")->required();
         app->add_option("--criterion", criteria_, "judge by this one instead of the survey's own [[judge]] (repeat for more)");
-        app->add_option("--json", json_, "write JSON to FILE, or to the output for -");
-        app->add_option("--csv", csv_, "write one row a verdict to FILE, or to the output for -");
+        add_target(*app, "--json", json_, "write JSON to FILE, or to the output for -");
+        add_target(*app, "--csv", csv_, "write one row a verdict to FILE, or to the output for -");
         app->add_flag("--fail-on-exceedance", fail_on_exceedance_, "exit with 1 where something is exceeded");
         app->add_option("--jobs", jobs_, "threads (default: all cores)")->check(CLI::Range(0, 4096));
         return app;
@@ -52,6 +52,9 @@ public:
 
     int run(const Console& console) override
     {
+        if (!json_.empty() && json_ == csv_)
+            return give_up(console, {{.kind = ProblemKind::usage, .what = fmt::format("--json and --csv both go to {}", json_),
+                                      .remedy = "give one of them another file"}});
         const auto survey = io::read_survey(survey_);
         if (!survey) return give_up(console, survey.error());
         auto criteria = load_all_criteria(survey_);
@@ -67,7 +70,8 @@ public:
         for (const Finding& finding : assessment->findings) {
             if (finding.code != "unreadable") continue;
             unreadable = true;
-            console.complain({.file = survey_, .what = finding.message});
+            const auto recording = std::ranges::find(survey->recordings, finding.recording, &Recording::file);
+            console.complain({.file = survey_, .line = recording == survey->recordings.end() ? 0 : recording->line, .what = finding.message});
         }
         if (json_ != "-" && csv_ != "-") show(console, *assessment);
         for (const auto& [target, text] : {std::pair(json_, io::as_json(*assessment)), std::pair(csv_, io::as_csv(*assessment))})

@@ -46,7 +46,8 @@ public:
                 if (finding.severity == severity) console.print(finding);
         for (const Verdict& verdict : assessment->verdicts)
             if (!verdict.judged)
-                console.print(fmt::format("  {} {} {}: {}: {}\n", verdict.space, verdict.position, verdict.condition, verdict.criterion, verdict.why_not));
+                console.print(fmt::format("  {} {}{}{}: {}: {}\n", verdict.space, verdict.position, verdict.condition.empty() ? "" : " ",
+                                          verdict.condition, verdict.criterion, verdict.why_not));
         const auto refusals = std::ranges::count(assessment->findings, Severity::refusal, &Finding::severity);
         const auto unjudged = std::ranges::count(assessment->verdicts, false, &Verdict::judged);
         console.print(fmt::format("{} recordings, {} findings of which {} refuse a judgement; {} of {} verdicts cannot be reached\n",

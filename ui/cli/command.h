@@ -25,6 +25,7 @@ public:
 };
 
 std::unique_ptr<Command> make_weigh_command();
+std::unique_ptr<Command> make_spectrum_command();
 std::unique_ptr<Command> make_response_command();
 std::unique_ptr<Command> make_assess_command();
 std::unique_ptr<Command> make_check_command();
@@ -39,6 +40,9 @@ struct LoadedCriteria {
     std::vector<std::string> folders = {};
 };
 Results<LoadedCriteria> load_all_criteria(const std::string& survey_path);
+
+// An option that names a file to write. An empty name is refused: it is a script's unset variable, and what was asked for would be lost.
+void add_target(CLI::App& app, const std::string& name, std::string& target, const std::string& description);
 
 // "x,y" → {"x", "y"}; empty items are kept so that the caller can refuse them.
 std::vector<std::string> split(std::string_view text, char separator);

@@ -8,9 +8,40 @@
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
+#include "src/base/nearest.h"
 #include "ui/cli/command.h"
 
 namespace becalm::cli {
+namespace {
+
+// The parser's complaint in our words, where its own would puzzle. `arguments` as typed.
+Problem misunderstood(const CLI::ParseError& error, const std::vector<std::string>& arguments, const std::vector<std::string>& commands)
+{
+    Problem problem{.kind = ProblemKind::usage, .what = error.what(), .remedy = "`becalm --help` and `becalm COMMAND --help` tell more"};
+    const std::string name = problem.what.substr(0, problem.what.find(':')); // of the option, in the cases that use it
+    if (arguments.empty() || (error.get_name() == "RequiredError" && std::ranges::find_first_of(arguments, commands) == arguments.end() &&
+                              arguments.front().starts_with('-'))) {
+        problem.what = "no command was given";
+    } else if (!arguments.front().starts_with('-') && std::ranges::find(commands, arguments.front()) == commands.end()) {
+        problem.what = fmt::format("there is no command \"{}\"", arguments.front());
+        const std::string near = nearest_name(arguments.front(), commands);
+        problem.remedy = near.empty() ? "`becalm --help` lists them" : fmt::format("did you mean {}? `becalm --help` lists them all", near);
+    } else if (error.get_name() == "ArgumentMismatch") {
+        problem.what = name + (problem.what.find("At Most") == std::string::npos ? " needs a value" : " is given more than once");
+    } else if (error.get_name() == "ConversionError") {
+        problem.what = problem.what.substr(problem.what.find(": ") + 2) + " is no number";
+    }
+    return problem;
+}
+
+} // namespace
+
+void add_target(CLI::App& app, const std::string& name, std::string& target, const std::string& description)
+{
+    const auto not_empty = [](const std::string& value) { return value.empty() ? std::string("the name of the file is empty") : std::string(); };
+    app.add_option(name, target, description)->check(CLI::Validator(not_empty, "FILE"));
+}
+
 
 std::vector<std::string> split(std::string_view text, char separator)
 {
@@ -58,20 +89,22 @@ int run(std::vector<std::string> arguments, const Console& console)
         commands.push_back(make_check_command());
         commands.push_back(make_assess_command());
         commands.push_back(make_weigh_command());
+        commands.push_back(make_spectrum_command());
         commands.push_back(make_response_command());
         commands.push_back(make_criteria_command());
         std::vector<CLI::App*> declared;
         for (const auto& command : commands) declared.push_back(command->declare(app));
 
         try {
-            std::reverse(arguments.begin(), arguments.end()); // the parser takes them from the back
-            app.parse(arguments);
+            app.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend())); // it takes them from the back
         } catch (const CLI::ParseError& error) {
             if (error.get_exit_code() == 0) { // --help, --version
                 app.exit(error, console.out, console.err);
                 return done;
             }
-            console.complain({.kind = ProblemKind::usage, .what = error.what(), .remedy = "`becalm --help` and `becalm COMMAND --help` tell more"});
+            std::vector<std::string> names;
+            for (const CLI::App* command : declared) names.push_back(command->get_name());
+            console.complain(misunderstood(error, arguments, names));
             return bad_usage;
         }
         for (std::size_t i = 0; i < commands.size(); ++i)

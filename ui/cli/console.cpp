@@ -56,7 +56,15 @@ void Console::end_progress() const
     if (progress) err << "\r\x1b[K" << std::flush;
 }
 
-void Console::print(std::string_view text) const { out << text; }
+void Console::print(std::string_view text) const
+{
+    for (const char c : text) {
+        if (c == '\n')
+            out << c;
+        else
+            out << one_line({&c, 1});
+    }
+}
 
 void Console::print(const Finding& finding) const
 {
@@ -68,9 +76,12 @@ Result<void> deliver(const Console& console, const std::string& target, const st
 {
     if (target.empty()) return {};
     if (target == "-") {
-        console.print(text);
+        console.out << text;
         return {};
     }
+    // Written whole and renamed into place, a file must be a file; and a redirected output would be replaced under the shell's hand.
+    if (target.starts_with("/dev/std") || target.starts_with("/dev/fd/") || target.starts_with("/proc/self/fd/"))
+        return fail({.kind = ProblemKind::usage, .file = target, .what = "an open stream cannot be written as a file", .remedy = "write - for the output"});
     return io::write_file_atomically(target, text);
 }
 

@@ -19,7 +19,7 @@ public:
         app->add_option("--rate", rate_hz_, "sampling rate, Hz")->required();
         app->add_option("--input", input_, "acceleration (default), velocity or displacement");
         app->add_option("--at", at_hz_, "frequencies, Hz (default: third-octave centres up to half the rate)")->delimiter(',');
-        app->add_option("--json", json_, "write JSON to FILE, or to the output for -");
+        add_target(*app, "--json", json_, "write JSON to FILE, or to the output for -");
         return app;
     }
 

@@ -1,0 +1,141 @@
+#include "filters/welch.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+
+#include "src/base/problem.h"
+
+namespace becalm::filters {
+
+Welch::Welch(double rate_hz, std::size_t length)
+    : rate_hz_(rate_hz), length_(length), hop_(std::max<std::size_t>(1, length / 2)), fft_(length), window_(length), pending_(length),
+      sum_(length / 2 + 1, 0.0)
+{
+    for (std::size_t i = 0; i < length; ++i) {
+        window_[i] = 0.5 - 0.5 * std::cos(2.0 * std::numbers::pi * static_cast<double>(i) / static_cast<double>(length));
+        window_power_ += window_[i] * window_[i];
+    }
+}
+
+void Welch::add(std::span<const double> samples) { add(samples.data(), samples.size(), 1); }
+
+void Welch::add(const double* samples, std::size_t count, std::size_t stride)
+{
+    for (std::size_t i = 0; i < count; ++i) {
+        pending_[filled_++] = samples[i * stride];
+        if (filled_ < length_) continue;
+        take_segment();
+        std::copy(pending_.begin() + static_cast<std::ptrdiff_t>(hop_), pending_.end(), pending_.begin());
+        filled_ = length_ - hop_;
+    }
+}
+
+void Welch::take_segment()
+{
+    double mean = 0.0;
+    for (const double value : pending_) mean += value;
+    mean /= static_cast<double>(length_);
+    const std::span<double> in = fft_.input();
+    for (std::size_t i = 0; i < length_; ++i) in[i] = (pending_[i] - mean) * window_[i];
+    const auto out = fft_.run();
+    for (std::size_t k = 0; k < sum_.size(); ++k) sum_[k] += std::norm(out[k]);
+    ++segments_;
+}
+
+std::vector<double> Welch::density() const
+{
+    std::vector<double> density(sum_.size(), 0.0);
+    if (segments_ == 0) return density;
+    const double scale = 1.0 / (rate_hz_ * window_power_ * static_cast<double>(segments_));
+    for (std::size_t k = 0; k < sum_.size(); ++k) {
+        const bool stands_alone = k == 0 || 2 * k == length_;
+        density[k] = sum_[k] * scale * (stands_alone ? 1.0 : 2.0);
+    }
+    return density;
+}
+
+double band_rms(std::span<const double> density, double resolution_hz, double from_hz, double to_hz)
+{
+    double mean_square = 0.0;
+    for (std::size_t k = 0; k < density.size(); ++k) {
+        const double low = (static_cast<double>(k) - 0.5) * resolution_hz;
+        const double share = std::min(low + resolution_hz, to_hz) - std::max(low, from_hz);
+        if (share > 0.0) mean_square += density[k] * share;
+    }
+    return std::sqrt(mean_square);
+}
+
+ThirdOctave third_octave(int n)
+{
+    constexpr std::array<double, 10> nominal{1.0, 1.25, 1.6, 2.0, 2.5, 3.15, 4.0, 5.0, 6.3, 8.0};
+    const int decade = n >= 0 ? n / 10 : -((9 - n) / 10);
+    const auto step = static_cast<std::size_t>(n - 10 * decade);
+    return {.n = n,
+            .exact_hz = std::pow(10.0, n / 10.0),
+            .nominal_hz = nominal[step] * std::pow(10.0, decade),
+            .from_hz = std::pow(10.0, n / 10.0 - 0.05),
+            .to_hz = std::pow(10.0, n / 10.0 + 0.05)};
+}
+
+std::vector<ThirdOctave> third_octaves_within(double resolution_hz, double rate_hz)
+{
+    std::vector<ThirdOctave> bands;
+    for (int n = static_cast<int>(std::ceil(10.0 * std::log10(resolution_hz) + 0.5)); third_octave(n).to_hz <= rate_hz / 2.0; ++n)
+        bands.push_back(third_octave(n));
+    return bands;
+}
+
+namespace {
+
+// Median of the bins 4 to 24 away on both sides: beyond the window's main lobe, near enough to follow a sloping floor.
+double floor_around(std::span<const double> density, std::size_t k)
+{
+    std::vector<double> around;
+    for (std::size_t away = 4; away <= 24; ++away) {
+        if (k >= away + 1) around.push_back(density[k - away]);
+        if (k + away < density.size()) around.push_back(density[k + away]);
+    }
+    if (around.empty()) return 0.0;
+    const auto middle = around.begin() + static_cast<std::ptrdiff_t>(around.size() / 2);
+    std::ranges::nth_element(around, middle);
+    return *middle;
+}
+
+// Amplitude of the Hann window's transform `bins` away from its centre, 1 at the centre.
+double hann_lobe(double bins)
+{
+    if (std::abs(bins) < 1e-9) return 1.0;
+    if (std::abs(std::abs(bins) - 1.0) < 1e-9) return 0.5;
+    const double x = std::numbers::pi * bins;
+    return std::sin(x) / x / (1.0 - bins * bins);
+}
+
+} // namespace
+
+std::vector<SpectralLine> spectral_lines(std::span<const double> density, double resolution_hz, double least_ratio)
+{
+    std::vector<SpectralLine> lines;
+    for (std::size_t k = 3; k + 1 < density.size(); ++k) {
+        if (!(density[k] > density[k - 1] && density[k] >= density[k + 1])) continue;
+        const double floor = floor_around(density, k);
+        if (!(density[k] > least_ratio * floor)) continue;
+        // Between the greatest bin and its greater neighbour, the ratio of amplitudes tells the place: offset = (2 r - 1) / (r + 1).
+        const bool up = density[k + 1] >= density[k - 1];
+        const double neighbour = up ? density[k + 1] : density[k - 1];
+        const double r = std::sqrt(std::max(0.0, neighbour - floor) / (density[k] - floor));
+        const double offset = std::clamp((2.0 * r - 1.0) / (r + 1.0), 0.0, 0.5) * (up ? 1.0 : -1.0);
+        // A sine of mean square s shows s / (1.5 resolution) as density at its own frequency, times the lobe's square beside it
+        // (1.5 bins: the equivalent noise bandwidth of the Hann window).
+        const double lobe = hann_lobe(offset);
+        const double mean_square = (density[k] - floor) * 1.5 * resolution_hz / (lobe * lobe); // not a limit: Hann bandwidth
+        lines.push_back({.hz = (static_cast<double>(k) + offset) * resolution_hz,
+                         .rms = std::sqrt(mean_square),
+                         .above_floor = floor > 0.0 ? density[k] / floor : std::numeric_limits<double>::infinity()});
+    }
+    std::ranges::sort(lines, std::ranges::greater{}, &SpectralLine::rms);
+    return lines;
+}
+
+} // namespace becalm::filters

@@ -1,0 +1,101 @@
+#include "ui/cli/lane_options.h"
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include "ui/cli/command.h"
+
+namespace becalm::cli {
+namespace {
+
+Result<std::vector<WeightingId>> weightings_from(const std::string& text)
+{
+    std::vector<WeightingId> ids;
+    for (const std::string& name : split(text, ',')) {
+        const auto id = weighting_named(name);
+        if (!id)
+            return fail({.kind = ProblemKind::usage, .what = fmt::format("there is no weighting \"{}\"", name),
+                         .remedy = fmt::format("choose from {}", weighting_names())});
+        if (std::ranges::find(ids, *id) == ids.end()) ids.push_back(*id);
+    }
+    return ids;
+}
+
+// "z", "x,y,z" (channel 1, 2, 3) or "1=x,3=z".
+Result<std::vector<std::pair<int, Axis>>> axes_from(const std::string& text)
+{
+    std::vector<std::pair<int, Axis>> axes;
+    int next = 1;
+    for (const std::string& item : split(text, ',')) {
+        const std::size_t equals = item.find('=');
+        int channel = next;
+        std::string name = item;
+        if (equals != std::string::npos) {
+            const auto [end, error] = std::from_chars(item.data(), item.data() + equals, channel);
+            if (error != std::errc() || end != item.data() + equals) channel = 0;
+            name = item.substr(equals + 1);
+        }
+        const auto axis = axis_named(name);
+        if (!axis || channel < 1)
+            return fail({.kind = ProblemKind::usage, .what = fmt::format("\"{}\" is no axis", item),
+                         .remedy = "write x, y, z, rx, ry or rz, or CHANNEL=AXIS, separated by commas"});
+        for (const auto& [other_channel, other_axis] : axes)
+            if (other_channel == channel || other_axis == *axis)
+                return fail({.kind = ProblemKind::usage, .what = fmt::format("\"{}\" names a channel or an axis twice", text),
+                             .remedy = "map each channel to one axis"});
+        axes.emplace_back(channel, *axis);
+        next = channel + 1;
+    }
+    return axes;
+}
+
+} // namespace
+
+void LaneOptions::declare(CLI::App& app, bool weighting_required)
+{
+    CLI::Option* weighting = app.add_option("--weighting", weighting_, "Wk[,Wd,...], or none");
+    if (weighting_required) weighting->required();
+    app.add_option("--axes", axes_, "z, or x,y,z for channels 1, 2, 3, or 1=x,3=z");
+    app.add_option("--unit", unit_, fmt::format("of the stored values: {} (default m/s2)", unit_names()));
+    app.add_option("--scale", scale_, "a stored 1.0 (full scale of integer PCM) is so many of the unit");
+    app.add_option("--from", from_, "first second that counts");
+    app.add_option("--to", to_, "second at which it ends");
+    app.add_option("--offset", offset_, "what is taken away first: first10s (default), mean or none");
+    app.add_option("--jobs", jobs_, "threads (default: all cores)")->check(CLI::Range(0, 4096));
+}
+
+Result<evaluators::WeighOptions> LaneOptions::parse(const Console& console, const std::string& what_is_done) const
+{
+    evaluators::WeighOptions options{.scale = scale_, .jobs = jobs_, .progress = console.progress_for(what_is_done), .stop = console.stop};
+    auto weightings = weightings_from(weighting_);
+    if (!weightings) return tl::unexpected(weightings.error());
+    options.weightings = std::move(*weightings);
+    if (!axes_.empty()) {
+        auto axes = axes_from(axes_);
+        if (!axes) return tl::unexpected(axes.error());
+        options.axes = std::move(*axes);
+    }
+    const auto unit = unit_named(unit_);
+    if (!unit)
+        return fail({.kind = ProblemKind::usage, .what = fmt::format("there is no unit \"{}\"", unit_),
+                     .remedy = fmt::format("choose from {}", unit_names())});
+    options.unit = *unit;
+    if (scale_ && (*scale_ == 0.0 || !std::isfinite(*scale_)))
+        return fail({.kind = ProblemKind::usage, .what = fmt::format("a scale of {} cannot be used", *scale_),
+                         .remedy = "say how much of the unit a stored 1.0 is"});
+    options.span = {from_.value_or(0.0), to_.value_or(options.span.to_s)};
+    if (!(options.span.from_s >= 0.0) || !(options.span.to_s > options.span.from_s))
+        return fail({.kind = ProblemKind::usage, .what = "--from must be 0 or more and --to greater than --from", .remedy = "choose a span of time"});
+    if (offset_ == "first10s") options.offset = evaluators::OffsetRule::first_10_s;
+    else if (offset_ == "mean") options.offset = evaluators::OffsetRule::mean;
+    else if (offset_ == "none") options.offset = evaluators::OffsetRule::none;
+    else
+        return fail({.kind = ProblemKind::usage, .what = fmt::format("there is no offset rule \"{}\"", offset_), .remedy = "choose first10s, mean or none"});
+    return options;
+}
+
+} // namespace becalm::cli

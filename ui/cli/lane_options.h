@@ -1,0 +1,28 @@
+// Options that the commands on single files share: weightings, axes, unit, scale, span, offset, threads.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "evaluators/weigh.h"
+#include "ui/cli/console.h"
+
+namespace CLI {
+class App;
+}
+
+namespace becalm::cli {
+
+class LaneOptions {
+public:
+    // Without `weighting_required` the weighting is none unless the user says otherwise.
+    void declare(CLI::App& app, bool weighting_required);
+    Result<evaluators::WeighOptions> parse(const Console& console, const std::string& what_is_done) const;
+
+private:
+    std::string weighting_ = "none", axes_, unit_ = "m/s2", offset_ = "first10s";
+    std::optional<double> scale_, from_, to_;
+    int jobs_ = 0;
+};
+
+} // namespace becalm::cli
