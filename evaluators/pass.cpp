@@ -117,7 +117,7 @@ Result<Plan> plan_for(const PassRequest& request, io::RecordingReader& reader, c
         }
         plan.lanes.push_back(lane);
         plan.bank.push_back({index_of(plan.channels, lane.channel), *weighting});
-        plan.memory_s = std::max(plan.memory_s, filters::memory_s(lane.weighting));
+        plan.memory_s = std::max(plan.memory_s, filters::memory_s(**weighting));
     }
 
     const double duration = static_cast<double>(info.frames) / info.rate_hz;

@@ -127,12 +127,16 @@ Target target_for(WeightingId id, Motion input, double rate_hz, const std::vecto
     return target;
 }
 
-std::vector<double> corner_poles(int count)
+std::vector<double> corner_poles(Shape shape)
 {
     // Geometric spacing towards z = -1: the natural places for a function with a corner there.
     std::vector<double> rho;
+    const int count = shape.poles;
+    // Not further from z = -1 than taps can tell apart: what decays within the taps is theirs already, and two ways of
+    // saying the same thing cancel each other with coefficients of 1e14.
+    const double furthest = std::min(0.6, 5.0 / shape.taps);
     const double nearest = count > 8 ? 0.0003 : count > 6 ? 0.002 : count > 4 ? 0.005 : 0.02;
-    for (int i = 0; i < count; ++i) rho.push_back(1.0 - 0.6 * std::pow(nearest / 0.6, i / std::max(1.0, count - 1.0)));
+    for (int i = 0; i < count; ++i) rho.push_back(1.0 - furthest * std::pow(nearest / furthest, i / std::max(1.0, count - 1.0)));
     return rho;
 }
 
@@ -147,7 +151,7 @@ public:
     Fitter(const Target& target, Shape shape)
         : target_(target), n_(static_cast<Eigen::Index>(target.w.size())), basis_(n_, shape.taps + shape.poles)
     {
-        const std::vector<double> rho = corner_poles(shape.poles);
+        const std::vector<double> rho = corner_poles(shape);
         for (Eigen::Index i = 0; i < n_; ++i) {
             const auto at = static_cast<std::size_t>(i);
             const Complex delay = std::exp(Complex(0.0, -target.w[at]));
@@ -250,7 +254,7 @@ DigitalWeighting designed(WeightingId id, Motion input, double rate_hz)
         best_worst = best.worst;
         result.latency = best_latency;
         result.taps.assign(best.coefficients.data(), best.coefficients.data() + shape.taps);
-        const std::vector<double> rho = corner_poles(shape.poles);
+        const std::vector<double> rho = corner_poles(shape);
         result.poles.clear();
         for (int k = 0; k < shape.poles; ++k)
             result.poles.push_back({rho[static_cast<std::size_t>(k)], best.coefficients(shape.taps + k)});
@@ -282,6 +286,13 @@ Result<std::shared_ptr<const DigitalWeighting>> design(WeightingId id, Motion in
             entry = std::make_shared<const DigitalWeighting>(designed(id, input, rate_hz));
     }
     return entry;
+}
+
+double memory_s(const DigitalWeighting& weighting)
+{
+    double longest = memory_s(weighting.id);
+    for (const RealPole& pole : weighting.poles) longest = std::max(longest, 28.0 / (-std::log(pole.rho) * weighting.rate_hz));
+    return longest;
 }
 
 std::complex<double> response(const DigitalWeighting& weighting, double hz)

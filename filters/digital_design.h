@@ -50,6 +50,10 @@ struct DigitalWeighting {
 // Thread safe.
 Result<std::shared_ptr<const DigitalWeighting>> design(WeightingId id, Motion input, double rate_hz);
 
+// Time after which the running filter has forgotten a start from rest to 1e-12 of what it was: that of the weighting, or 28 time
+// constants of the pole nearest to z = -1, whichever is longer.
+double memory_s(const DigitalWeighting& weighting);
+
 // What the running filter does at `hz` (0 <= hz <= rate / 2): computed from its coefficients, latency removed.
 std::complex<double> response(const DigitalWeighting& weighting, double hz);
 

@@ -19,7 +19,7 @@ public:
     // that began at second 0 with sample 0. rate_hz > 0.
     RowAccumulator(int width, std::size_t lanes, double rate_hz, std::int64_t first_second);
 
-    // Takes rows [i * width + lane]. Finished ledger rows are appended to rows_of(lane).
+    // Takes rows [i * width + lane], aligned to width doubles as LaneGroup::rows() are. Finished ledger rows are appended to rows_of(lane).
     void add(const double* rows, std::size_t count);
 
     // Closes the last, shorter row, if any.

@@ -49,7 +49,8 @@ double least_rate_hz(WeightingId id);
 // Time that a judgement leaves out at the start while the filter settles from rest: 2 / f1 seconds (common practice, no source).
 double run_in_s(WeightingId id);
 
-// Time after which a start from rest is forgotten to 1e-12 of what it was: 28 time constants of the slowest pole.
+// Time after which the analogue filter has forgotten a start from rest to 1e-12 of what it was: 28 time constants of its slowest pole.
+// The running filter's own is in filters/digital_design.h.
 double memory_s(WeightingId id);
 
 } // namespace becalm::filters

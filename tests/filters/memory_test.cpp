@@ -31,7 +31,7 @@ TEST_P(Memory, ForgetsAStartFromRestInTheTimeItSays)
     const auto designed = design(id, motion, rate_hz);
     ASSERT_TRUE(designed);
     const std::shared_ptr<const DigitalWeighting>& weighting = *designed;
-    const auto memory = static_cast<std::size_t>(std::ceil(memory_s(id) * rate_hz) + weighting->latency);
+    const auto memory = static_cast<std::size_t>(std::ceil(memory_s(*weighting) * rate_hz) + weighting->latency);
     const std::size_t samples = memory + 2000;
     LaneGroup group({BankLane{.input = 0, .weighting = weighting}}, samples);
     std::vector<double> impulse(samples, 0.0);
@@ -45,7 +45,7 @@ TEST_P(Memory, ForgetsAStartFromRestInTheTimeItSays)
         if (i >= memory) after = std::max(after, size);
     }
     EXPECT_LE(after, 2e-12 * peak) << name_of(id) << " " << name_of(motion) << " at " << rate_hz
-                                   << " Hz: " << after / peak << " of the peak is left after " << memory_s(id) << " s";
+                                   << " Hz: " << after / peak << " of the peak is left after " << memory_s(*weighting) << " s";
 }
 
 INSTANTIATE_TEST_SUITE_P(Rates, Memory,
