@@ -78,6 +78,10 @@ public:
     {
         if (auto problems = choose_criteria(); !problems.empty()) return tl::unexpected(std::move(problems));
         measure();
+        // Half a judgement would look like a whole one in which much could not be judged.
+        if (options_.stop.stop_requested())
+            return tl::unexpected(std::vector<Problem>{{.kind = ProblemKind::outside_world, .file = survey_.path, .what = "stopped before the end",
+                                                        .remedy = "nothing was written"}});
         note_rates();
         if (options_.judge)
             for (const auto& group : groups()) judge(group);
@@ -323,6 +327,7 @@ private:
         VerdictTerm term{.axis = std::string(name_of(axis.axis)), .weighting = std::string(name_of(axis.weighting)), .factor = axis.factor};
         QuantityArguments arguments;
         double left_out = 0.0, excluded = 0.0;
+        double measured_s = 0.0; // what a publication's least duration is about: the run-in was measured as well
         for (const Measured* measured : group) {
             const ChannelMapping* mapping = measured->mapping(axis.axis);
             if (mapping == nullptr) continue;
@@ -342,6 +347,7 @@ private:
             const Tally tally = fold(result->ledger, selected);
             left_out = std::max(left_out, run_in);
             excluded += duration - run_in - tally.duration_s;
+            measured_s += fold(result->ledger, selection(duration, 0.0, measured->recording->excluded)).duration_s;
             if (tally.samples == 0)
                 return tl::unexpected(Refusal{fmt::format("{}: nothing is left of its {:.3f} s after what is excluded", file, duration)});
             arguments.recordings.push_back(tally);
@@ -351,8 +357,8 @@ private:
         if (arguments.recordings.empty()) return std::optional<VerdictTerm>();
 
         term.duration_s = arguments.tally.duration_s;
-        if (term.duration_s < criterion.least_duration_s)
-            return tl::unexpected(Refusal{fmt::format("{:.3f} s of axis {} remain, and {} asks for at least {:.0f} s; measure longer", term.duration_s,
+        if (measured_s < criterion.least_duration_s)
+            return tl::unexpected(Refusal{fmt::format("{:.3f} s of axis {} can be used, and {} asks for at least {:.0f} s; measure longer", measured_s,
                                                       term.axis, criterion.edition, criterion.least_duration_s)});
         if (condition != nullptr && condition->exposure_h) arguments.exposed_s = *condition->exposure_h * 3600.0;
         if (condition != nullptr) arguments.events = condition->events;
@@ -369,8 +375,8 @@ private:
         for (std::string& text : value->notes) note(std::move(text));
         if (left_out > 0.0) note(fmt::format("the first {:.0f} s are left out while the filter settles", left_out));
         if (excluded > 0.5) note(fmt::format("{:.0f} s excluded", excluded));
-        if (term.duration_s < criterion.wished_duration_s)
-            note(fmt::format("{:.0f} s judged; {:.0f} s are wished for", term.duration_s, criterion.wished_duration_s));
+        if (measured_s < criterion.wished_duration_s)
+            note(fmt::format("{:.0f} s can be used; {:.0f} s are wished for", measured_s, criterion.wished_duration_s));
         return std::optional(std::move(term));
     }
 

@@ -16,6 +16,8 @@ struct PlausibleRange {
     double least, greatest; // standard deviation, SI
 };
 
+constexpr double beyond_any_sensor = 1e9; // SI, of a single sample (common practice, no source)
+
 PlausibleRange plausible_range(Motion motion)
 {
     switch (motion) {
@@ -75,15 +77,21 @@ private:
         const double first = second_of(judged.front().begin);
         const double last = second_of(judged.back().begin + judged.back().count);
         add(Severity::refusal, code, channel,
-            fmt::format("channel {} {} at {:.3f} s{} ({} samples in all); {}", channel, what, first,
-                        judged.size() > 1 ? fmt::format(" and at {} more places up to {:.3f} s", judged.size() - 1, last) : "",
-                        samples, remedy),
+            fmt::format("channel {} {} at {:.3f} s{} ({} {} in all); {}", channel, what, first,
+                        judged.size() > 1 ? fmt::format(" and at {} more {} up to {:.3f} s", judged.size() - 1,
+                                                        judged.size() == 2 ? "place" : "places", last)
+                                          : "",
+                        samples, samples == 1 ? "sample" : "samples", remedy),
             first, last);
     }
 
     void examine(const ChannelResult& channel)
     {
         const filters::ChannelScan& scan = channel.scan;
+        if (scan.samples() == 1) {
+            add(Severity::refusal, "too-short", channel.channel, fmt::format("channel {} holds a single sample; measure longer", channel.channel));
+            return;
+        }
         if (scan.constant()) {
             add(Severity::refusal, "constant-channel", channel.channel,
                 fmt::format("channel {} holds the same value {:.6g} throughout; the sensor or its cable was dead", channel.channel,
@@ -104,6 +112,12 @@ private:
         const double deviation = channel.scan.deviation();
         const double mean = channel.scan.mean();
         const std::string_view unit = si_unit_of(motion_);
+        const double reach = std::max(std::abs(channel.scan.min()), std::abs(channel.scan.max()));
+        if (reach > beyond_any_sensor) { // and perhaps beyond what the sums of a standard deviation can hold
+            add(Severity::refusal, "unit", channel.channel,
+                fmt::format("channel {} reaches {:.3g} {}, which cannot be right; check unit and scale", channel.channel, reach, unit));
+            return;
+        }
         if (deviation > greatest || deviation < least) {
             add(Severity::refusal, "unit", channel.channel,
                 fmt::format("channel {} varies by {:.3g} {} r.m.s., which cannot be right; check unit and scale", channel.channel, deviation, unit));

@@ -188,12 +188,13 @@ private:
         std::vector<std::string> weighted;
         for (const auto& [axis, weighting] : weightings) {
             weighted.emplace_back(name_of(axis));
-            if (!fields_.has("needed")) criterion_.needed.push_back(axis);
+            // Judged apart, an axis needs no other one.
+            if (!fields_.has("needed") && criterion_.rule != AxisRule::each) criterion_.needed.push_back(axis);
         }
         if (weighted.empty()) return; // noted already, and every axis would be a fault of its own
         for (const auto& axis : fields_.some_of("needed", weighted))
             criterion_.needed.push_back(*axis_named(axis.value));
-        fault_where_empty("needed", "leave it out if every axis is needed");
+        fault_where_empty("needed", "leave it out if every axis is needed, or none where axes = \"each\"");
     }
 
     void fault_where_empty(std::string_view key, std::string remedy)

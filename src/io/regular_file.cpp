@@ -68,7 +68,7 @@ Problem system_problem(const std::string& path, FileAttempt attempt, int error)
     case ELOOP: return refusal(path, "its symbolic links run in a circle", "mend the links");
     case EMFILE:
     case ENFILE: return refusal(path, "too many files are open", "raise the limit on open files");
-    case ENXIO: return refusal(path, "this is not a regular file", "copy its data to a file first");
+    case ENXIO: return refusal(path, "this is not a regular file", writing ? "name a file" : "copy its data to a file first");
     case EIO:
         return refusal(path, "the disk reports a fault", "check the disk and its cable, then copy the file again");
     default: {

@@ -274,7 +274,8 @@ Result<double> rate_of(const TextDialect& dialect, const EvenTime& time, const R
     const auto stated = dialect.rate_hz ? dialect.rate_hz : options.rate_hz;
     if (!dialect.time_column || time.rows() < 2) {
         if (stated) return *stated;
-        return fail(text_problem(path, 0, 0, "the file states no rate and has no time column", "give rate_hz"));
+        return fail(text_problem(path, 0, 0, "the file states no rate and has no time column",
+                                 "write the line # rate_hz: 1000 (with the right rate) above the numbers, or add a time column"));
     }
 
     const double mean_s = time.mean_step() * dialect.time_unit_s;
@@ -284,7 +285,7 @@ Result<double> rate_of(const TextDialect& dialect, const EvenTime& time, const R
             fmt::format("time stands still at {}: times are printed to {:.3g} s, but follow each other by {:.3g} s, so "
                         "that a lost sample would not show",
                         step->to, time.printed_unit() * dialect.time_unit_s, mean_s),
-            "print times with more digits, or give rate_hz"));
+            "print times with more digits, or write the line # rate_hz: 1000 (with the right rate) above the numbers"));
     if (const auto step = time.irregular_step()) {
         const bool back = step->to <= step->from;
         const std::string moves = step->to == step->from ? "stands still at" : back ? "goes back" : "jumps";

@@ -93,8 +93,8 @@ private:
     {
         const auto judged = std::ranges::count_if(assessment.verdicts, &Verdict::judged);
         const auto exceeding = std::ranges::count_if(assessment.verdicts, &Verdict::exceeded);
-        console.print(fmt::format("{} ({}): {} verdicts, {} exceeding, {} not to be judged\n\n", assessment.title, assessment.setting, judged,
-                                  exceeding, static_cast<std::ptrdiff_t>(assessment.verdicts.size()) - judged));
+        console.print(fmt::format("{} ({}): {}, {} exceeding, {} that cannot be judged\n\n", assessment.title, assessment.setting,
+                                  counted(judged, "verdict"), exceeding, std::ssize(assessment.verdicts) - judged));
 
         // One table a criterion, worst first.
         std::vector<std::string> criteria;

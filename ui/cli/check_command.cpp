@@ -50,8 +50,9 @@ public:
                                           verdict.condition, verdict.criterion, verdict.why_not));
         const auto refusals = std::ranges::count(assessment->findings, Severity::refusal, &Finding::severity);
         const auto unjudged = std::ranges::count(assessment->verdicts, false, &Verdict::judged);
-        console.print(fmt::format("{} recordings, {} findings of which {} refuse a judgement; {} of {} verdicts cannot be reached\n",
-                                  survey->recordings.size(), assessment->findings.size(), refusals, unjudged, assessment->verdicts.size()));
+        console.print(fmt::format("{}, {}, {} of them a refusal; {} of {} cannot be reached\n",
+                                  counted(std::ssize(survey->recordings), "recording"), counted(std::ssize(assessment->findings), "finding"), refusals,
+                                  unjudged, counted(std::ssize(assessment->verdicts), "verdict")));
         return refusals > 0 ? unusable : done;
     }
 

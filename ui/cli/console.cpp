@@ -68,8 +68,10 @@ void Console::print(std::string_view text) const
 
 void Console::print(const Finding& finding) const
 {
-    out << fmt::format("  {:8} {}{}\n", std::string(name_of(finding.severity)) + ":",
-                       finding.recording.empty() ? "" : one_line(finding.recording) + ": ", one_line(finding.message));
+    // Of a file that could not be read the message names the place itself.
+    const bool named = finding.recording.empty() || finding.message.starts_with(finding.recording + ":");
+    out << fmt::format("  {:8} {}{}\n", std::string(name_of(finding.severity)) + ":", named ? "" : one_line(finding.recording) + ": ",
+                       one_line(finding.message));
 }
 
 Result<void> deliver(const Console& console, const std::string& target, const std::string& text)
@@ -118,6 +120,8 @@ std::string Table::text(std::string_view indent) const
     for (const auto& row : rows_) add_row([&](std::size_t c) -> const std::string& { return row[c]; });
     return text;
 }
+
+std::string counted(std::ptrdiff_t count, std::string_view noun) { return fmt::format("{} {}{}", count, noun, count == 1 ? "" : "s"); }
 
 std::string number(const std::optional<double>& value) { return value ? fmt::format("{:.4g}", *value) : "-"; }
 

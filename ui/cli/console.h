@@ -1,6 +1,7 @@
 // Where a command writes, and how its outcome is told.
 #pragma once
 
+#include <cstddef>
 #include <functional>
 #include <iosfwd>
 #include <stop_token>
@@ -50,6 +51,9 @@ private:
     std::vector<std::pair<std::string, bool>> columns_;
     std::vector<std::vector<std::string>> rows_;
 };
+
+// "1 verdict", "2 verdicts"
+std::string counted(std::ptrdiff_t count, std::string_view noun);
 
 // Four significant digits, "-" where there is no value.
 std::string number(const std::optional<double>& value);

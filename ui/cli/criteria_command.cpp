@@ -88,7 +88,7 @@ private:
         std::string needed, positions;
         for (const Axis axis : criterion.needed) needed += (needed.empty() ? "" : ", ") + std::string(name_of(axis));
         for (const Position position : criterion.positions) positions += (positions.empty() ? "" : ", ") + std::string(name_of(position));
-        console.print(fmt::format("\n  needed       {}\n  positions    {}\n", needed, positions.empty() ? "any" : positions));
+        console.print(fmt::format("\n  needed       {}\n  positions    {}\n", needed.empty() ? "each that was measured" : needed, positions.empty() ? "any" : positions));
         if (!criterion.period.empty()) console.print(fmt::format("  period       {}\n", criterion.period));
         if (criterion.reference_h) console.print(fmt::format("  reference    {:.6g} h\n", *criterion.reference_h));
         if (criterion.least_duration_s > 0.0) console.print(fmt::format("  least time   {:.6g} s\n", criterion.least_duration_s));

@@ -38,9 +38,9 @@ public:
             console.complain(written.error());
             return exit_code_of(written.error());
         }
-        console.print(fmt::format("{}: {} recordings in {} spaces\nSay where each was taken, which unit it has and what its spaces are used for, then run\n"
+        console.print(fmt::format("{}: {} in {}\nSay where each was taken, which unit it has and what its spaces are used for, then run\n"
                                   "  becalm check {}\n  becalm assess {}\n",
-                                  path, made->survey.recordings.size(), made->survey.spaces.size(), path, path));
+                                  path, counted(std::ssize(made->survey.recordings), "recording"), counted(std::ssize(made->survey.spaces), "space"), path, path));
         return made->problems.empty() ? done : unusable;
     }
 
