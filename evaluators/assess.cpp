@@ -182,8 +182,8 @@ private:
     {
         const Recording& recording = *measured.recording;
         const std::string& file = recording.file;
-        step(fmt::format("read: {}, {:.10g} Hz, {} channels, {:.3f} s; sha256 {}", pass.info.format, pass.info.rate_hz, pass.info.channels,
-                         pass.duration_s, pass.sha256),
+        step(fmt::format("read: {}, {:.10g} Hz, {} channel{}, {:.3f} s; sha256 {}", pass.info.format, pass.info.rate_hz, pass.info.channels,
+                         pass.info.channels == 1 ? "" : "s", pass.duration_s, pass.sha256),
              file);
         step(fmt::format("scaled: a stored 1 is {:.10g} {}", recording.scale.value_or(1.0), recording.unit), file);
         for (const ChannelResult& channel : pass.channels)
@@ -387,7 +387,13 @@ private:
         for (const std::size_t i : value.from) {
             double percent = 0.0;
             for (const std::string& file : verdict.terms[i].recordings) {
-                const auto recording = std::ranges::find(survey_.recordings, file, &Recording::file);
+                // One file can hold the channels of several sensors, each in a table of its own.
+                const auto recording = std::ranges::find_if(survey_.recordings, [&](const Recording& candidate) {
+                    return candidate.file == file && candidate.space == verdict.space && name_of(candidate.position) == verdict.position &&
+                           candidate.condition == verdict.condition &&
+                           std::ranges::any_of(candidate.channels, [&](const ChannelMapping& mapping) { return name_of(mapping.axis) == verdict.terms[i].axis; });
+                });
+                BECALM_ASSERT(recording != survey_.recordings.end());
                 const Sensor* sensor = survey_.sensor(recording->sensor);
                 if (sensor == nullptr || !sensor->uncertainty_percent) return std::nullopt;
                 percent = std::max(percent, *sensor->uncertainty_percent);
@@ -416,7 +422,7 @@ private:
         if (!criterion.note.empty()) verdict.notes.push_back(criterion.note);
         step(fmt::format("judged: {} {} = {:.6g} {} by {} ({}), sha256 {}", verdict.axis, verdict.quantity, value.value, verdict.unit, criterion.id,
                          criterion.path, criterion.sha256),
-             fmt::format("{} {} {}", verdict.space, verdict.position, verdict.condition));
+             fmt::format("{} {}{}{}", verdict.space, verdict.position, verdict.condition.empty() ? "" : " ", verdict.condition));
         close(std::move(verdict), "");
     }
 

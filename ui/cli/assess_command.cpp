@@ -67,11 +67,14 @@ public:
         if (!assessment) return give_up(console, assessment.error());
 
         bool unreadable = false;
+        auto next = survey->recordings.begin(); // findings come in the order of the tables; one file can stand in several
         for (const Finding& finding : assessment->findings) {
             if (finding.code != "unreadable") continue;
             unreadable = true;
-            const auto recording = std::ranges::find(survey->recordings, finding.recording, &Recording::file);
-            console.complain({.file = survey_, .line = recording == survey->recordings.end() ? 0 : recording->line, .what = finding.message});
+            const auto recording = std::find_if(next, survey->recordings.end(), [&](const Recording& candidate) { return candidate.file == finding.recording; });
+            const bool found = recording != survey->recordings.end();
+            console.complain({.file = survey_, .line = found ? recording->line : 0, .what = finding.message});
+            if (found) next = recording + 1;
         }
         if (json_ != "-" && csv_ != "-") show(console, *assessment);
         for (const auto& [target, text] : {std::pair(json_, io::as_json(*assessment)), std::pair(csv_, io::as_csv(*assessment))})

@@ -1,0 +1,103 @@
+"""What the program really writes, held against data/schema: usage: check_schemas.py BECALM PROJECT
+
+Every output is also damaged once (a required key taken out, a wrong schema name) and must then be refused, so that a schema
+that allows everything does not pass.
+"""
+
+import copy
+import json
+import math
+import pathlib
+import struct
+import subprocess
+import sys
+import tempfile
+import tomllib
+
+import jsonschema
+
+becalm, project = sys.argv[1], pathlib.Path(sys.argv[2])
+checked = 0
+
+
+def validator(name):
+    schema = json.loads((project / "data" / "schema" / f"{name}.schema.json").read_text())
+    jsonschema.Draft202012Validator.check_schema(schema)
+    return jsonschema.Draft202012Validator(schema)
+
+
+def hold(name, document, what):
+    global checked
+    schema = validator(name)
+    for error in schema.iter_errors(document):
+        sys.exit(f"{what}: {'/'.join(map(str, error.absolute_path))}: {error.message}")
+    for key in schema.schema["required"]:
+        damaged = copy.deepcopy(document)
+        del damaged[key]
+        if schema.is_valid(damaged):
+            sys.exit(f"{name}: the schema does not miss {key}")
+    checked += 1
+
+
+def run(code, *arguments):
+    done = subprocess.run([becalm, *map(str, arguments)], capture_output=True, text=True)
+    if done.returncode != code:
+        sys.exit(f"{arguments}: exit {done.returncode} instead of {code}\n{done.stderr}")
+    return json.loads(done.stdout) if "-" in arguments else None
+
+
+def float_wav(path, rate, values):
+    data = b"".join(struct.pack("<f", value) for value in values)
+    header = struct.pack("<IHHIIHH", 16, 3, 1, rate, 4 * rate, 4, 32)
+    path.write_bytes(b"RIFF" + struct.pack("<I", 36 + len(data)) + b"WAVEfmt " + header + b"data" + struct.pack("<I", len(data)) + data)
+
+
+def plain(value):
+    """TOML with its dates as text, as the schemas describe them."""
+    if isinstance(value, dict):
+        return {key: plain(item) for key, item in value.items()}
+    if isinstance(value, list):
+        return [plain(item) for item in value]
+    return value.isoformat() if hasattr(value, "isoformat") else value
+
+
+with tempfile.TemporaryDirectory() as folder:
+    folder = pathlib.Path(folder)
+    demo = folder / "demo"
+    run(0, "demo", demo)
+
+    sine = [0.1 * math.sin(0.06 * i) for i in range(20000)]
+    float_wav(folder / "sound.wav", 1000, sine)
+    float_wav(folder / "lost.wav", 1000, [math.nan if i == 5000 else value for i, value in enumerate(sine)])
+    float_wav(folder / "slow.wav", 100, sine)
+    float_wav(folder / "dead.wav", 1000, [0.5] * 2000)
+    (folder / "empty.wav").write_bytes(b"")
+    hold("weigh-1", run(0, "weigh", folder / "sound.wav", "--weighting", "Wk,Wd,none", "--json", "-"), "weigh")
+    bad = [folder / name for name in ("lost.wav", "slow.wav", "dead.wav", "empty.wav", "none.wav")]
+    document = run(3, "weigh", *bad, "--weighting", "Wk", "--json", "-")
+    hold("weigh-1", document, "weigh of bad files")
+    wrong = copy.deepcopy(document)
+    del wrong["files"][0]["lanes"][0]["mtvv_linear"]
+    if validator("weigh-1").is_valid(wrong):
+        sys.exit("weigh-1: the schema does not look into the lanes")
+
+    for weighting in ("Wb", "Wc", "Wd", "We", "Wf", "Wg", "Wh", "Wj", "Wk", "Wm", "none"):
+        hold("response-1", run(0, "response", "--weighting", weighting, "--rate", 8192, "--at", "0,0.5,10", "--json", "-"), f"response {weighting}")
+
+    for survey in (demo / "survey.toml", demo / "terminal" / "survey.toml"):
+        hold("survey", plain(tomllib.loads(survey.read_text())), survey.name)
+        document = run(0, "assess", survey, "--json", "-")
+        hold("assessment-1", document, f"assess {survey}")
+        wrong = copy.deepcopy(document)
+        del wrong["verdicts"][0]["why_not"]
+        if validator("assessment-1").is_valid(wrong):
+            sys.exit("assessment-1: the schema does not look into the verdicts")
+    (demo / "recordings" / "d4-214-service.wav").unlink()
+    hold("assessment-1", run(3, "assess", demo / "survey.toml", "--json", "-"), "assess with a recording missing")
+
+    run(0, "new", folder / "demo" / "recordings")
+    hold("survey", plain(tomllib.loads((demo / "recordings" / "survey.toml").read_text())), "new")
+    for criterion in sorted((project / "data" / "criteria").glob("*.toml")):
+        hold("criterion", plain(tomllib.loads(criterion.read_text())), criterion.name)
+
+print(f"{checked} documents follow their schemas")
