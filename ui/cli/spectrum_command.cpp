@@ -17,7 +17,7 @@ public:
         app->add_option("FILE", file_, "recording")->required();
         lanes_.declare(*app, false);
         app->add_option("--resolution", resolution_hz_, "spacing of the bins, Hz (default 0.25)");
-        app->add_option("--json", json_, "write JSON to FILE, or to the output for -");
+        add_target(*app, "--json", json_, "write JSON to FILE, or to the output for -");
         return app;
     }
 
