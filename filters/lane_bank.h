@@ -49,7 +49,7 @@ private:
 
 class LaneBank {
 public:
-    // `lanes` in any order; they are grouped by the shape of their filters. The order of lanes() is the order given.
+    // `lanes` in any order; they are grouped, the weighted apart from the plain. The order of lanes() is the order given.
     LaneBank(std::span<const BankLane> lanes, std::size_t block_rows);
 
     void process(std::span<const double* const> channels, std::size_t rows);

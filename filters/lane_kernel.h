@@ -32,13 +32,15 @@ enum RunningSlot { sum_squares, sum_fourths, peak, prefix, linear_max, within_ma
 
 struct ScanResult {
     double min = 0.0, max = 0.0;
-    double sum = 0.0, sum_squares = 0.0;
+    double sum = 0.0, sum_squares = 0.0; // of x[i] - about
     std::int64_t not_finite = 0;
     std::int64_t equal_neighbours = 0; // x[i] == x[i - 1], i >= 1
+    double least_step = 0.0;           // least |x[i] - x[i - 1]| that is not 0; 0 where all are
 };
 
 struct Table {
     const char* name;
+    int widest; // lanes that run together at best speed: 4 or 8
     // output[i] = sum_k tap[k] input[i - k] + the real poles + the sections. Rows -(taps - 1) ... -1 of `input` must be valid.
     void (*filter4)(const Filter&, const double* input, double* output, std::size_t rows);
     void (*filter8)(const Filter&, const double* input, double* output, std::size_t rows);
@@ -49,7 +51,8 @@ struct Table {
     // Turns the squares of a full window block into suffix sums.
     void (*suffix4)(double* window, std::size_t rows);
     void (*suffix8)(double* window, std::size_t rows);
-    ScanResult (*scan)(const double* values, std::size_t count);
+    // `about` keeps the digits of a small motion on a great offset.
+    ScanResult (*scan)(const double* values, std::size_t count, double about);
 };
 
 extern const Table baseline;

@@ -98,6 +98,10 @@ RC_GTEST_PROP(LaneGroup, IsTheSameHoweverTheSamplesAreCut, ())
     RC_ASSERT(run(cut, draw.channels, blocks) == run(whole, draw.channels, whole_blocks));
 }
 
+// A group of eight may run as pairs of narrower vectors, whose products and sums the compiler rounds together in other places than
+// those of a group of four: what the slow poles make of that stays below this part of the peak.
+constexpr double rounding = 1e-11;
+
 RC_GTEST_PROP(LaneGroup, GivesEachLaneWhatItGivesAloneLateByTheSharedLatency, ())
 {
     const Draw draw = drawn(3000);
@@ -108,7 +112,7 @@ RC_GTEST_PROP(LaneGroup, GivesEachLaneWhatItGivesAloneLateByTheSharedLatency, ()
         const Signal expected = run(alone, draw.channels, whole_blocks)[0];
         RC_ASSERT(together.latency() >= alone.latency());
         const auto late = static_cast<std::size_t>(together.latency() - alone.latency());
-        const double tolerance = 1e-12 * peak_of(expected);
+        const double tolerance = rounding * peak_of(expected);
         for (std::size_t i = 0; i < late; ++i) RC_ASSERT(lanes[l][i] == 0.0);
         for (std::size_t i = late; i < expected.size(); ++i)
             RC_ASSERT(std::abs(lanes[l][i] - expected[i - late]) <= tolerance);
@@ -152,7 +156,7 @@ RC_GTEST_PROP(LaneBank, GivesEveryLaneInItsPlaceWhatItGivesAlone, ())
         const auto late = static_cast<std::size_t>(group.latency() - alone.latency());
         const bool plain = lanes[l].weighting->id == WeightingId::none;
         if (plain) RC_ASSERT(group.latency() == 0);
-        const double tolerance = plain ? 0.0 : 1e-12 * peak_of(expected);
+        const double tolerance = plain ? 0.0 : rounding * peak_of(expected);
         for (std::size_t i = late; i < samples; ++i) {
             const double got = group.rows()[i * static_cast<std::size_t>(group.width()) + bank.places()[l].lane];
             RC_ASSERT(std::abs(got - expected[i - late]) <= tolerance);
