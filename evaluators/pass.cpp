@@ -95,9 +95,8 @@ Result<Plan> plan_for(const PassRequest& request, io::RecordingReader& reader, c
     const io::RecordingInfo& info = plan.info;
     if (info.integer_pcm && !request.scale_given)
         return fail({.file = request.path,
-                     .what = fmt::format("{} holds full-scale fractions, not a physical quantity", info.format),
-                     .remedy = "say what a stored 1.0 (full scale) is: scale = ... in the survey's [[recording]], or --scale on the "
-                               "command line"});
+                     .what = fmt::format("its samples ({}) are parts of full scale, not a physical quantity", info.format),
+                     .remedy = "add the line `scale = N` to its [[recording]], or --scale N on the command line: full scale is N of the unit"});
     for (const Lane& lane : request.lanes) {
         if (lane.channel < 1 || lane.channel > info.channels)
             return fail({.file = request.path,
@@ -127,8 +126,9 @@ Result<Plan> plan_for(const PassRequest& request, io::RecordingReader& reader, c
                    : std::clamp<std::int64_t>(static_cast<std::int64_t>(std::ceil(request.span.to_s * info.rate_hz - 1e-6)), 0, info.frames);
     if (plan.begin >= plan.end)
         return fail({.file = request.path,
-                     .what = fmt::format("nothing is selected: the recording lasts {:.6g} s, the span is {:.6g} s to {:.6g} s",
-                                         duration, request.span.from_s, request.span.to_s),
+                     .what = fmt::format("nothing is selected: the recording lasts {:.6g} s, the span begins at {:.6g} s{}", duration,
+                                         request.span.from_s,
+                                         std::isfinite(request.span.to_s) ? fmt::format(" and ends at {:.6g} s", request.span.to_s) : ""),
                      .remedy = "choose a span inside the recording"});
     plan.seconds = static_cast<std::int64_t>(std::ceil(static_cast<double>(plan.end - plan.begin) / info.rate_hz - 1e-9));
 

@@ -68,8 +68,14 @@ Result<SpectrumReport> spectrum(const std::string& path, const WeighOptions& opt
     report.duration_s = pass.duration_s;
     const TimeSpan everything{0.0, pass.duration_s};
     for (Finding& finding : fitness(path, pass, options.unit.motion, std::span(&everything, 1))) report.findings.push_back(std::move(finding));
+    // A gap that was filled would show as broadband motion.
+    const auto has_gaps = [&](int channel) {
+        return std::ranges::any_of(report.findings, [&](const Finding& finding) {
+            return finding.severity == Severity::refusal && finding.code == "not-a-number" && finding.channel == channel;
+        });
+    };
     for (const LaneResult& lane : pass.lanes)
-        if (lane.spectrum) report.lanes.push_back(described(lane, options.unit.motion, pass.info.rate_hz));
+        if (lane.spectrum && !has_gaps(lane.lane.channel)) report.lanes.push_back(described(lane, options.unit.motion, pass.info.rate_hz));
     return report;
 }
 

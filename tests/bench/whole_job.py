@@ -20,6 +20,7 @@ import struct
 import subprocess
 import sys
 import tempfile
+import threading
 import time
 
 CHANNELS = 3
@@ -130,17 +131,35 @@ def job_files(folder, name, count, rate_hz, seconds):
 # ---- running in turn ---------------------------------------------------------------------------------------------------
 
 
+def greatest_resident_mb(pid):
+    """Of the program that runs now: the count of wait4 would include this one's, from which it was forked."""
+    try:
+        status = pathlib.Path(f"/proc/{pid}/status").read_text()
+    except OSError:
+        return 0.0
+    return next((float(line.split()[1]) / 1024 for line in status.splitlines() if line.startswith("VmHWM")), 0.0)
+
+
 def run(command, output):
     """Wall time in s and greatest resident size in MB of one process."""
+    memory = [0.0]
     with open(output, "wb") as out:
         begin = time.perf_counter()
         process = subprocess.Popen(command, stdout=out, env={**os.environ, **ONE_THREAD})
-        _, status, usage = os.wait4(process.pid, 0)
+
+        def watch():
+            while process.returncode is None:
+                memory[0] = max(memory[0], greatest_resident_mb(process.pid))
+                time.sleep(0.01)
+
+        watcher = threading.Thread(target=watch)
+        watcher.start()
+        process.wait()
         seconds = time.perf_counter() - begin
-    process.returncode = os.waitstatus_to_exitcode(status)
+        watcher.join()
     if process.returncode != 0:
         sys.exit(f"whole_job.py: {command[0]} ended with {process.returncode}")
-    return seconds, usage.ru_maxrss / 1024
+    return seconds, memory[0]
 
 
 def greatest_differences(becalm_json, scipy_json):
