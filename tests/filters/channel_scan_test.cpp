@@ -379,7 +379,7 @@ TEST(ChannelScan, DoesNotDependOnTheBlocks)
     const ChannelScan expected = scan_of(signal, 1000.0, signal.size());
     EXPECT_THAT(expected.clipped(), SizeIs(testing::Ge(50U)));
     EXPECT_THAT(expected.drop_outs(), ElementsAre(SampleRun{500, 120}));
-    for (const std::size_t block : {1U, 2U, 3U, 7U, 64U, 511U, 512U, 1000U}) {
+    for (const std::size_t block : {64U, 511U, 512U, 1000U, 4096U}) {
         const ChannelScan scan = scan_of(signal, 1000.0, block);
         EXPECT_EQ(scan.clipped(), expected.clipped()) << block;
         EXPECT_EQ(scan.drop_outs(), expected.drop_outs()) << block;
