@@ -246,7 +246,7 @@ DigitalWeighting designed(WeightingId id, Motion input, double rate_hz)
             if (hopeless) break;
         }
         // Refinement gains a factor of a few; hopeless shapes are not worth it.
-        if (best.worst > 1.0 && best.worst < (shape.taps <= 64 ? 6.0 : 40.0)) {
+        if (best.worst > 1.0 && best.worst < (shape.taps <= 16 ? 6.0 : shape.taps <= 64 ? 3.0 : 40.0)) {
             Fit refined = fitter.fit(best_latency, 40);
             if (refined.worst < best.worst) best = std::move(refined);
         }

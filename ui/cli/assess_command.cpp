@@ -1,6 +1,5 @@
 #include <algorithm>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "evaluators/assess.h"
@@ -38,15 +37,15 @@ std::string band_place(const Verdict& verdict)
 
 class AssessCommand final : public Command {
 public:
-    CLI::App* declare(CLI::App& parent) override
+    Options declare(Options parent) override
     {
-        CLI::App* app = parent.add_subcommand("assess", "Judge a survey");
-        app->add_option("SURVEY", survey_, "survey.toml")->required();
-        app->add_option("--criterion", criteria_, "judge by this one instead of the survey's own [[judge]] (repeat for more)");
-        add_target(*app, "--json", json_, "write JSON to FILE, or to the output for -");
-        add_target(*app, "--csv", csv_, "write one row a verdict to FILE, or to the output for -");
-        app->add_flag("--fail-on-exceedance", fail_on_exceedance_, "exit with 1 where something is exceeded");
-        app->add_option("--jobs", jobs_, "threads (default: all cores)")->check(CLI::Range(0, 4096));
+        Options app = parent.command("assess", "Judge a survey");
+        app.text("SURVEY", survey_, "survey.toml", Need::required);
+        app.texts("--criterion", criteria_, "judge by this one instead of the survey's own [[judge]] (repeat for more)");
+        app.output("--json", json_, "write JSON to FILE, or to the output for -");
+        app.output("--csv", csv_, "write one row a verdict to FILE, or to the output for -");
+        app.flag("--fail-on-exceedance", fail_on_exceedance_, "exit with 1 where something is exceeded");
+        app.jobs(jobs_);
         return app;
     }
 

@@ -1,6 +1,5 @@
 #include <algorithm>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "evaluators/assess.h"
@@ -12,11 +11,11 @@ namespace {
 
 class CheckCommand final : public Command {
 public:
-    CLI::App* declare(CLI::App& parent) override
+    Options declare(Options parent) override
     {
-        CLI::App* app = parent.add_subcommand("check", "Is every recording of a survey fit to be judged?");
-        app->add_option("SURVEY", survey_, "survey.toml")->required();
-        app->add_option("--jobs", jobs_, "threads (default: all cores)")->check(CLI::Range(0, 4096));
+        Options app = parent.command("check", "Is every recording of a survey fit to be judged?");
+        app.text("SURVEY", survey_, "survey.toml", Need::required);
+        app.jobs(jobs_);
         return app;
     }
 

@@ -8,10 +8,7 @@
 #include "src/io/criterion_file.h"
 #include "src/model/survey.h"
 #include "ui/cli/console.h"
-
-namespace CLI {
-class App;
-}
+#include "ui/cli/options.h"
 
 namespace becalm::cli {
 
@@ -19,8 +16,8 @@ class Command {
 public:
     virtual ~Command() = default;
 
-    // Adds its subcommand to `parent`.
-    virtual CLI::App* declare(CLI::App& parent) = 0;
+    // Adds its subcommand to `parent` and returns it.
+    virtual Options declare(Options parent) = 0;
     virtual int run(const Console& console) = 0;
 };
 
@@ -40,9 +37,6 @@ struct LoadedCriteria {
     std::vector<std::string> folders = {};
 };
 Results<LoadedCriteria> load_all_criteria(const std::string& survey_path);
-
-// An option that names a file to write. An empty name is refused: it is a script's unset variable, and what was asked for would be lost.
-void add_target(CLI::App& app, const std::string& name, std::string& target, const std::string& description);
 
 // "x,y" → {"x", "y"}; empty items are kept so that the caller can refuse them.
 std::vector<std::string> split(std::string_view text, char separator);

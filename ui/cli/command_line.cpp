@@ -36,12 +36,50 @@ Problem misunderstood(const CLI::ParseError& error, const std::vector<std::strin
 
 } // namespace
 
-void add_target(CLI::App& app, const std::string& name, std::string& target, const std::string& description)
+namespace {
+
+CLI::Option* needed(CLI::Option* option, Need need) { return option->required(need == Need::required); }
+
+} // namespace
+
+Options Options::command(const std::string& name, const std::string& description) { return Options(app_->add_subcommand(name, description)); }
+void Options::commands_are_optional() { app_->require_subcommand(0, 1); }
+bool Options::parsed() const { return app_->parsed(); }
+
+void Options::text(const std::string& name, std::string& target, const std::string& description, Need need)
 {
-    const auto not_empty = [](const std::string& value) { return value.empty() ? std::string("the name of the file is empty") : std::string(); };
-    app.add_option(name, target, description)->check(CLI::Validator(not_empty, "FILE"));
+    needed(app_->add_option(name, target, description), need);
 }
 
+void Options::texts(const std::string& name, std::vector<std::string>& target, const std::string& description, Need need)
+{
+    needed(app_->add_option(name, target, description), need);
+}
+
+void Options::number(const std::string& name, double& target, const std::string& description, Need need)
+{
+    needed(app_->add_option(name, target, description), need);
+}
+
+void Options::number(const std::string& name, std::optional<double>& target, const std::string& description)
+{
+    app_->add_option(name, target, description);
+}
+
+void Options::numbers(const std::string& name, std::vector<double>& target, const std::string& description)
+{
+    app_->add_option(name, target, description)->delimiter(',');
+}
+
+void Options::flag(const std::string& name, bool& target, const std::string& description) { app_->add_flag(name, target, description); }
+
+void Options::output(const std::string& name, std::string& target, const std::string& description)
+{
+    const auto not_empty = [](const std::string& value) { return value.empty() ? std::string("the name of the file is empty") : std::string(); };
+    app_->add_option(name, target, description)->check(CLI::Validator(not_empty, "FILE"));
+}
+
+void Options::jobs(int& target) { app_->add_option("--jobs", target, "threads (default: all cores)")->check(CLI::Range(0, 4096)); }
 
 std::vector<std::string> split(std::string_view text, char separator)
 {
@@ -92,8 +130,8 @@ int run(std::vector<std::string> arguments, const Console& console)
         commands.push_back(make_spectrum_command());
         commands.push_back(make_response_command());
         commands.push_back(make_criteria_command());
-        std::vector<CLI::App*> declared;
-        for (const auto& command : commands) declared.push_back(command->declare(app));
+        std::vector<Options> declared;
+        for (const auto& command : commands) declared.push_back(command->declare(Options(&app)));
 
         try {
             app.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend())); // it takes them from the back
@@ -103,12 +141,12 @@ int run(std::vector<std::string> arguments, const Console& console)
                 return done;
             }
             std::vector<std::string> names;
-            for (const CLI::App* command : declared) names.push_back(command->get_name());
+            for (const CLI::App* command : app.get_subcommands({})) names.push_back(command->get_name());
             console.complain(misunderstood(error, arguments, names));
             return bad_usage;
         }
         for (std::size_t i = 0; i < commands.size(); ++i)
-            if (declared[i]->parsed()) return commands[i]->run(console);
+            if (declared[i].parsed()) return commands[i]->run(console);
         return bad_usage;
     } catch (const std::exception& fault) {
         console.err << "becalm: a fault in the program: " << fault.what() << "; please report it\n";

@@ -1,6 +1,5 @@
 #include <filesystem>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "evaluators/quantity.h"
@@ -27,17 +26,17 @@ std::string limit_of(const Band& band)
 
 class CriteriaCommand final : public Command {
 public:
-    CLI::App* declare(CLI::App& parent) override
+    Options declare(Options parent) override
     {
-        CLI::App* app = parent.add_subcommand("criteria", "The criteria the program knows: list (default), show ID, check FILE");
-        app->require_subcommand(0, 1);
-        list_ = app->add_subcommand("list", "one line each");
-        show_ = app->add_subcommand("show", "one of them, whole");
-        show_->add_option("ID", id_, "as list names it")->required();
-        check_ = app->add_subcommand("check", "complain about criterion files, line by line");
-        check_->add_option("FILE", files_, "criterion files")->required();
-        for (CLI::App* sub : {app, list_, show_})
-            sub->add_option("--survey", survey_, "also those beside this survey");
+        Options app = parent.command("criteria", "The criteria the program knows: list (default), show ID, check FILE");
+        app.commands_are_optional();
+        list_ = app.command("list", "one line each");
+        show_ = app.command("show", "one of them, whole");
+        show_.text("ID", id_, "as list names it", Need::required);
+        check_ = app.command("check", "complain about criterion files, line by line");
+        check_.texts("FILE", files_, "criterion files", Need::required);
+        for (Options sub : {app, list_, show_})
+            sub.text("--survey", survey_, "also those beside this survey");
         return app;
     }
 
@@ -48,9 +47,9 @@ public:
             console.complain(loaded.error());
             return unusable;
         }
-        if (check_->parsed()) return check(console);
+        if (check_.parsed()) return check(console);
         console.complain(loaded->library.problems);
-        return show_->parsed() ? show(console, loaded->library) : list(console, *loaded);
+        return show_.parsed() ? show(console, loaded->library) : list(console, *loaded);
     }
 
 private:
@@ -137,7 +136,7 @@ private:
         return code;
     }
 
-    CLI::App *list_ = nullptr, *show_ = nullptr, *check_ = nullptr;
+    Options list_, show_, check_;
     std::string id_, survey_;
     std::vector<std::string> files_;
 };

@@ -1,4 +1,3 @@
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "ui/cli/command.h"
@@ -9,10 +8,10 @@ namespace {
 
 class DemoCommand final : public Command {
 public:
-    CLI::App* declare(CLI::App& parent) override
+    Options declare(Options parent) override
     {
-        CLI::App* app = parent.add_subcommand("demo", "Write surveys of our own invention to try the program on");
-        app->add_option("FOLDER", folder_, "new or empty")->required();
+        Options app = parent.command("demo", "Write surveys of our own invention to try the program on");
+        app.text("FOLDER", folder_, "new or empty", Need::required);
         return app;
     }
 

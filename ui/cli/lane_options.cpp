@@ -4,7 +4,6 @@
 #include <charconv>
 #include <cmath>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "ui/cli/command.h"
@@ -55,17 +54,16 @@ Result<std::vector<std::pair<int, Axis>>> axes_from(const std::string& text)
 
 } // namespace
 
-void LaneOptions::declare(CLI::App& app, bool weighting_required)
+void LaneOptions::declare(Options app, bool weighting_required)
 {
-    CLI::Option* weighting = app.add_option("--weighting", weighting_, "Wk[,Wd,...], or none");
-    if (weighting_required) weighting->required();
-    app.add_option("--axes", axes_, "z, or x,y,z for channels 1, 2, 3, or 1=x,3=z");
-    app.add_option("--unit", unit_, fmt::format("of the stored values: {} (default m/s2)", unit_names()));
-    app.add_option("--scale", scale_, "a stored 1.0 (full scale of integer PCM) is so many of the unit");
-    app.add_option("--from", from_, "first second that counts");
-    app.add_option("--to", to_, "second at which it ends");
-    app.add_option("--offset", offset_, "what is taken away first: first10s (default), mean or none");
-    app.add_option("--jobs", jobs_, "threads (default: all cores)")->check(CLI::Range(0, 4096));
+    app.text("--weighting", weighting_, "Wk[,Wd,...], or none", weighting_required ? Need::required : Need::optional);
+    app.text("--axes", axes_, "z, or x,y,z for channels 1, 2, 3, or 1=x,3=z");
+    app.text("--unit", unit_, fmt::format("of the stored values: {} (default m/s2)", unit_names()));
+    app.number("--scale", scale_, "a stored 1.0 (full scale of integer PCM) is so many of the unit");
+    app.number("--from", from_, "first second that counts");
+    app.number("--to", to_, "second at which it ends");
+    app.text("--offset", offset_, "what is taken away first: first10s (default), mean or none");
+    app.jobs(jobs_);
 }
 
 Result<evaluators::WeighOptions> LaneOptions::parse(const Console& console, const std::string& what_is_done) const

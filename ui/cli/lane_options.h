@@ -6,17 +6,14 @@
 
 #include "evaluators/weigh.h"
 #include "ui/cli/console.h"
-
-namespace CLI {
-class App;
-}
+#include "ui/cli/options.h"
 
 namespace becalm::cli {
 
 class LaneOptions {
 public:
     // Without `weighting_required` the weighting is none unless the user says otherwise.
-    void declare(CLI::App& app, bool weighting_required);
+    void declare(Options app, bool weighting_required);
     Result<evaluators::WeighOptions> parse(const Console& console, const std::string& what_is_done) const;
 
 private:

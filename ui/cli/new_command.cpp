@@ -1,6 +1,5 @@
 #include <filesystem>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "evaluators/new_survey.h"
@@ -13,10 +12,10 @@ namespace {
 
 class NewCommand final : public Command {
 public:
-    CLI::App* declare(CLI::App& parent) override
+    Options declare(Options parent) override
     {
-        CLI::App* app = parent.add_subcommand("new", "Write a first survey.toml from the recordings in a folder");
-        app->add_option("FOLDER", folder_, "with recordings in it or up to three levels below")->required();
+        Options app = parent.command("new", "Write a first survey.toml from the recordings in a folder");
+        app.text("FOLDER", folder_, "with recordings in it or up to three levels below", Need::required);
         return app;
     }
 

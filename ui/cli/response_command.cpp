@@ -1,6 +1,5 @@
 #include <cmath>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "evaluators/weigh.h"
@@ -12,14 +11,14 @@ namespace {
 
 class ResponseCommand final : public Command {
 public:
-    CLI::App* declare(CLI::App& parent) override
+    Options declare(Options parent) override
     {
-        CLI::App* app = parent.add_subcommand("response", "What the running filter does beside the analytic definition");
-        app->add_option("--weighting", weighting_, weighting_names().data())->required();
-        app->add_option("--rate", rate_hz_, "sampling rate, Hz")->required();
-        app->add_option("--input", input_, "acceleration (default), velocity or displacement");
-        app->add_option("--at", at_hz_, "frequencies, Hz (default: third-octave centres up to half the rate)")->delimiter(',');
-        add_target(*app, "--json", json_, "write JSON to FILE, or to the output for -");
+        Options app = parent.command("response", "What the running filter does beside the analytic definition");
+        app.text("--weighting", weighting_, std::string(weighting_names()), Need::required);
+        app.number("--rate", rate_hz_, "sampling rate, Hz", Need::required);
+        app.text("--input", input_, "acceleration (default), velocity or displacement");
+        app.numbers("--at", at_hz_, "frequencies, Hz (default: third-octave centres up to half the rate)");
+        app.output("--json", json_, "write JSON to FILE, or to the output for -");
         return app;
     }
 

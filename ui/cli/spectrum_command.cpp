@@ -1,4 +1,3 @@
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "evaluators/spectrum.h"
@@ -11,13 +10,13 @@ namespace {
 
 class SpectrumCommand final : public Command {
 public:
-    CLI::App* declare(CLI::App& parent) override
+    Options declare(Options parent) override
     {
-        CLI::App* app = parent.add_subcommand("spectrum", "Spectrum, one-third octaves and dominant components of a recording");
-        app->add_option("FILE", file_, "recording")->required();
-        lanes_.declare(*app, false);
-        app->add_option("--resolution", resolution_hz_, "spacing of the bins, Hz (default 0.25)");
-        add_target(*app, "--json", json_, "write JSON to FILE, or to the output for -");
+        Options app = parent.command("spectrum", "Spectrum, one-third octaves and dominant components of a recording");
+        app.text("FILE", file_, "recording", Need::required);
+        lanes_.declare(app, false);
+        app.number("--resolution", resolution_hz_, "spacing of the bins, Hz (default 0.25)");
+        app.output("--json", json_, "write JSON to FILE, or to the output for -");
         return app;
     }
 

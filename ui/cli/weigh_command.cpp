@@ -1,4 +1,3 @@
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "evaluators/weigh.h"
@@ -11,12 +10,12 @@ namespace {
 
 class WeighCommand final : public Command {
 public:
-    CLI::App* declare(CLI::App& parent) override
+    Options declare(Options parent) override
     {
-        CLI::App* app = parent.add_subcommand("weigh", "Weighted quantities of recordings, no survey needed");
-        app->add_option("FILE", files_, "recordings: WAV, RF64, W64, FLAC, delimited text")->required();
-        lanes_.declare(*app, true);
-        add_target(*app, "--json", json_, "write JSON to FILE, or to the output for -");
+        Options app = parent.command("weigh", "Weighted quantities of recordings, no survey needed");
+        app.texts("FILE", files_, "recordings: WAV, RF64, W64, FLAC, delimited text", Need::required);
+        lanes_.declare(app, true);
+        app.output("--json", json_, "write JSON to FILE, or to the output for -");
         return app;
     }
 
