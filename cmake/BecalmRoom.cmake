@@ -10,12 +10,14 @@ if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU" AND CMAKE_CXX_COMPILER_VERSION VERSION_L
   target_compile_options(becalm_warnings INTERFACE -Wno-restrict)
 endif()
 
-add_library(becalm_options INTERFACE)
-target_link_libraries(becalm_options INTERFACE becalm_warnings)
+add_library(becalm_sanitizers INTERFACE)
 if(BECALM_SANITIZE)
-  target_compile_options(becalm_options INTERFACE -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer)
-  target_link_options(becalm_options INTERFACE -fsanitize=address,undefined)
+  target_compile_options(becalm_sanitizers INTERFACE -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer)
+  target_link_options(becalm_sanitizers INTERFACE -fsanitize=address,undefined)
 endif()
+
+add_library(becalm_options INTERFACE)
+target_link_libraries(becalm_options INTERFACE becalm_warnings becalm_sanitizers)
 if(BECALM_COVERAGE)
   # Atomic, since the pass counts from several threads.
   target_compile_options(becalm_options INTERFACE --coverage -fprofile-update=atomic)
