@@ -1,0 +1,146 @@
+// What the pass tells about a recording, as findings. Expected values are computed from the definition: faults put into
+// signals, and the thresholds of fitness.h, which are common practice without a source.
+#include <cmath>
+#include <limits>
+#include <string>
+#include <vector>
+
+#include <gmock/gmock.h>
+
+#include "evaluators/fitness.h"
+
+#include "tests/evaluators/recordings.h"
+
+namespace becalm::evaluators {
+namespace {
+
+using testing::HasSubstr;
+using testing::IsEmpty;
+using testing::SizeIs;
+using namespace tests;
+
+constexpr double rate = 1000.0;
+const std::vector<TimeSpan> all{{0.0, 1e9}};
+
+PassResult pass_of(Signal signal)
+{
+    PassResult pass;
+    pass.info.rate_hz = rate;
+    pass.duration_s = static_cast<double>(signal.size()) / rate;
+    pass.channels.push_back({.channel = 3, .offset = 0.0, .scan = filters::ChannelScan(rate)});
+    pass.channels[0].scan.add(signal.data(), signal.size(), 0, 0.0);
+    return pass;
+}
+
+std::vector<Finding> findings(const Signal& signal, Motion motion = Motion::acceleration,
+                              const std::vector<TimeSpan>& selected = all)
+{
+    return fitness("a.wav", pass_of(signal), motion, selected);
+}
+
+Signal live(double offset = 0.0, double size = 0.3)
+{
+    Signal signal = noise(20000, 4);
+    for (double& x : signal) x = offset + size * x;
+    return signal;
+}
+
+// The finding that is expected to be the only one.
+Finding only(const std::vector<Finding>& found)
+{
+    EXPECT_THAT(found, SizeIs(1));
+    return found.empty() ? Finding{} : found[0];
+}
+
+TEST(Fitness, FindsNothingInASoundRecording)
+{
+    EXPECT_THAT(findings(live()), IsEmpty());
+    EXPECT_THAT(findings(live(0.0, 1e-4), Motion::velocity), IsEmpty());
+}
+
+TEST(Fitness, RefusesClippingUnlessItIsExcluded)
+{
+    Signal signal = live();
+    for (std::size_t i = 4200; i < 4210; ++i) signal[i] = 2.0;
+    const Finding refused = only(findings(signal));
+    EXPECT_EQ(refused.severity, Severity::refusal);
+    EXPECT_EQ(refused.code, "clipped");
+    EXPECT_EQ(refused.channel, 3);
+    EXPECT_EQ(refused.recording, "a.wav");
+    EXPECT_DOUBLE_EQ(refused.from_s.value_or(-1.0), 4.2);
+    EXPECT_DOUBLE_EQ(refused.to_s.value_or(-1.0), 4.21);
+    EXPECT_THAT(refused.message, HasSubstr("4.200 s"));
+
+    const Finding noted = only(findings(signal, Motion::acceleration, {{0.0, 4.0}, {5.0, 20.0}}));
+    EXPECT_EQ(noted.severity, Severity::note);
+    EXPECT_EQ(noted.code, "clipped");
+    // The row that a fault touches is judged as a whole, so an exclusion beside it does not do.
+    EXPECT_EQ(only(findings(signal, Motion::acceleration, {{0.0, 5.0}})).severity, Severity::refusal);
+}
+
+TEST(Fitness, RefusesDropOutsAndWhatIsNoNumber)
+{
+    Signal held = live();
+    std::fill_n(held.begin() + 7000, 200, 0.0);
+    EXPECT_EQ(only(findings(held)).code, "drop-out");
+    EXPECT_EQ(only(findings(held)).severity, Severity::refusal);
+    Signal missing = live();
+    missing[9000] = std::numeric_limits<double>::quiet_NaN();
+    EXPECT_EQ(only(findings(missing)).code, "not-a-number");
+    EXPECT_THAT(only(findings(missing)).message, HasSubstr("9.000 s"));
+    EXPECT_EQ(only(findings(missing, Motion::acceleration, {{0.0, 9.0}, {10.0, 20.0}})).severity, Severity::note);
+}
+
+TEST(Fitness, RefusesAConstantChannel)
+{
+    const Finding finding = only(findings(Signal(5000, 1.25)));
+    EXPECT_EQ(finding.code, "constant-channel");
+    EXPECT_EQ(finding.severity, Severity::refusal);
+    EXPECT_THAT(finding.message, HasSubstr("1.25"));
+}
+
+TEST(Fitness, RefusesWhatCannotBeThatUnit)
+{
+    EXPECT_EQ(only(findings(live(0.0, 1e-8))).code, "unit");
+    EXPECT_EQ(only(findings(live(0.0, 500.0))).code, "unit");
+    EXPECT_EQ(only(findings(live(98.0, 0.3))).code, "unit") << "ten times gravity";
+    EXPECT_EQ(only(findings(live(0.0, 50.0), Motion::velocity)).code, "unit");
+    for (const auto& signal : {live(0.0, 1e-8), live(98.0, 0.3)})
+        EXPECT_EQ(only(findings(signal)).severity, Severity::refusal);
+}
+
+TEST(Fitness, TellsGravityFromAnOffset)
+{
+    EXPECT_EQ(only(findings(live(9.81))).code, "gravity");
+    EXPECT_EQ(only(findings(live(-9.70))).severity, Severity::note);
+    EXPECT_EQ(only(findings(live(1.0, 0.03))).code, "gravity-in-g");
+    EXPECT_EQ(only(findings(live(1.0, 0.03))).severity, Severity::caution);
+    EXPECT_EQ(only(findings(live(4.0, 0.3))).code, "offset");
+    EXPECT_THAT(findings(live(0.05, 0.003)), IsEmpty()) << "below 0.1 m/s2 nobody minds";
+    EXPECT_THAT(findings(live(9.81), Motion::velocity), IsEmpty()) << "a velocity has no gravity";
+}
+
+TEST(Fitness, NamesTheLaneWhoseRateIsTooLow)
+{
+    PassResult pass = pass_of(live());
+    pass.lanes.push_back(
+        {.lane = {3, Axis::z, WeightingId::Wk}, .refused = Problem{.what = "too slow", .remedy = "sample faster"}});
+    const Finding finding = only(fitness("a.wav", pass, Motion::acceleration, all));
+    EXPECT_EQ(finding.code, "rate-too-low");
+    EXPECT_EQ(finding.severity, Severity::refusal);
+    EXPECT_THAT(finding.message, HasSubstr("too slow; sample faster"));
+}
+
+TEST(Fitness, LeavesTheRunInOutOnlyWhereThereIsEnoughLeft)
+{
+    // 2 / f1, whole seconds up (common practice, no source): Wk 2 / 0.4, Wf 2 / 0.08, Wm 2 / 0.794.
+    EXPECT_EQ(run_in_for(WeightingId::Wk, 60.0), 5.0);
+    EXPECT_EQ(run_in_for(WeightingId::Wf, 600.0), 25.0);
+    EXPECT_EQ(run_in_for(WeightingId::Wm, 60.0), 3.0);
+    EXPECT_EQ(run_in_for(WeightingId::none, 60.0), 0.0);
+    EXPECT_EQ(run_in_for(WeightingId::Wk, 20.0), 5.0);
+    EXPECT_EQ(run_in_for(WeightingId::Wk, 19.9), 0.0);
+}
+
+} // namespace
+} // namespace becalm::evaluators
