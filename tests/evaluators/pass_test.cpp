@@ -256,6 +256,7 @@ TEST_F(LongRecording, ReportsProgressThatGrows)
 {
     std::vector<double> told;
     passed(request(), {.jobs = 3, .progress = [&](double fraction) { told.push_back(fraction); }});
+    EXPECT_THAT(told, testing::Not(IsEmpty()));
     EXPECT_TRUE(std::ranges::is_sorted(told));
     for (const double fraction : told) {
         EXPECT_GE(fraction, 0.0);
@@ -465,12 +466,7 @@ TEST(Pass, FillsWhatIsNoNumberWithTheOffsetAndSaysWhere)
                         .read = {.rate_hz = rate},
                         .lanes = {{1, Axis::z, Wk}, {1, Axis::z, none}},
                         .keep_rows = true};
-    const auto results = run_passes(std::span(&request, 1));
-    if (!results[0]) { // a text reader may refuse such a file as a whole, and then says where
-        EXPECT_THAT(to_text(results[0].error()), HasSubstr("gaps.csv:1502"));
-        return;
-    }
-    const PassResult& result = *results[0];
+    const PassResult result = passed(request);
     const double offset = result.channels[0].offset;
     EXPECT_THAT(result.channels[0].scan.not_finite(),
                 testing::ElementsAre(filters::SampleRun{1500, 200}, filters::SampleRun{3000, 1000}));
