@@ -83,8 +83,10 @@ public:
             return tl::unexpected(std::vector<Problem>{{.kind = ProblemKind::outside_world, .file = survey_.path, .what = "stopped before the end",
                                                         .remedy = "nothing was written"}});
         note_rates();
-        if (options_.judge)
-            for (const auto& group : groups()) judge(group);
+        if (options_.judge) {
+            for (const auto& group : groups(true)) judge(group, false);
+            for (const auto& group : groups(false)) judge(group, true);
+        }
         return std::move(result_);
     }
 
@@ -156,7 +158,7 @@ private:
                 lanes.insert({mapping.channel, mapping.axis, WeightingId::none}); // fitness looks at every channel
                 for (const Criterion* criterion : criteria_for(recording))
                     for (const AxisTerm& term : criterion->terms)
-                        if (term.axis == mapping.axis) lanes.insert({mapping.channel, mapping.axis, term.weighting});
+                        if (term.axis == mapping.axis && is_taken_at(term, recording)) lanes.insert({mapping.channel, mapping.axis, term.weighting});
             }
             request.lanes.assign(lanes.begin(), lanes.end());
             requests.push_back(std::move(request));
@@ -235,32 +237,52 @@ private:
 
     // --- the verdicts ---
 
-    std::vector<Group> groups()
+    static bool is_taken_at(const AxisTerm& term, const Recording& recording)
+    {
+        return !term.position || *term.position == recording.position;
+    }
+
+    static bool spans_positions(const Criterion& criterion)
+    {
+        return std::ranges::any_of(criterion.terms, [](const AxisTerm& term) { return term.position.has_value(); });
+    }
+
+    std::vector<Group> groups(bool by_position)
     {
         std::vector<Group> groups;
-        std::map<std::tuple<std::string, Position, std::string>, std::size_t> index;
+        std::map<std::tuple<std::string, std::optional<Position>, std::string>, std::size_t> index;
         for (Measured& measured : measured_) {
             const Recording& recording = *measured.recording;
-            const auto [entry, is_new] = index.try_emplace({recording.space, recording.position, recording.condition}, groups.size());
+            const auto position = by_position ? std::optional(recording.position) : std::nullopt;
+            const auto [entry, is_new] = index.try_emplace({recording.space, position, recording.condition}, groups.size());
             if (is_new) groups.emplace_back();
             groups[entry->second].push_back(&measured);
         }
         return groups;
     }
 
-    void judge(const Group& group)
+    void judge(const Group& group, bool over_positions)
     {
         std::vector<const Criterion*> criteria;
         for (const Measured* measured : group)
             for (const Criterion* criterion : criteria_for(*measured->recording))
-                if (std::ranges::find(criteria, criterion) == criteria.end()) criteria.push_back(criterion);
+                if (spans_positions(*criterion) == over_positions && std::ranges::find(criteria, criterion) == criteria.end())
+                    criteria.push_back(criterion);
         for (const Criterion* criterion : criteria) judge(group, *criterion);
+    }
+
+    // Somebody compared the criterion's numbers with the publication, says the survey.
+    bool is_confirmed(const Criterion& criterion) const
+    {
+        return std::ranges::any_of(survey_.judges, [&](const Judge& judge) {
+            return !judge.confirmed_by.empty() && std::ranges::find(judge.criteria, criterion.id) != judge.criteria.end();
+        });
     }
 
     Verdict blank(const Group& group, const Criterion& criterion) const
     {
         const Recording& first = *group.front()->recording;
-        Verdict verdict{.space = first.space, .position = std::string(name_of(first.position)), .condition = first.condition,
+        Verdict verdict{.space = first.space, .position = spans_positions(criterion) ? "all" : std::string(name_of(first.position)), .condition = first.condition,
                         .criterion = criterion.id, .title = criterion.title, .edition = criterion.edition, .clause = criterion.clause,
                         .confirmed = criterion.confirmed, .use = survey_.space(first.space)->use, .quantity = criterion.quantity,
                         .unit = criterion.unit};
@@ -289,6 +311,12 @@ private:
                 return close(verdict, fmt::format("it is not known whether the recording stands for the {0}; add period = \"{0}\" to its condition",
                                                   criterion.period));
         }
+        if (criterion.check_first && !is_confirmed(criterion))
+            return close(verdict, fmt::format("the numbers of {} are from memory and not certain, so it is switched off; check the publication first, then "
+                                              "add confirmed-by = \"...\" (who compared them, when) to its [[judge]]", criterion.id));
+        if (criterion.limits_missing)
+            return close(verdict, fmt::format("the values of {} are not in the program; type them in from your copy: copy {} to a folder criteria beside the "
+                                              "survey, remove limits_missing and add its [[scale]]", criterion.edition, criterion.path));
         if (!criterion.scales.empty() && scale_for(criterion, verdict.use) == nullptr) {
             std::vector<std::string> uses;
             for (const Scale& scale : criterion.scales) uses.push_back(scale.use);
@@ -302,6 +330,8 @@ private:
             if (!value) return close(verdict, value.error().why);
             if (*value) {
                 verdict.terms.push_back(std::move(**value));
+            } else if (term.position) {
+                return close(verdict, fmt::format("the axis {} at the position {} is missing, which {} needs", name_of(term.axis), name_of(*term.position), criterion.id));
             } else if (std::ranges::find(criterion.needed, term.axis) != criterion.needed.end()) {
                 return close(verdict, fmt::format("the axis {0} is missing, which {1} needs; map a channel to {0}", name_of(term.axis), criterion.id));
             } else {
@@ -324,13 +354,16 @@ private:
     tl::expected<std::optional<VerdictTerm>, Refusal> term_of(const Group& group, const Criterion& criterion, const AxisTerm& axis,
                                                               const Condition* condition, std::vector<std::string>& notes)
     {
-        VerdictTerm term{.axis = std::string(name_of(axis.axis)), .weighting = std::string(name_of(axis.weighting)), .factor = axis.factor};
+        VerdictTerm term{.axis = std::string(name_of(axis.axis)), .group = axis.group, .weighting = std::string(name_of(axis.weighting)), .factor = axis.factor};
+        if (axis.position) term.position = name_of(*axis.position);
         QuantityArguments arguments;
+        arguments.parameters = axis.parameters;
+        arguments.parameters.insert(criterion.parameters.begin(), criterion.parameters.end()); // the term's own win
         double left_out = 0.0, excluded = 0.0;
         double measured_s = 0.0; // what a publication's least duration is about: the run-in was measured as well
         for (const Measured* measured : group) {
             const ChannelMapping* mapping = measured->mapping(axis.axis);
-            if (mapping == nullptr) continue;
+            if (mapping == nullptr || !is_taken_at(axis, *measured->recording)) continue;
             const std::string& file = measured->recording->file;
             if (!measured->pass) return tl::unexpected(Refusal{measured->unreadable});
             if (const auto refused = measured->refused.find(mapping->channel); refused != measured->refused.end())
@@ -351,11 +384,15 @@ private:
             if (tally.samples == 0)
                 return tl::unexpected(Refusal{fmt::format("{}: nothing is left of its {:.3f} s after what is excluded", file, duration)});
             arguments.recordings.push_back(tally);
+            arguments.rows.push_back({&result->ledger, selected});
             arguments.tally = merge(arguments.tally, tally);
             term.recordings.push_back(file);
         }
         if (arguments.recordings.empty()) return std::optional<VerdictTerm>();
 
+        if (arguments.recordings.size() < static_cast<std::size_t>(criterion.least_recordings))
+            return tl::unexpected(Refusal{fmt::format("there are {} recordings of axis {}, and {} asks for at least {}; record more events or sections",
+                                                      arguments.recordings.size(), term.axis, criterion.edition, criterion.least_recordings)});
         term.duration_s = arguments.tally.duration_s;
         if (measured_s < criterion.least_duration_s)
             return tl::unexpected(Refusal{fmt::format("{:.3f} s of axis {} can be used, and {} asks for at least {:.0f} s; measure longer", measured_s,
@@ -389,7 +426,8 @@ private:
             for (const std::string& file : verdict.terms[i].recordings) {
                 // One file can hold the channels of several sensors, each in a table of its own.
                 const auto recording = std::ranges::find_if(survey_.recordings, [&](const Recording& candidate) {
-                    return candidate.file == file && candidate.space == verdict.space && name_of(candidate.position) == verdict.position &&
+                    return candidate.file == file && candidate.space == verdict.space &&
+                           name_of(candidate.position) == (verdict.terms[i].position.empty() ? verdict.position : verdict.terms[i].position) &&
                            candidate.condition == verdict.condition &&
                            std::ranges::any_of(candidate.channels, [&](const ChannelMapping& mapping) { return name_of(mapping.axis) == verdict.terms[i].axis; });
                 });

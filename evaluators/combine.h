@@ -4,6 +4,7 @@
 //   highest   the axis with the greatest factor times value
 //   vertical  z only
 //   total     root of the sum of squares of factor times value over the axes [iso2631-1-1997, 6.5]
+//   sum_of_totals  a total for each group of terms, added up [en12299-2009, from memory]
 #pragma once
 
 #include <span>

@@ -39,4 +39,11 @@ QuantityResult msdv(const QuantityArguments& arguments)
                                                *arguments.exposed_s / 3600.0)}};
 }
 
+QuantityResult vomiting_percent(const QuantityArguments& arguments)
+{
+    QuantityResult dose = msdv(arguments);
+    if (dose) dose->value *= parameter(arguments, "per_msdv", 1.0 / 3.0);
+    return dose;
+}
+
 } // namespace becalm::evaluators::iso2631_1

@@ -20,4 +20,7 @@ QuantityResult peak(const QuantityArguments& arguments);
 // measured, a_w sqrt(exposure).
 QuantityResult msdv(const QuantityArguments& arguments);
 
+// D.3: Km MSDV, per cent of unadapted adults, for exposures of about 20 min to 6 h. Parameter: per_msdv, Km (1/3).
+QuantityResult vomiting_percent(const QuantityArguments& arguments);
+
 } // namespace becalm::evaluators::iso2631_1

@@ -5,12 +5,16 @@
 
 #include "evaluators/bs6472_1.h"
 #include "evaluators/directive_2002_44.h"
+#include "evaluators/en12299.h"
 #include "evaluators/iso2631_1.h"
+#include "evaluators/iso6954.h"
+#include "evaluators/ns8176.h"
+#include "evaluators/response_factor.h"
 
 namespace becalm::evaluators {
 namespace {
 
-constexpr std::array<Quantity, 9> quantities{{
+constexpr std::array<Quantity, 17> quantities{{
     {"weighted_rms", "m/s2", "frequency-weighted r.m.s. acceleration", iso2631_1::weighted_rms},
     {"mtvv_linear", "m/s2", "greatest linear running r.m.s. (1 s)", iso2631_1::mtvv_linear},
     {"mtvv_exponential", "m/s2", "greatest exponential running r.m.s. (1 s)", iso2631_1::mtvv_exponential},
@@ -20,9 +24,23 @@ constexpr std::array<Quantity, 9> quantities{{
     {"evdv", "m/s^1.75", "estimated vibration dose value", bs6472_1::evdv},
     {"daily_exposure", "m/s2", "daily exposure A(8)", directive_2002_44::daily_exposure},
     {"daily_vdv", "m/s^1.75", "daily vibration dose value", directive_2002_44::daily_vdv},
+    {"vomiting_percent", "%", "people who may vomit", iso2631_1::vomiting_percent},
+    {"weighted_velocity", "m/s", "frequency-weighted r.m.s. velocity", iso6954::weighted_velocity},
+    {"event_rms", "m/s2", "statistical maximum over events of the running r.m.s. acceleration", ns8176::event_rms},
+    {"event_velocity", "m/s", "statistical maximum over events of the running r.m.s. velocity", ns8176::event_velocity},
+    {"block_rms", "m/s2", "percentile of the r.m.s. values of consecutive blocks", en12299::block_rms},
+    {"comfort_index", "1", "percentile of the r.m.s. values of consecutive blocks, times the criterion's factors", en12299::block_rms},
+    {"running_velocity", "m/s", "greatest running r.m.s. of the weighted velocity (1 s)", iso6954::running_velocity},
+    {"response_factor", "1", "greatest 1 s running r.m.s. over the base value of the curve", response_factor::response_factor},
 }};
 
 } // namespace
+
+double parameter(const QuantityArguments& arguments, const std::string& name, double otherwise)
+{
+    const auto found = arguments.parameters.find(name);
+    return found == arguments.parameters.end() ? otherwise : found->second;
+}
 
 const Quantity* quantity_named(std::string_view name)
 {

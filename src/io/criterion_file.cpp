@@ -2,11 +2,13 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <cstdlib>
 #include <filesystem>
 #include <map>
 #include <set>
 #include <system_error>
+#include <tuple>
 
 #include <fmt/format.h>
 
@@ -61,7 +63,15 @@ public:
     {
         read_identity();
         read_quantity();
-        read_axes();
+        read_parameters(fields_, criterion_.parameters);
+        for (const auto& [name, parameter] : keys::needed_parameters)
+            if (name == criterion_.quantity && !criterion_.parameters.contains(std::string(parameter)))
+                fields_.fault("parameters", fmt::format("the quantity {} needs the parameter {}", name, parameter),
+                              fmt::format("add parameters = {{ {} = ... }}", parameter));
+        if (fields_.has("term"))
+            read_terms();
+        else
+            read_axes();
         read_conditions();
         fields_.require("confirmed", "\"from memory\" (or how else the numbers were confirmed)");
         read_confirmed();
@@ -122,11 +132,63 @@ private:
                           fmt::format("{} is stated in \"{}\"", quantity->value, needed));
     }
 
+    // Names are those that the quantity knows, values any number.
+    void read_parameters(TomlFields& fields, std::map<std::string, double>& parameters)
+    {
+        const toml::node* node = fields.find("parameters");
+        if (node == nullptr) return;
+        const toml::table* table = node->as_table();
+        if (table == nullptr) {
+            fields.fault("parameters", fmt::format("{} must be a table", fields.dotted("parameters")), "write { name = value }");
+            return;
+        }
+        std::vector<keys::Name> known;
+        for (const auto& [quantity, parameter] : keys::quantity_parameters)
+            if (quantity == criterion_.quantity) known.push_back(parameter);
+        TomlFields entries(*table, fields.dotted("parameters"), known, faults_);
+        for (const keys::Name parameter : known)
+            if (const auto value = entries.number(parameter)) parameters[std::string(parameter)] = *value;
+    }
+
+    std::optional<Placed<std::string>> read_rule()
+    {
+        fields_.require("axes", "\"each\" (or highest, vertical, total, sum_of_totals)");
+        auto rule = fields_.one_of("axes", names_of(all_axis_rules));
+        if (rule) criterion_.rule = *axis_rule_named(rule->value);
+        return rule;
+    }
+
+    // Terms one by one: for values over several positions, or with parameters of their own.
+    void read_terms()
+    {
+        read_rule();
+        for (const std::string_view key : {"weighting", "factor", "needed", "positions"})
+            if (fields_.has(key))
+                fields_.fault(key, fmt::format("{} stands beside [[term]]", key), "each term says it for itself; remove it here");
+        std::set<std::tuple<Axis, std::optional<Position>, int>> seen;
+        for (TomlFields& fields : fields_.tables("term", keys::term)) {
+            fields.require("axis", "\"z\"");
+            fields.require("weighting", "\"Wk\"");
+            AxisTerm term;
+            const auto axis = fields.one_of("axis", names_of(all_axes));
+            if (axis) term.axis = *axis_named(axis->value);
+            if (const auto weighting = fields.one_of("weighting", names_of(all_weightings)))
+                term.weighting = *weighting_named(weighting->value);
+            if (const auto position = fields.one_of("position", names_of(all_positions)))
+                term.position = *position_named(position->value);
+            term.factor = fields.number("factor", above_zero).value_or(1.0);
+            term.group = static_cast<int>(fields.number("group", above_zero).value_or(1.0));
+            read_parameters(fields, term.parameters);
+            if (axis && !seen.emplace(term.axis, term.position, term.group).second)
+                fields.fault("axis", fmt::format("{}: the same axis, position and group again", fields.dotted("axis")),
+                             "remove one of the terms");
+            criterion_.terms.push_back(std::move(term));
+        }
+    }
+
     void read_axes()
     {
-        fields_.require("axes", "\"each\" (or highest, vertical, total)");
-        const auto rule = fields_.one_of("axes", names_of(all_axis_rules));
-        if (rule) criterion_.rule = *axis_rule_named(rule->value);
+        const auto rule = read_rule();
 
         fields_.require("weighting", "\"Wm\" (or a table by axis)");
         std::map<Axis, WeightingId> weightings;
@@ -147,7 +209,7 @@ private:
             }
         });
         for (const auto& [axis, weighting] : weightings)
-            criterion_.terms.push_back({axis, weighting, factors.contains(axis) ? factors[axis] : 1.0});
+            criterion_.terms.push_back({.axis = axis, .weighting = weighting, .factor = factors.contains(axis) ? factors[axis] : 1.0});
         if (rule && criterion_.rule == AxisRule::vertical && fields_.find("weighting") != nullptr &&
             !(weightings.size() <= 1 && (weightings.empty() || weightings.contains(Axis::z))))
             fields_.fault("weighting", "axes = \"vertical\" judges z alone, but weighting names other axes",
@@ -215,6 +277,14 @@ private:
         criterion_.reference_h = fields_.number("reference_h", above_zero);
         if (criterion_.quantity == "daily_exposure") fields_.require("reference_h", "8.0 (hours; the T0 of A(T0))");
         criterion_.least_duration_s = fields_.number("least_duration_s", not_negative).value_or(0.0);
+        const double recordings = fields_.number("least_recordings", above_zero).value_or(1.0);
+        if (recordings != std::floor(recordings))
+            fields_.fault("least_recordings", fmt::format("least_recordings is {}, not a whole number", recordings), "write a whole number");
+        criterion_.least_recordings = static_cast<int>(std::min(recordings, 1e6));
+        criterion_.check_first = fields_.boolean("check_first").value_or(false);
+        criterion_.limits_missing = fields_.boolean("limits_missing").value_or(false);
+        if (criterion_.limits_missing && fields_.has("scale"))
+            fields_.fault("limits_missing", "limits_missing stands beside [[scale]]", "remove it once the limits are typed in");
         criterion_.wished_duration_s = fields_.number("wished_duration_s", not_negative).value_or(0.0);
     }
 

@@ -28,7 +28,7 @@ inline constexpr auto space = std::to_array<Name>({"id", "label", "use", "group"
 inline constexpr auto recording = std::to_array<Name>(
     {"file", "space", "position", "condition", "sensor", "channels", "unit", "scale", "start", "exclude", "comment"});
 inline constexpr auto exclusion = std::to_array<Name>({"from_s", "to_s", "reason"});
-inline constexpr auto judge = std::to_array<Name>({"criteria", "uses"});
+inline constexpr auto judge = std::to_array<Name>({"criteria", "uses", "confirmed-by"});
 
 // --- criterion ---
 inline constexpr auto criterion = std::to_array<Name>({"id",
@@ -48,9 +48,16 @@ inline constexpr auto criterion = std::to_array<Name>({"id",
                                                        "reference_h",
                                                        "least_duration_s",
                                                        "wished_duration_s",
+                                                       "least_recordings",
+                                                       "parameters",
+                                                       "check_first",
+                                                       "limits_missing",
                                                        "confirmed",
                                                        "note",
+                                                       "term",
                                                        "scale"});
+inline constexpr auto term =
+    std::to_array<Name>({"axis", "position", "weighting", "factor", "group", "parameters"});
 inline constexpr auto scale = std::to_array<Name>({"use", "bands"});
 inline constexpr auto band = std::to_array<Name>({"name", "from", "below", "up_to", "exceeds"});
 // Keys of a table of weightings or factors; "horizontal" stands for x and y, "vertical" for z.
@@ -71,6 +78,28 @@ inline constexpr auto quantity_units = std::to_array<std::pair<Name, Name>>({{"w
                                                                              {"msdv", "m/s^1.5"},
                                                                              {"peak", "m/s2"},
                                                                              {"daily_exposure", "m/s2"},
-                                                                             {"daily_vdv", "m/s^1.75"}});
+                                                                             {"daily_vdv", "m/s^1.75"},
+                                                                             {"weighted_velocity", "m/s"},
+                                                                             {"event_rms", "m/s2"},
+                                                                             {"event_velocity", "m/s"},
+                                                                             {"block_rms", "m/s2"},
+                                                                             {"comfort_index", "1"},
+                                                                             {"running_velocity", "m/s"},
+                                                                             {"response_factor", "1"},
+                                                                             {"vomiting_percent", "%"}});
+
+// Parameters that a quantity knows; all have a default but those in `needed_parameters`.
+inline constexpr auto quantity_parameters = std::to_array<std::pair<Name, Name>>({{"weighted_velocity", "time_constant_s"},
+                                                                                  {"event_rms", "deviations"},
+                                                                                  {"event_velocity", "deviations"},
+                                                                                  {"event_velocity", "time_constant_s"},
+                                                                                  {"block_rms", "block_s"},
+                                                                                  {"block_rms", "percentile"},
+                                                                                  {"comfort_index", "block_s"},
+                                                                                  {"comfort_index", "percentile"},
+                                                                                  {"running_velocity", "time_constant_s"},
+                                                                                  {"response_factor", "base"},
+                                                                                  {"vomiting_percent", "per_msdv"}});
+inline constexpr auto needed_parameters = std::to_array<std::pair<Name, Name>>({{"response_factor", "base"}});
 
 } // namespace becalm::io::keys

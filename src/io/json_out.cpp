@@ -52,8 +52,14 @@ Json as_tree(const std::vector<Band>& bands)
 
 Json as_tree(const VerdictTerm& term)
 {
-    return {{"axis", term.axis},         {"weighting", term.weighting},   {"factor", term.factor},
-            {"value", or_null(term.value)}, {"duration_s", term.duration_s}, {"recordings", term.recordings}};
+    Json json{{"axis", term.axis}};
+    if (!term.position.empty()) json["position"] = term.position;
+    json.update({{"weighting", term.weighting},
+                 {"factor", term.factor},
+                 {"value", or_null(term.value)},
+                 {"duration_s", term.duration_s},
+                 {"recordings", term.recordings}});
+    return json;
 }
 
 Json band_of(const Verdict& verdict)

@@ -274,6 +274,7 @@ private:
         fields.require("criteria", "[\"iso6954-2000\"] (see becalm criteria list)");
         for (Placed<std::string>& id : fields.texts("criteria")) judge.criteria.push_back(std::move(id.value));
         for (Placed<std::string>& use : fields.texts("uses")) judge.uses.push_back(std::move(use.value));
+        if (auto confirmed_by = fields.text_not_empty("confirmed-by")) judge.confirmed_by = std::move(confirmed_by->value);
         const toml::node* criteria = fields.find("criteria");
         if (criteria != nullptr && criteria->is_array() && criteria->as_array()->empty())
             fields.fault("criteria", fmt::format("{} is empty", fields.dotted("criteria")),
@@ -503,6 +504,7 @@ std::string to_toml(const Judge& judge)
     std::string out = "[[judge]]\n";
     add_line(out, "criteria", string_list(judge.criteria));
     if (!judge.uses.empty()) add_line(out, "uses", string_list(judge.uses));
+    add_text(out, "confirmed-by", judge.confirmed_by);
     return out;
 }
 

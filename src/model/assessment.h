@@ -14,6 +14,8 @@ namespace becalm {
 // A value of one axis on the way to the compared value.
 struct VerdictTerm {
     std::string axis = {};
+    std::string position = {}; // where the criterion asks for one
+    int group = 1;             // terms of a group form one total
     std::string weighting = {};
     double factor = 1.0;
     std::optional<double> value = {}; // before the factor, in the quantity's unit

@@ -5,7 +5,7 @@ namespace becalm
 
 std::string_view name_of(AxisRule rule)
 {
-    constexpr std::array<std::string_view, 4> names{"each", "highest", "vertical", "total"};
+    constexpr std::array<std::string_view, 5> names{"each", "highest", "vertical", "total", "sum_of_totals"};
     return names[static_cast<std::size_t>(rule)];
 }
 

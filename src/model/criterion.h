@@ -34,11 +34,12 @@ enum class AxisRule {
     each,    // every axis apart, a verdict each
     highest, // the greatest axis governs
     vertical, // z only
-    total    // root of the sum of squares with the factors (vibration total value)
+    total,   // root of the sum of squares with the factors (vibration total value)
+    sum_of_totals // a total for each group of terms, added up
 };
 
-inline constexpr std::array<AxisRule, 4> all_axis_rules{AxisRule::each, AxisRule::highest, AxisRule::vertical,
-                                                        AxisRule::total};
+inline constexpr std::array<AxisRule, 5> all_axis_rules{AxisRule::each, AxisRule::highest, AxisRule::vertical,
+                                                        AxisRule::total, AxisRule::sum_of_totals};
 
 std::string_view name_of(AxisRule rule); // "each", ...
 std::optional<AxisRule> axis_rule_named(std::string_view name);
@@ -47,6 +48,9 @@ struct AxisTerm {
     Axis axis = Axis::z;
     WeightingId weighting = WeightingId::none;
     double factor = 1.0; // multiplying factor k
+    std::optional<Position> position = {}; // where the axis is measured; empty: wherever the recording was made
+    int group = 1;                         // terms of a group form one total (sum_of_totals)
+    std::map<std::string, double> parameters = {}; // in place of the criterion's own
 };
 
 struct Criterion {
@@ -67,6 +71,10 @@ struct Criterion {
     double least_duration_s = 0.0;     // a shorter selection cannot be judged
     double wished_duration_s = 0.0;    // a shorter one is judged with a caution
     std::vector<Scale> scales;         // empty: the publication sets no limits, the value is reported
+    std::map<std::string, double> parameters; // of the quantity, by name: evaluators/quantity.h says which it knows
+    int least_recordings = 1;          // fewer recordings (events, sections) of an axis cannot be judged
+    bool check_first = false;          // switched off until the survey says by whom the numbers were compared with the publication
+    bool limits_missing = false;       // the publication sets limits, but they are not in the program
     std::string confirmed;             // "from memory", a key in sources.toml, ...
     std::string note;                  // shown with every verdict
     std::string path;                  // file it came from

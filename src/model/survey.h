@@ -85,6 +85,7 @@ struct Recording {
 struct Judge {
     std::vector<std::string> criteria = {};
     std::vector<std::string> uses = {};
+    std::string confirmed_by = {}; // who compared the criteria's numbers with the publication, and when
     int line = 0;
 };
 

@@ -1091,6 +1091,10 @@ TEST(Schemas, TheCriterionSchemaKnowsWhatTheReaderKnows)
     EXPECT_EQ(keys_in(criterion), keys_of(keys::criterion));
     EXPECT_EQ(keys_in(criterion.at("$defs").at("scale")), keys_of(keys::scale));
     EXPECT_EQ(keys_in(criterion.at("$defs").at("band")), keys_of(keys::band));
+    EXPECT_EQ(keys_in(criterion.at("$defs").at("term")), keys_of(keys::term));
+    std::set<std::string> parameters;
+    for (const auto& [quantity, parameter] : keys::quantity_parameters) parameters.insert(std::string(parameter));
+    EXPECT_EQ(keys_in(criterion.at("$defs").at("parameters")), parameters);
     for (const auto* key : {"weighting", "factor"})
         EXPECT_EQ(keys_in(properties.at(key).at("anyOf").at(1)), keys_of(keys::per_axis));
     EXPECT_EQ(set_of(properties.at("weighting").at("anyOf").at(0).at("enum")), names(all_weightings));
@@ -1131,9 +1135,15 @@ TEST(Schemas, TheRequiredKeysAreThoseTheReaderMisses)
         EXPECT_EQ(missed(faults_of(text)), set_of(survey.at("$defs").at(table).at("required"))) << table;
     }
     const nlohmann::json criterion = schema("criterion.schema.json");
-    EXPECT_EQ(missed(parse_criterion("", "a.toml", {}).error()), set_of(criterion.at("required")));
+    // A weighting, or terms that bring their own.
+    std::set<std::string> of_criterion = set_of(criterion.at("required"));
+    of_criterion.merge(set_of(criterion.at("anyOf").at(0).at("required")));
+    EXPECT_EQ(missed(parse_criterion("", "a.toml", {}).error()), of_criterion);
+    std::set<std::string> of_term = set_of(criterion.at("required"));
+    of_term.merge(set_of(criterion.at("$defs").at("term").at("required")));
+    EXPECT_EQ(missed(parse_criterion("[[term]]\n", "a.toml", {}).error()), of_term);
     EXPECT_EQ(missed(parse_criterion("[[scale]]\n", "a.toml", {}).error()), [&] {
-        std::set<std::string> both = set_of(criterion.at("required"));
+        std::set<std::string> both = of_criterion;
         both.merge(set_of(criterion.at("$defs").at("scale").at("required")));
         return both;
     }());
