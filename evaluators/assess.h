@@ -1,8 +1,9 @@
 // The judgement of a survey: the single entry that every face calls.
 //
-// Arguments: a survey as read, the criteria, options. Each recording is opened and run once (evaluators/pass.h) for the union of what the
-// criteria need. Per space, position and condition the recordings are taken together: repeats of an axis count as one longer record, axes may come from
-// different files. Nothing is repaired: what cannot be judged says why, and spoils no other verdict.
+// Arguments: a survey as read, the criteria, options. Each recording is opened and run once (evaluators/pass.h) for the
+// union of what the criteria need. Per space, position and condition the recordings are taken together: repeats of an
+// axis count as one longer record, axes may come from different files. Nothing is repaired: what cannot be judged says
+// why, and spoils no other verdict.
 #pragma once
 
 #include <functional>
@@ -25,7 +26,8 @@ struct AssessOptions {
     std::stop_token stop = {};
 };
 
-// Problems: an unknown criterion, a survey without recordings or without anything to judge by. Recordings that cannot be read are findings.
+// Problems: an unknown criterion, a survey without recordings or without anything to judge by. Recordings that cannot
+// be read are findings.
 Results<Assessment> assess(const Survey& survey, const io::CriteriaLibrary& library, const AssessOptions& options = {});
 
 } // namespace becalm::evaluators

@@ -31,11 +31,13 @@ QuantityResult vdv(const QuantityArguments& arguments)
         for (const Tally& event : arguments.recordings) sum_fourths += event.sum_fourths;
         const auto recorded = static_cast<double>(arguments.recordings.size());
         return QuantityValue{.value = std::pow(*arguments.events * sum_fourths / recorded, 0.25),
-                             .notes = {fmt::format("{:.6g} events in the period like the {:.0f} recorded", *arguments.events, recorded)}};
+                             .notes = {fmt::format("{:.6g} events in the period like the {:.0f} recorded",
+                                                   *arguments.events, recorded)}};
     }
     const double measured = filters::vdv(arguments.tally);
     if (!arguments.exposed_s && !arguments.reference_s)
-        return QuantityValue{.value = measured, .notes = {fmt::format("over the measured {:.0f} s", arguments.tally.duration_s)}};
+        return QuantityValue{.value = measured,
+                             .notes = {fmt::format("over the measured {:.0f} s", arguments.tally.duration_s)}};
     return QuantityValue{.value = filters::vdv_over(measured, arguments.tally.duration_s, stands_for_s(arguments)),
                          .notes = {scaling_note(arguments)}};
 }
@@ -45,9 +47,11 @@ QuantityResult evdv(const QuantityArguments& arguments)
     constexpr double greatest_crest_factor = 6.0; // not a limit: where the estimate stops being valid
     const double crest = filters::crest_factor(arguments.tally);
     if (crest >= greatest_crest_factor)
-        return fail({.what = fmt::format("the crest factor is {:.1f}; the estimate holds below {:.0f} only", crest, greatest_crest_factor),
+        return fail({.what = fmt::format("the crest factor is {:.1f}; the estimate holds below {:.0f} only", crest,
+                                         greatest_crest_factor),
                      .remedy = "judge by the vibration dose value itself"});
-    return QuantityValue{.value = 1.4 * filters::weighted_rms(arguments.tally) * std::pow(stands_for_s(arguments), 0.25), // not a limit: factor of the definition
+    return QuantityValue{.value = 1.4 * filters::weighted_rms(arguments.tally) *
+                                  std::pow(stands_for_s(arguments), 0.25), // not a limit: factor of the definition
                          .notes = {scaling_note(arguments)}};
 }
 

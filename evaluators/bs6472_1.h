@@ -1,4 +1,5 @@
-// BS 6472-1:2008: vibration dose value in buildings, over the day (16 h) or the night (8 h). From memory, clauses of clause 3 and 4.
+// BS 6472-1:2008: vibration dose value in buildings, over the day (16 h) or the night (8 h). From memory, clauses of
+// clause 3 and 4.
 //
 //   VDV = (integral a_w(t)^4 dt)^(1/4)
 //   a representative sample of t standing for T: VDV_T = VDV_t (T/t)^(1/4)

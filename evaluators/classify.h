@@ -9,7 +9,7 @@
 namespace becalm::evaluators {
 
 struct Classification {
-    std::size_t band = 0;              // the most severe band whose range holds the value
+    std::size_t band = 0;               // the most severe band whose range holds the value
     std::vector<std::size_t> also = {}; // milder bands whose overlapping ranges hold it too
 };
 

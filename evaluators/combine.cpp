@@ -10,7 +10,10 @@ namespace {
 
 Combined alone(std::span<const VerdictTerm> terms, std::size_t i)
 {
-    return {.value = terms[i].factor * *terms[i].value, .axis = terms[i].axis, .weighting = terms[i].weighting, .from = {i}};
+    return {.value = terms[i].factor * *terms[i].value,
+            .axis = terms[i].axis,
+            .weighting = terms[i].weighting,
+            .from = {i}};
 }
 
 // The total of the terms that `counts` lets through.
@@ -24,9 +27,11 @@ Combined total(std::span<const VerdictTerm> terms, Counts counts)
         if (!counts(terms[i])) continue;
         axes.push_back({*terms[i].value, terms[i].factor});
         combined.from.push_back(i);
-        if (std::ranges::find(weightings, terms[i].weighting) == weightings.end()) weightings.push_back(terms[i].weighting);
+        if (std::ranges::find(weightings, terms[i].weighting) == weightings.end())
+            weightings.push_back(terms[i].weighting);
     }
-    for (const std::string& weighting : weightings) combined.weighting += (combined.weighting.empty() ? "" : "+") + weighting;
+    for (const std::string& weighting : weightings)
+        combined.weighting += (combined.weighting.empty() ? "" : "+") + weighting;
     combined.value = filters::total_value(axes);
     return combined;
 }
@@ -42,7 +47,8 @@ Combined sum_of_totals(std::span<const VerdictTerm> terms)
     sum.value = 0.0;
     std::set<int> groups;
     for (const VerdictTerm& term : terms) groups.insert(term.group);
-    for (const int group : groups) sum.value += total(terms, [group](const VerdictTerm& term) { return term.group == group; }).value;
+    for (const int group : groups)
+        sum.value += total(terms, [group](const VerdictTerm& term) { return term.group == group; }).value;
     return sum;
 }
 

@@ -17,9 +17,9 @@ namespace becalm::evaluators {
 
 struct Combined {
     double value = 0.0;
-    std::string axis = {};                // "x" ... or "total"
-    std::string weighting = {};           // of that axis; all of them joined with "+" for a total
-    std::vector<std::size_t> from = {};   // terms that the value rests on
+    std::string axis = {};              // "x" ... or "total"
+    std::string weighting = {};         // of that axis; all of them joined with "+" for a total
+    std::vector<std::size_t> from = {}; // terms that the value rests on
 };
 
 // `terms` all have a value. Empty where the rule finds nothing to compare (vertical without z).

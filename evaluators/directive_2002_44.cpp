@@ -15,7 +15,8 @@ Problem exposure_missing()
 
 std::string exposure_note(const QuantityArguments& arguments)
 {
-    return fmt::format("{:.0f} s measured, exposure {:.4g} h a day", arguments.tally.duration_s, *arguments.exposed_s / 3600.0);
+    return fmt::format("{:.0f} s measured, exposure {:.4g} h a day", arguments.tally.duration_s,
+                       *arguments.exposed_s / 3600.0);
 }
 
 } // namespace
@@ -32,8 +33,9 @@ QuantityResult daily_exposure(const QuantityArguments& arguments)
 QuantityResult daily_vdv(const QuantityArguments& arguments)
 {
     if (!arguments.exposed_s) return fail(exposure_missing());
-    return QuantityValue{.value = filters::vdv_over(filters::vdv(arguments.tally), arguments.tally.duration_s, *arguments.exposed_s),
-                         .notes = {exposure_note(arguments)}};
+    return QuantityValue{
+        .value = filters::vdv_over(filters::vdv(arguments.tally), arguments.tally.duration_s, *arguments.exposed_s),
+        .notes = {exposure_note(arguments)}};
 }
 
 } // namespace becalm::evaluators::directive_2002_44

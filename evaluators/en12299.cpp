@@ -13,8 +13,9 @@ std::vector<double> block_values(const SelectedRows& rows, int block_s)
     const Ledger& ledger = *rows.ledger;
     for (const TimeSpan& span : rows.selected) {
         const auto begin = static_cast<std::int64_t>(std::ceil(span.from_s)) - ledger.first_second;
-        const auto end = std::min(static_cast<std::int64_t>(std::floor(std::min(span.to_s, 1e15))) - ledger.first_second,
-                                  static_cast<std::int64_t>(ledger.rows.size()));
+        const auto end =
+            std::min(static_cast<std::int64_t>(std::floor(std::min(span.to_s, 1e15))) - ledger.first_second,
+                     static_cast<std::int64_t>(ledger.rows.size()));
         for (std::int64_t first = std::max<std::int64_t>(begin, 0); first + block_s <= end; first += block_s) {
             double squares = 0.0, samples = 0.0;
             for (std::int64_t i = first; i < first + block_s; ++i) {
@@ -42,12 +43,15 @@ QuantityResult block_rms(const QuantityArguments& arguments)
     const int block_s = std::max(1, static_cast<int>(parameter(arguments, "block_s", 5.0)));
     const double percent = std::clamp(parameter(arguments, "percentile", 95.0), 0.0, 100.0);
     std::vector<double> values;
-    for (const SelectedRows& rows : arguments.rows) std::ranges::copy(block_values(rows, block_s), std::back_inserter(values));
+    for (const SelectedRows& rows : arguments.rows)
+        std::ranges::copy(block_values(rows, block_s), std::back_inserter(values));
     if (values.empty())
-        return fail({.what = fmt::format("no whole block of {} s is left", block_s), .remedy = "measure longer or exclude less"});
+        return fail({.what = fmt::format("no whole block of {} s is left", block_s),
+                     .remedy = "measure longer or exclude less"});
     const std::size_t blocks = values.size();
-    return QuantityValue{.value = percentile(std::move(values), percent),
-                         .notes = {fmt::format("{} blocks of {} s; percentiles linear between order statistics", blocks, block_s)}};
+    return QuantityValue{
+        .value = percentile(std::move(values), percent),
+        .notes = {fmt::format("{} blocks of {} s; percentiles linear between order statistics", blocks, block_s)}};
 }
 
 } // namespace becalm::evaluators::en12299

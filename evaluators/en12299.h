@@ -1,9 +1,10 @@
 // EN 12299:2009: ride comfort for passengers, from weighted r.m.s. values over blocks of 5 s. From memory.
 //
 //   sixty 5 s blocks make a test section; a_XX is the XXth percentile of the blocks' r.m.s. values over all sections
-//   N_MV = 6 sqrt(a_XP95^2 + a_YP95^2 + a_ZP95^2)          and its kin: sums of totals over axes and positions, which the criterion states
-// The publication's rule for percentiles was not read; here it is linear between order statistics (type 7 of Hyndman and Fan, The American
-// Statistician 50 (1996) 361-365), and the verdict says so.
+//   N_MV = 6 sqrt(a_XP95^2 + a_YP95^2 + a_ZP95^2)          and its kin: sums of totals over axes and positions, which
+//   the criterion states
+// The publication's rule for percentiles was not read; here it is linear between order statistics (type 7 of Hyndman
+// and Fan, The American Statistician 50 (1996) 361-365), and the verdict says so.
 #pragma once
 
 #include <vector>

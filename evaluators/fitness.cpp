@@ -10,8 +10,8 @@
 namespace becalm::evaluators {
 namespace {
 
-// Motion that no place where people live, work or travel has, and that no sensor for it resolves: the unit or the scale is wrong
-// (common practice, no source).
+// Motion that no place where people live, work or travel has, and that no sensor for it resolves: the unit or the scale
+// is wrong (common practice, no source).
 struct PlausibleRange {
     double least, greatest; // standard deviation, SI
 };
@@ -49,14 +49,20 @@ private:
     {
         const double from = std::floor(second_of(run.begin) - pass_.from_s);
         const double to = second_of(run.begin + run.count) - pass_.from_s;
-        return std::ranges::any_of(selected_, [&](const TimeSpan& span) { return from < span.to_s && to > span.from_s; });
+        return std::ranges::any_of(selected_,
+                                   [&](const TimeSpan& span) { return from < span.to_s && to > span.from_s; });
     }
 
     void add(Severity severity, const char* code, int channel, std::string message, std::optional<double> from = {},
              std::optional<double> to = {})
     {
-        findings_.push_back({.severity = severity, .code = code, .message = std::move(message), .recording = file_,
-                             .channel = channel, .from_s = from, .to_s = to});
+        findings_.push_back({.severity = severity,
+                             .code = code,
+                             .message = std::move(message),
+                             .recording = file_,
+                             .channel = channel,
+                             .from_s = from,
+                             .to_s = to});
     }
 
     void report_runs(const std::vector<filters::SampleRun>& runs, const char* code, int channel, std::string_view what,
@@ -68,7 +74,8 @@ private:
         if (judged.empty()) {
             add(Severity::note, code, channel,
                 fmt::format("channel {} {} {} at {:.3f} s, inside what is excluded", channel, what,
-                            runs.size() == 1 ? "once" : fmt::format("{} times, first", runs.size()), second_of(runs.front().begin)),
+                            runs.size() == 1 ? "once" : fmt::format("{} times, first", runs.size()),
+                            second_of(runs.front().begin)),
                 second_of(runs.front().begin), second_of(runs.back().begin + runs.back().count));
             return;
         }
@@ -89,18 +96,20 @@ private:
     {
         const filters::ChannelScan& scan = channel.scan;
         if (scan.samples() == 1) {
-            add(Severity::refusal, "too-short", channel.channel, fmt::format("channel {} holds a single sample; measure longer", channel.channel));
+            add(Severity::refusal, "too-short", channel.channel,
+                fmt::format("channel {} holds a single sample; measure longer", channel.channel));
             return;
         }
         if (scan.constant()) {
             add(Severity::refusal, "constant-channel", channel.channel,
-                fmt::format("channel {} holds the same value {:.6g} throughout; the sensor or its cable was dead", channel.channel,
-                            scan.min()));
+                fmt::format("channel {} holds the same value {:.6g} throughout; the sensor or its cable was dead",
+                            channel.channel, scan.min()));
             return;
         }
         report_runs(scan.not_finite(), "not-a-number", channel.channel, "holds samples that are not numbers",
                     "exclude the span or export the recording again");
-        report_runs(scan.clipped(), "clipped", channel.channel, "is clipped", "exclude the span or measure again with a wider range");
+        report_runs(scan.clipped(), "clipped", channel.channel, "is clipped",
+                    "exclude the span or measure again with a wider range");
         report_runs(scan.drop_outs(), "drop-out", channel.channel, "stands still as in a gap or a drop-out",
                     "exclude the span or measure again");
         examine_level(channel);
@@ -115,29 +124,36 @@ private:
         const double reach = std::max(std::abs(channel.scan.min()), std::abs(channel.scan.max()));
         if (reach > beyond_any_sensor) { // and perhaps beyond what the sums of a standard deviation can hold
             add(Severity::refusal, "unit", channel.channel,
-                fmt::format("channel {} reaches {:.3g} {}, which cannot be right; check unit and scale", channel.channel, reach, unit));
+                fmt::format("channel {} reaches {:.3g} {}, which cannot be right; check unit and scale",
+                            channel.channel, reach, unit));
             return;
         }
         if (deviation > greatest || deviation < least) {
             add(Severity::refusal, "unit", channel.channel,
-                fmt::format("channel {} varies by {:.3g} {} r.m.s., which cannot be right; check unit and scale", channel.channel, deviation, unit));
+                fmt::format("channel {} varies by {:.3g} {} r.m.s., which cannot be right; check unit and scale",
+                            channel.channel, deviation, unit));
             return;
         }
         if (motion_ != Motion::acceleration) return;
         const double magnitude = std::abs(mean);
         // 3 %: tilt of a sensor and its tolerance
         if (std::abs(magnitude / standard_gravity - 1.0) < 0.03) {
-            add(Severity::note, "gravity", channel.channel, fmt::format("channel {} carries gravity ({:.3f} m/s2); its mean is taken away", channel.channel, mean));
+            add(Severity::note, "gravity", channel.channel,
+                fmt::format("channel {} carries gravity ({:.3f} m/s2); its mean is taken away", channel.channel, mean));
         } else if (std::abs(magnitude - 1.0) < 0.03 && deviation < 1.0) {
             add(Severity::caution, "gravity-in-g", channel.channel,
-                fmt::format("the mean of channel {} is {:.3f} m/s2, like gravity in g; should the unit be g?", channel.channel, mean));
+                fmt::format("the mean of channel {} is {:.3f} m/s2, like gravity in g; should the unit be g?",
+                            channel.channel, mean));
         } else if (magnitude > 30.0) {
             add(Severity::refusal, "unit", channel.channel,
-                fmt::format("the mean of channel {} is {:.3g} m/s2, more than three times gravity, which cannot be right; check unit and scale",
+                fmt::format("the mean of channel {} is {:.3g} m/s2, more than three times gravity, which cannot be "
+                            "right; check unit and scale",
                             channel.channel, mean));
         } else if (magnitude > 10.0 * deviation && magnitude > 0.1) {
             add(Severity::caution, "offset", channel.channel,
-                fmt::format("channel {} has an offset of {:.3g} m/s2, more than ten times its vibration; it is taken away, but check the sensor", channel.channel, mean));
+                fmt::format("channel {} has an offset of {:.3g} m/s2, more than ten times its vibration; it is taken "
+                            "away, but check the sensor",
+                            channel.channel, mean));
         }
     }
 
@@ -150,13 +166,16 @@ private:
 
 } // namespace
 
-std::vector<Finding> fitness(const std::string& file, const PassResult& pass, Motion motion, std::span<const TimeSpan> selected)
+std::vector<Finding> fitness(const std::string& file, const PassResult& pass, Motion motion,
+                             std::span<const TimeSpan> selected)
 {
     std::vector<Finding> findings = Examination(file, pass, motion, selected).findings();
     for (const LaneResult& lane : pass.lanes) {
         if (!lane.refused) continue;
-        findings.push_back({.severity = Severity::refusal, .code = "rate-too-low",
-                            .message = fmt::format("{}; {}", lane.refused->what, lane.refused->remedy), .recording = file,
+        findings.push_back({.severity = Severity::refusal,
+                            .code = "rate-too-low",
+                            .message = fmt::format("{}; {}", lane.refused->what, lane.refused->remedy),
+                            .recording = file,
                             .channel = lane.lane.channel});
     }
     return findings;

@@ -1,8 +1,7 @@
 // Is a recording fit to be judged? What can be told from the pass, as findings.
 //
-//   refusal  not-a-number, clipped, drop-out (unless every one of them is excluded), constant-channel, unit, rate-too-low
-//   caution  offset, gravity-in-g
-//   note     gravity, what an exclusion has taken out
+//   refusal  not-a-number, clipped, drop-out (unless every one of them is excluded), constant-channel, unit,
+//   rate-too-low caution  offset, gravity-in-g note     gravity, what an exclusion has taken out
 // A refusal concerns its channel; a verdict that needs the channel says "cannot be judged, because ...".
 // The thresholds are common practice without a source and say so where they stand (fitness.cpp).
 #pragma once
@@ -17,10 +16,11 @@
 namespace becalm::evaluators {
 
 // `file` is the name that messages use; `selected` the seconds that will be judged (from the start of the pass's span).
-std::vector<Finding> fitness(const std::string& file, const PassResult& pass, Motion motion, std::span<const TimeSpan> selected);
+std::vector<Finding> fitness(const std::string& file, const PassResult& pass, Motion motion,
+                             std::span<const TimeSpan> selected);
 
-// Seconds that a judgement leaves out at the start while the filter settles: run_in_s() of the weighting, whole seconds; nothing where
-// the recording is shorter than four times that, so that an event recorded alone is not lost.
+// Seconds that a judgement leaves out at the start while the filter settles: run_in_s() of the weighting, whole
+// seconds; nothing where the recording is shorter than four times that, so that an event recorded alone is not lost.
 double run_in_for(WeightingId weighting, double duration_s);
 
 } // namespace becalm::evaluators

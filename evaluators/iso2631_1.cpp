@@ -16,11 +16,15 @@ QuantityResult weighted_rms(const QuantityArguments& arguments)
     const double crest = filters::crest_factor(arguments.tally);
     if (crest > greatest_crest_factor)
         result.notes.push_back(fmt::format(
-            "crest factor {:.1f}: the r.m.s. value may underestimate; look at MTVV and VDV too (ISO 2631-1, 6.2.1)", crest));
+            "crest factor {:.1f}: the r.m.s. value may underestimate; look at MTVV and VDV too (ISO 2631-1, 6.2.1)",
+            crest));
     return result;
 }
 
-QuantityResult mtvv_linear(const QuantityArguments& arguments) { return QuantityValue{.value = arguments.tally.linear_rms}; }
+QuantityResult mtvv_linear(const QuantityArguments& arguments)
+{
+    return QuantityValue{.value = arguments.tally.linear_rms};
+}
 
 QuantityResult mtvv_exponential(const QuantityArguments& arguments)
 {
@@ -35,8 +39,8 @@ QuantityResult msdv(const QuantityArguments& arguments)
         return QuantityValue{.value = filters::msdv(arguments.tally),
                              .notes = {fmt::format("over the measured {:.0f} s", arguments.tally.duration_s)}};
     return QuantityValue{.value = filters::weighted_rms(arguments.tally) * std::sqrt(*arguments.exposed_s),
-                         .notes = {fmt::format("the measured {:.0f} s are taken to stand for {:.3g} h", arguments.tally.duration_s,
-                                               *arguments.exposed_s / 3600.0)}};
+                         .notes = {fmt::format("the measured {:.0f} s are taken to stand for {:.3g} h",
+                                               arguments.tally.duration_s, *arguments.exposed_s / 3600.0)}};
 }
 
 QuantityResult vomiting_percent(const QuantityArguments& arguments)

@@ -16,8 +16,8 @@ QuantityResult mtvv_exponential(const QuantityArguments& arguments);
 // Greatest absolute weighted acceleration, m/s2.
 QuantityResult peak(const QuantityArguments& arguments);
 
-// D.1.2: MSDV = [integral a_w(t)^2 dt]^(1/2) over the exposure, m/s^1.5. Where the condition's exposure differs from what was
-// measured, a_w sqrt(exposure).
+// D.1.2: MSDV = [integral a_w(t)^2 dt]^(1/2) over the exposure, m/s^1.5. Where the condition's exposure differs from
+// what was measured, a_w sqrt(exposure).
 QuantityResult msdv(const QuantityArguments& arguments);
 
 // D.3: Km MSDV, per cent of unadapted adults, for exposures of about 20 min to 6 h. Parameter: per_msdv, Km (1/3).

@@ -1,7 +1,8 @@
-// ISO 6954:2000: overall frequency-weighted r.m.s. vibration of vessels with regard to habitability; weighting Wm, 1 Hz to 80 Hz.
+// ISO 6954:2000: overall frequency-weighted r.m.s. vibration of vessels with regard to habitability; weighting Wm, 1 Hz
+// to 80 Hz.
 //
-// The weighted velocity is the weighted acceleration times the weighting's time constant T = 0.028 s: a_w = v_w / T, so that 4 mm/s
-// and 143 mm/s2 are the same vibration. From memory; the ratio is that of the published columns.
+// The weighted velocity is the weighted acceleration times the weighting's time constant T = 0.028 s: a_w = v_w / T, so
+// that 4 mm/s and 143 mm/s2 are the same vibration. From memory; the ratio is that of the published columns.
 #pragma once
 
 #include "evaluators/quantity.h"

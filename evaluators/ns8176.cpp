@@ -25,8 +25,9 @@ QuantityResult event_rms(const QuantityArguments& arguments)
     std::vector<double> greatest;
     for (const Tally& event : arguments.recordings) greatest.push_back(event.exponential_rms_slow);
     const double deviations = parameter(arguments, "deviations", 1.8);
-    return QuantityValue{.value = statistical_maximum(greatest, deviations),
-                         .notes = {fmt::format("mean + {:.3g} s over {} events, s over n - 1", deviations, greatest.size())}};
+    return QuantityValue{
+        .value = statistical_maximum(greatest, deviations),
+        .notes = {fmt::format("mean + {:.3g} s over {} events, s over n - 1", deviations, greatest.size())}};
 }
 
 QuantityResult event_velocity(const QuantityArguments& arguments)

@@ -31,15 +31,15 @@ constexpr double averager_memory_s = 28.0; // exp(-28) of what the 1 s exponenti
 struct Plan {
     const PassRequest* request = nullptr;
     io::RecordingInfo info = {};
-    std::vector<int> channels = {};        // file channels (from 1) in use, ascending
-    std::vector<double> offset = {};       // of each of them, SI
-    std::vector<Lane> lanes = {};          // unique, those that run
+    std::vector<int> channels = {};  // file channels (from 1) in use, ascending
+    std::vector<double> offset = {}; // of each of them, SI
+    std::vector<Lane> lanes = {};    // unique, those that run
     std::vector<filters::BankLane> bank = {};
     std::vector<std::pair<Lane, Problem>> refused = {};
-    std::int64_t begin = 0, end = 0;       // selected frames
-    std::int64_t seconds = 0;              // ledger rows
-    double memory_s = 0.0;                 // of the slowest filter
-    std::size_t segment = 0;               // samples of a spectrum's segment; 0: no spectra
+    std::int64_t begin = 0, end = 0; // selected frames
+    std::int64_t seconds = 0;        // ledger rows
+    double memory_s = 0.0;           // of the slowest filter
+    std::size_t segment = 0;         // samples of a spectrum's segment; 0: no spectra
 };
 
 struct SpanResult {
@@ -94,14 +94,17 @@ Result<Plan> plan_for(const PassRequest& request, io::RecordingReader& reader, c
     Plan plan{.request = &request, .info = reader.info()};
     const io::RecordingInfo& info = plan.info;
     if (info.integer_pcm && !request.scale_given)
-        return fail({.file = request.path,
-                     .what = fmt::format("its samples ({}) are parts of full scale, not a physical quantity", info.format),
-                     .remedy = "add the line `scale = N` to its [[recording]], or --scale N on the command line: full scale is N of the unit"});
+        return fail(
+            {.file = request.path,
+             .what = fmt::format("its samples ({}) are parts of full scale, not a physical quantity", info.format),
+             .remedy = "add the line `scale = N` to its [[recording]], or --scale N on the command line: full scale is "
+                       "N of the unit"});
     for (const Lane& lane : request.lanes) {
         if (lane.channel < 1 || lane.channel > info.channels)
-            return fail({.file = request.path,
-                         .what = fmt::format("channel {} is asked for, but the recording has {}", lane.channel, info.channels),
-                         .remedy = "correct the channel mapping"});
+            return fail(
+                {.file = request.path,
+                 .what = fmt::format("channel {} is asked for, but the recording has {}", lane.channel, info.channels),
+                 .remedy = "correct the channel mapping"});
         plan.channels.push_back(lane.channel);
     }
     std::ranges::sort(plan.channels);
@@ -120,30 +123,37 @@ Result<Plan> plan_for(const PassRequest& request, io::RecordingReader& reader, c
     }
 
     const double duration = static_cast<double>(info.frames) / info.rate_hz;
-    plan.begin = std::clamp<std::int64_t>(static_cast<std::int64_t>(std::ceil(request.span.from_s * info.rate_hz - 1e-6)), 0, info.frames);
+    plan.begin = std::clamp<std::int64_t>(
+        static_cast<std::int64_t>(std::ceil(request.span.from_s * info.rate_hz - 1e-6)), 0, info.frames);
     plan.end = request.span.to_s >= duration
                    ? info.frames
-                   : std::clamp<std::int64_t>(static_cast<std::int64_t>(std::ceil(request.span.to_s * info.rate_hz - 1e-6)), 0, info.frames);
+                   : std::clamp<std::int64_t>(
+                         static_cast<std::int64_t>(std::ceil(request.span.to_s * info.rate_hz - 1e-6)), 0, info.frames);
     if (plan.begin >= plan.end)
-        return fail({.file = request.path,
-                     .what = fmt::format("nothing is selected: the recording lasts {:.6g} s, the span begins at {:.6g} s{}", duration,
-                                         request.span.from_s,
-                                         std::isfinite(request.span.to_s) ? fmt::format(" and ends at {:.6g} s", request.span.to_s) : ""),
-                     .remedy = "choose a span inside the recording"});
-    plan.seconds = static_cast<std::int64_t>(std::ceil(static_cast<double>(plan.end - plan.begin) / info.rate_hz - 1e-9));
+        return fail(
+            {.file = request.path,
+             .what = fmt::format(
+                 "nothing is selected: the recording lasts {:.6g} s, the span begins at {:.6g} s{}", duration,
+                 request.span.from_s,
+                 std::isfinite(request.span.to_s) ? fmt::format(" and ends at {:.6g} s", request.span.to_s) : ""),
+             .remedy = "choose a span inside the recording"});
+    plan.seconds =
+        static_cast<std::int64_t>(std::ceil(static_cast<double>(plan.end - plan.begin) / info.rate_hz - 1e-9));
 
     if (request.resolution_hz) {
         const auto segment = std::llround(info.rate_hz / *request.resolution_hz);
         if (segment < 8)
             return fail({.file = request.path,
-                         .what = fmt::format("a resolution of {:.6g} Hz is too coarse for a rate of {:.6g} Hz", *request.resolution_hz, info.rate_hz),
+                         .what = fmt::format("a resolution of {:.6g} Hz is too coarse for a rate of {:.6g} Hz",
+                                             *request.resolution_hz, info.rate_hz),
                          .remedy = "ask for a finer one"});
         if (segment > plan.end - plan.begin)
-            return fail({.file = request.path,
-                         .what = fmt::format("{:.6g} s are too short for a resolution of {:.6g} Hz, which needs {:.6g} s",
-                                             static_cast<double>(plan.end - plan.begin) / info.rate_hz, *request.resolution_hz,
-                                             static_cast<double>(segment) / info.rate_hz),
-                         .remedy = "ask for a coarser one or measure longer"});
+            return fail(
+                {.file = request.path,
+                 .what = fmt::format("{:.6g} s are too short for a resolution of {:.6g} Hz, which needs {:.6g} s",
+                                     static_cast<double>(plan.end - plan.begin) / info.rate_hz, *request.resolution_hz,
+                                     static_cast<double>(segment) / info.rate_hz),
+                 .remedy = "ask for a coarser one or measure longer"});
         plan.segment = static_cast<std::size_t>(segment);
     }
 
@@ -205,8 +215,9 @@ public:
                 if (*got == 0)
                     return fail({.kind = ProblemKind::outside_world,
                                  .file = plan_.request->path,
-                                 .what = fmt::format("the file ends at frame {} where {} were promised; it changed while it was read",
-                                                     frame_, plan_.info.frames),
+                                 .what = fmt::format(
+                                     "the file ends at frame {} where {} were promised; it changed while it was read",
+                                     frame_, plan_.info.frames),
                                  .remedy = "copy it again and repeat"});
                 frames = *got;
                 take(values.data(), frames);
@@ -220,7 +231,8 @@ public:
         for (auto& accumulator : accumulators_) accumulator.finish();
         take_rows();
         for (const filters::Welch& welch : spectra_)
-            result_.spectra.push_back({.resolution_hz = welch.resolution_hz(), .segments = welch.segments(), .density = welch.density()});
+            result_.spectra.push_back(
+                {.resolution_hz = welch.resolution_hz(), .segments = welch.segments(), .density = welch.density()});
         result_.scans = std::move(scans_);
         return std::move(result_);
     }
@@ -279,7 +291,8 @@ private:
         const auto opened = core_second_ + raw_seconds_;
         ++raw_seconds_;
         next_second_begin_ = frame_of(opened + 1);
-        for (auto& rows : raw_) rows.emplace_back(std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity());
+        for (auto& rows : raw_)
+            rows.emplace_back(std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity());
     }
 
     // The rows that came out of group g belong to input frames frame_ - latency on.
@@ -334,8 +347,8 @@ private:
     std::vector<filters::Welch> spectra_; // of each lane, or none
     std::vector<filters::ChannelScan> scans_;
     std::vector<std::vector<std::pair<double, double>>> raw_; // of each channel: least and greatest value of a second
-    std::int64_t raw_begin_ = 0, raw_seconds_ = 0;            // seconds of the span: the first one held, and those begun
-    std::vector<std::int64_t> warm_rows_left_, rows_taken_;   // of each lane
+    std::int64_t raw_begin_ = 0, raw_seconds_ = 0;          // seconds of the span: the first one held, and those begun
+    std::vector<std::int64_t> warm_rows_left_, rows_taken_; // of each lane
     SpanResult result_;
     std::vector<std::vector<double>> channels_;
     std::vector<const double*> inputs_;
@@ -434,7 +447,8 @@ private:
         }
         recording.plan = std::move(*plan);
         recording.frames_total = recording.plan.end - recording.plan.begin;
-        const bool whole = !recording.plan.info.seekable || recording.plan.segment > 0 || recording.plan.seconds <= span_seconds;
+        const bool whole =
+            !recording.plan.info.seekable || recording.plan.segment > 0 || recording.plan.seconds <= span_seconds;
         const std::int64_t length = whole ? recording.plan.seconds : span_seconds;
         const auto spans = static_cast<std::size_t>((recording.plan.seconds + length - 1) / length);
         recording.spans.resize(spans);
@@ -526,7 +540,8 @@ private:
         double done = 0.0;
         for (const Recording& recording : recordings_) {
             const std::int64_t total = recording.frames_total;
-            if (total > 0) done += std::min(1.0, static_cast<double>(recording.frames_done) / static_cast<double>(total));
+            if (total > 0)
+                done += std::min(1.0, static_cast<double>(recording.frames_done) / static_cast<double>(total));
         }
         options_.progress(done / static_cast<double>(recordings_.size()));
     }

@@ -1,11 +1,13 @@
-// The one streaming pass: each recording is read once and each lane filtered once, whichever and however many procedures ask for it.
+// The one streaming pass: each recording is read once and each lane filtered once, whichever and however many
+// procedures ask for it.
 //
-// From a file: SI values = stored value x to_si; the offset is taken away; the filters start at rest at the first sample of the
-// file; their latency is removed; ledger rows begin at the start of the selected span. Memory does not grow with duration
-// unless the rows are kept (80 bytes a second and lane).
+// From a file: SI values = stored value x to_si; the offset is taken away; the filters start at rest at the first
+// sample of the file; their latency is removed; ledger rows begin at the start of the selected span. Memory does not
+// grow with duration unless the rows are kept (80 bytes a second and lane).
 //
-// Work is parallel over recordings, and over spans of 1,800 s of a long one. A span starts its filters early enough that the start is
-// forgotten to 1e-12. The cuts depend on the recording alone, so the result does not depend on the number of threads, to the last bit.
+// Work is parallel over recordings, and over spans of 1,800 s of a long one. A span starts its filters early enough
+// that the start is forgotten to 1e-12. The cuts depend on the recording alone, so the result does not depend on the
+// number of threads, to the last bit.
 #pragma once
 
 #include <functional>
@@ -33,15 +35,16 @@ enum class OffsetRule {
 struct PassRequest {
     std::string path = {};
     io::ReadOptions read = {};
-    std::vector<Lane> lanes = {};          // channels from 1; duplicates are run once
+    std::vector<Lane> lanes = {}; // channels from 1; duplicates are run once
     Motion input = Motion::acceleration;
-    double to_si = 1.0;                    // scale times the unit's factor
-    bool scale_given = false;              // integer PCM needs one
+    double to_si = 1.0;       // scale times the unit's factor
+    bool scale_given = false; // integer PCM needs one
     OffsetRule offset = OffsetRule::first_10_s;
-    TimeSpan span = {};                    // seconds of the file that count
+    TimeSpan span = {}; // seconds of the file that count
     bool keep_rows = false;
-    std::optional<double> resolution_hz = {}; // spectra too, with bins so far apart; the recording then runs as one span
-    bool hash = true;                      // SHA-256 of the file's content, beside the other work
+    std::optional<double> resolution_hz =
+        {};           // spectra too, with bins so far apart; the recording then runs as one span
+    bool hash = true; // SHA-256 of the file's content, beside the other work
 };
 
 // One-sided power spectral density of a lane (conventions: filters/welch.h).
@@ -55,7 +58,7 @@ struct LaneResult {
     Lane lane = {};
     std::optional<Problem> refused = {}; // the rate is too low for the weighting; no tally then
     Tally tally = {};
-    Ledger ledger = {}; // rows only where kept
+    Ledger ledger = {};                        // rows only where kept
     std::optional<LaneSpectrum> spectrum = {}; // where a resolution was asked for
 };
 
@@ -67,15 +70,15 @@ struct ChannelResult {
 
 struct PassResult {
     io::RecordingInfo info = {};
-    std::string sha256 = {}; // of the file, where asked for
-    double from_s = 0.0;     // of the first selected sample
-    double duration_s = 0.0; // selected
-    std::vector<LaneResult> lanes = {}; // in the order asked for
+    std::string sha256 = {};                  // of the file, where asked for
+    double from_s = 0.0;                      // of the first selected sample
+    double duration_s = 0.0;                  // selected
+    std::vector<LaneResult> lanes = {};       // in the order asked for
     std::vector<ChannelResult> channels = {}; // those that a lane uses, ascending
 };
 
 struct PassOptions {
-    int jobs = 0; // threads; 0: as many as the machine has
+    int jobs = 0;                                       // threads; 0: as many as the machine has
     std::function<void(double fraction)> progress = {}; // called from one thread at a time
     std::stop_token stop = {};
 };

@@ -29,9 +29,11 @@ constexpr std::array<Quantity, 17> quantities{{
     {"event_rms", "m/s2", "statistical maximum over events of the running r.m.s. acceleration", ns8176::event_rms},
     {"event_velocity", "m/s", "statistical maximum over events of the running r.m.s. velocity", ns8176::event_velocity},
     {"block_rms", "m/s2", "percentile of the r.m.s. values of consecutive blocks", en12299::block_rms},
-    {"comfort_index", "1", "percentile of the r.m.s. values of consecutive blocks, times the criterion's factors", en12299::block_rms},
+    {"comfort_index", "1", "percentile of the r.m.s. values of consecutive blocks, times the criterion's factors",
+     en12299::block_rms},
     {"running_velocity", "m/s", "greatest running r.m.s. of the weighted velocity (1 s)", iso6954::running_velocity},
-    {"response_factor", "1", "greatest 1 s running r.m.s. over the base value of the curve", response_factor::response_factor},
+    {"response_factor", "1", "greatest 1 s running r.m.s. over the base value of the curve",
+     response_factor::response_factor},
 }};
 
 } // namespace

@@ -1,4 +1,5 @@
-// The quantities that a criterion can compare, by name. Each name leads to the procedure of the publication that defines it.
+// The quantities that a criterion can compare, by name. Each name leads to the procedure of the publication that
+// defines it.
 #pragma once
 
 #include <map>
@@ -20,13 +21,13 @@ struct SelectedRows {
 
 // Arguments of every procedure: what was measured on one axis, and what it stands for.
 struct QuantityArguments {
-    Tally tally = {};                        // selected rows of all recordings of this axis together
-    std::vector<Tally> recordings = {};      // of each of them (an event each, where events is set)
-    std::vector<SelectedRows> rows = {};     // and their ledgers, for what no tally can tell
+    Tally tally = {};                              // selected rows of all recordings of this axis together
+    std::vector<Tally> recordings = {};            // of each of them (an event each, where events is set)
+    std::vector<SelectedRows> rows = {};           // and their ledgers, for what no tally can tell
     std::map<std::string, double> parameters = {}; // of the criterion; parameter() gives the defaults
-    std::optional<double> exposed_s = {};    // the motion lasts so long a day or period
-    std::optional<double> events = {};       // or: such an event happens so often in the period
-    std::optional<double> reference_s = {};  // reference duration of the criterion
+    std::optional<double> exposed_s = {};          // the motion lasts so long a day or period
+    std::optional<double> events = {};             // or: such an event happens so often in the period
+    std::optional<double> reference_s = {};        // reference duration of the criterion
 };
 
 double parameter(const QuantityArguments& arguments, const std::string& name, double otherwise);

@@ -28,8 +28,9 @@ SpectrumLane described(const LaneResult& result, Motion motion, double rate_hz)
                       .segments = static_cast<int>(spectrum.segments),
                       .density = spectrum.density};
     for (const filters::ThirdOctave& band : filters::third_octaves_within(spectrum.resolution_hz, rate_hz))
-        lane.third_octaves.push_back({band.n, band.exact_hz, band.nominal_hz,
-                                      filters::band_rms(spectrum.density, spectrum.resolution_hz, band.from_hz, band.to_hz)});
+        lane.third_octaves.push_back(
+            {band.n, band.exact_hz, band.nominal_hz,
+             filters::band_rms(spectrum.density, spectrum.resolution_hz, band.from_hz, band.to_hz)});
     const double mean_square = std::pow(filters::weighted_rms(result.tally), 2);
     for (const filters::SpectralLine& line : filters::spectral_lines(spectrum.density, spectrum.resolution_hz)) {
         const double share = mean_square > 0.0 ? line.rms * line.rms / mean_square : 0.0;
@@ -41,7 +42,8 @@ SpectrumLane described(const LaneResult& result, Motion motion, double rate_hz)
 
 } // namespace
 
-Result<SpectrumReport> spectrum(const std::string& path, const WeighOptions& options, std::optional<double> resolution_hz)
+Result<SpectrumReport> spectrum(const std::string& path, const WeighOptions& options,
+                                std::optional<double> resolution_hz)
 {
     auto request = request_for(path, options);
     if (!request) return tl::unexpected(request.error());
@@ -54,28 +56,34 @@ Result<SpectrumReport> spectrum(const std::string& path, const WeighOptions& opt
         const double selected_s = std::min(recorded_s, options.span.to_s) - options.span.from_s;
         if (selected_s > 0.0 && selected_s * usual_resolution_hz < 1.0) {
             request->resolution_hz = 1.0 / selected_s;
-            report.findings.push_back({.severity = Severity::caution, .code = "coarse-resolution",
-                                       .message = fmt::format("{:.6g} s allow no finer resolution than {:.4g} Hz, and a single segment", selected_s,
-                                                              *request->resolution_hz),
-                                       .recording = path});
+            report.findings.push_back(
+                {.severity = Severity::caution,
+                 .code = "coarse-resolution",
+                 .message = fmt::format("{:.6g} s allow no finer resolution than {:.4g} Hz, and a single segment",
+                                        selected_s, *request->resolution_hz),
+                 .recording = path});
         }
     }
-    auto passes = run_passes(std::span(&*request, 1), {.jobs = options.jobs, .progress = options.progress, .stop = options.stop});
+    auto passes =
+        run_passes(std::span(&*request, 1), {.jobs = options.jobs, .progress = options.progress, .stop = options.stop});
     if (!passes.front()) return tl::unexpected(passes.front().error());
     const PassResult& pass = *passes.front();
     report.sha256 = pass.sha256;
     report.rate_hz = pass.info.rate_hz;
     report.duration_s = pass.duration_s;
     const TimeSpan everything{0.0, pass.duration_s};
-    for (Finding& finding : fitness(path, pass, options.unit.motion, std::span(&everything, 1))) report.findings.push_back(std::move(finding));
+    for (Finding& finding : fitness(path, pass, options.unit.motion, std::span(&everything, 1)))
+        report.findings.push_back(std::move(finding));
     // A gap that was filled would show as broadband motion.
     const auto has_gaps = [&](int channel) {
         return std::ranges::any_of(report.findings, [&](const Finding& finding) {
-            return finding.severity == Severity::refusal && finding.code == "not-a-number" && finding.channel == channel;
+            return finding.severity == Severity::refusal && finding.code == "not-a-number" &&
+                   finding.channel == channel;
         });
     };
     for (const LaneResult& lane : pass.lanes)
-        if (lane.spectrum && !has_gaps(lane.lane.channel)) report.lanes.push_back(described(lane, options.unit.motion, pass.info.rate_hz));
+        if (lane.spectrum && !has_gaps(lane.lane.channel))
+            report.lanes.push_back(described(lane, options.unit.motion, pass.info.rate_hz));
     return report;
 }
 

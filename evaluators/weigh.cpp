@@ -60,12 +60,17 @@ std::optional<double> total_of(const std::vector<WeighedLane>& lanes)
 
 WeighedFile weighed(const std::string& path, const PassResult& pass, const WeighOptions& options)
 {
-    WeighedFile file{.file = path, .sha256 = pass.sha256, .rate_hz = pass.info.rate_hz, .from_s = pass.from_s, .duration_s = pass.duration_s};
+    WeighedFile file{.file = path,
+                     .sha256 = pass.sha256,
+                     .rate_hz = pass.info.rate_hz,
+                     .from_s = pass.from_s,
+                     .duration_s = pass.duration_s};
     const TimeSpan everything{0.0, pass.duration_s};
     file.findings = fitness(path, pass, options.unit.motion, std::span(&everything, 1));
     for (const LaneResult& lane : pass.lanes) {
         const bool holds_no_numbers = std::ranges::any_of(file.findings, [&](const Finding& finding) {
-            return finding.severity == Severity::refusal && finding.code == "not-a-number" && finding.channel == lane.lane.channel;
+            return finding.severity == Severity::refusal && finding.code == "not-a-number" &&
+                   finding.channel == lane.lane.channel;
         });
         file.lanes.push_back(weighed(lane, options.unit.motion, !holds_no_numbers));
     }
@@ -76,7 +81,8 @@ WeighedFile weighed(const std::string& path, const PassResult& pass, const Weigh
 void refuse(WeighResult& result, WeighedFile& file, const Problem& problem)
 {
     result.problems.push_back(problem);
-    file.findings.push_back({.severity = Severity::refusal, .code = "unreadable", .message = to_text(problem), .recording = file.file});
+    file.findings.push_back(
+        {.severity = Severity::refusal, .code = "unreadable", .message = to_text(problem), .recording = file.file});
 }
 
 } // namespace
@@ -121,7 +127,8 @@ WeighResult weigh(const std::vector<std::string>& paths, const WeighOptions& opt
         place.push_back(result.files.size() - 1);
         requests.push_back(std::move(*request));
     }
-    const auto passes = run_passes(requests, {.jobs = options.jobs, .progress = options.progress, .stop = options.stop});
+    const auto passes =
+        run_passes(requests, {.jobs = options.jobs, .progress = options.progress, .stop = options.stop});
     for (std::size_t i = 0; i < passes.size(); ++i) {
         WeighedFile& file = result.files[place[i]];
         if (passes[i])
@@ -149,12 +156,14 @@ Result<ResponseReport> show_response(WeightingId weighting, Motion input, double
     constexpr double degrees = 180.0 / std::numbers::pi;
     for (const double hz : at_hz) {
         if (!(hz >= 0.0 && hz <= rate_hz / 2.0)) // so written that it holds for what is no number
-            return fail({.kind = ProblemKind::usage,
-                         .what = fmt::format("{:.6g} Hz lies outside 0 to half the rate ({:.6g} Hz)", hz, rate_hz / 2.0),
-                         .remedy = "choose frequencies in that range"});
+            return fail(
+                {.kind = ProblemKind::usage,
+                 .what = fmt::format("{:.6g} Hz lies outside 0 to half the rate ({:.6g} Hz)", hz, rate_hz / 2.0),
+                 .remedy = "choose frequencies in that range"});
         const auto running = filters::response(**designed, hz);
         const auto analytic = filters::analytic_response(weighting, input, hz);
-        report.points.push_back({hz, std::abs(running), std::arg(running) * degrees, std::abs(analytic), std::arg(analytic) * degrees});
+        report.points.push_back(
+            {hz, std::abs(running), std::arg(running) * degrees, std::abs(analytic), std::arg(analytic) * degrees});
     }
     return report;
 }

@@ -12,7 +12,7 @@
 namespace becalm::evaluators {
 
 struct WeighOptions {
-    std::vector<WeightingId> weightings = {}; // every axis gets every one
+    std::vector<WeightingId> weightings = {};    // every axis gets every one
     std::vector<std::pair<int, Axis>> axes = {}; // channel → axis; empty: 1 = z, or 1, 2, 3 = x, y, z, or all six
     Unit unit = units[0];
     std::optional<double> scale = {};
@@ -34,7 +34,8 @@ Result<PassRequest> request_for(const std::string& path, const WeighOptions& opt
 // weightings not empty.
 WeighResult weigh(const std::vector<std::string>& paths, const WeighOptions& options);
 
-// The running filter beside the analytic definition. `at_hz` empty: third-octave centres 10^(n/10) from 0.1 Hz (Wf: 0.02 Hz) to half the rate.
+// The running filter beside the analytic definition. `at_hz` empty: third-octave centres 10^(n/10) from 0.1 Hz (Wf:
+// 0.02 Hz) to half the rate.
 Result<ResponseReport> show_response(WeightingId weighting, Motion input, double rate_hz, std::vector<double> at_hz);
 
 } // namespace becalm::evaluators

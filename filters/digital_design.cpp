@@ -27,8 +27,22 @@ struct Shape {
     int taps;
     int poles;
 };
-constexpr std::array<Shape, 16> shapes{{{4, 0}, {8, 0}, {8, 4}, {12, 4}, {16, 4}, {16, 6}, {24, 6}, {32, 6}, {48, 8}, {64, 8},
-                                        {96, 8}, {128, 8}, {128, 16}, {192, 16}, {256, 16}, {512, 16}}};
+constexpr std::array<Shape, 16> shapes{{{4, 0},
+                                        {8, 0},
+                                        {8, 4},
+                                        {12, 4},
+                                        {16, 4},
+                                        {16, 6},
+                                        {24, 6},
+                                        {32, 6},
+                                        {48, 8},
+                                        {64, 8},
+                                        {96, 8},
+                                        {128, 8},
+                                        {128, 16},
+                                        {192, 16},
+                                        {256, 16},
+                                        {512, 16}}};
 
 // z = exp(s / rate) for the two roots s of s^2 + (w/Q) s + w^2; returns the coefficients of z^-1 and z^-2.
 std::pair<double, double> mapped_pair(double hz, double Q, double rate_hz)
@@ -104,7 +118,8 @@ Target target_for(WeightingId id, Motion input, double rate_hz, const std::vecto
     geometric(accurate * 0.5, half, 80);
     const int uniform = std::max(240, 4 * taps);
     for (int i = 1; i <= uniform; ++i) grid.push_back(half * i / uniform);
-    for (int i = 0; i < 120; ++i) grid.push_back(half - (half - edge) * std::pow(1e-4, i / 119.0)); // the corner at half the rate
+    for (int i = 0; i < 120; ++i)
+        grid.push_back(half - (half - edge) * std::pow(1e-4, i / 119.0)); // the corner at half the rate
     std::ranges::sort(grid);
     const auto last = std::ranges::unique(grid, [](double a, double b) { return b - a < 1e-9 * b; });
     grid.erase(last.begin(), last.end());
@@ -136,7 +151,8 @@ std::vector<double> corner_poles(Shape shape)
     // saying the same thing cancel each other with coefficients of 1e14.
     const double furthest = std::min(0.6, 5.0 / shape.taps);
     const double nearest = count > 8 ? 0.0003 : count > 6 ? 0.002 : count > 4 ? 0.005 : 0.02;
-    for (int i = 0; i < count; ++i) rho.push_back(1.0 - furthest * std::pow(nearest / furthest, i / std::max(1.0, count - 1.0)));
+    for (int i = 0; i < count; ++i)
+        rho.push_back(1.0 - furthest * std::pow(nearest / furthest, i / std::max(1.0, count - 1.0)));
     return rho;
 }
 
@@ -162,9 +178,9 @@ public:
         }
     }
 
-    // Weighted least squares, the weights raised where the error is great (Lawson's way towards the least greatest error), the
-    // phase above the edge set free by taking over the one of the last fit. At most `rounds` rounds; stops when the error is
-    // within 0.95.
+    // Weighted least squares, the weights raised where the error is great (Lawson's way towards the least greatest
+    // error), the phase above the edge set free by taking over the one of the last fit. At most `rounds` rounds; stops
+    // when the error is within 0.95.
     Fit fit(int latency, int rounds) const
     {
         Eigen::VectorXcd wanted(n_);
@@ -177,7 +193,8 @@ public:
         const double to_real = std::round(at_half / pi) * pi - at_half;
         Eigen::VectorXcd sought = wanted;
         for (Eigen::Index i = 0; i < n_; ++i) {
-            const double x = std::clamp((target_.w[static_cast<std::size_t>(i)] - target_.edge) / (pi - target_.edge), 0.0, 1.0);
+            const double x =
+                std::clamp((target_.w[static_cast<std::size_t>(i)] - target_.edge) / (pi - target_.edge), 0.0, 1.0);
             sought(i) *= std::exp(Complex(0.0, to_real * x * x * (3.0 - 2.0 * x)));
         }
 
@@ -223,8 +240,14 @@ private:
 
 DigitalWeighting designed(WeightingId id, Motion input, double rate_hz)
 {
-    DigitalWeighting result{.id = id, .input = input, .rate_hz = rate_hz, .latency = 0, .taps = {}, .poles = {},
-                            .sections = mapped_sections(id, input, rate_hz), .worst_error = 0.0};
+    DigitalWeighting result{.id = id,
+                            .input = input,
+                            .rate_hz = rate_hz,
+                            .latency = 0,
+                            .taps = {},
+                            .poles = {},
+                            .sections = mapped_sections(id, input, rate_hz),
+                            .worst_error = 0.0};
     double best_worst = std::numeric_limits<double>::infinity();
     for (const Shape shape : shapes) {
         const Target target = target_for(id, input, rate_hz, result.sections, shape.taps);
@@ -279,9 +302,14 @@ Result<std::shared_ptr<const DigitalWeighting>> design(WeightingId id, Motion in
     auto& entry = made[{id, input, rate_hz}];
     if (!entry) {
         if (id == WeightingId::none)
-            entry = std::make_shared<const DigitalWeighting>(
-                DigitalWeighting{.id = id, .input = input, .rate_hz = rate_hz, .latency = 0, .taps = {1.0}, .poles = {},
-                                 .sections = {}, .worst_error = 0.0});
+            entry = std::make_shared<const DigitalWeighting>(DigitalWeighting{.id = id,
+                                                                              .input = input,
+                                                                              .rate_hz = rate_hz,
+                                                                              .latency = 0,
+                                                                              .taps = {1.0},
+                                                                              .poles = {},
+                                                                              .sections = {},
+                                                                              .worst_error = 0.0});
         else
             entry = std::make_shared<const DigitalWeighting>(designed(id, input, rate_hz));
     }
@@ -291,7 +319,8 @@ Result<std::shared_ptr<const DigitalWeighting>> design(WeightingId id, Motion in
 double memory_s(const DigitalWeighting& weighting)
 {
     double longest = memory_s(weighting.id);
-    for (const RealPole& pole : weighting.poles) longest = std::max(longest, 28.0 / (-std::log(pole.rho) * weighting.rate_hz));
+    for (const RealPole& pole : weighting.poles)
+        longest = std::max(longest, 28.0 / (-std::log(pole.rho) * weighting.rate_hz));
     return longest;
 }
 
@@ -301,7 +330,8 @@ std::complex<double> response(const DigitalWeighting& weighting, double hz)
     Complex correction = 0.0;
     for (std::size_t k = 0; k < weighting.taps.size(); ++k)
         correction += weighting.taps[k] * std::exp(Complex(0.0, -w * static_cast<double>(k)));
-    for (const RealPole& pole : weighting.poles) correction += pole.residue / (1.0 + pole.rho * std::exp(Complex(0.0, -w)));
+    for (const RealPole& pole : weighting.poles)
+        correction += pole.residue / (1.0 + pole.rho * std::exp(Complex(0.0, -w)));
     return correction * response_of(weighting.sections, w) * std::exp(Complex(0.0, w * weighting.latency));
 }
 

@@ -1,16 +1,17 @@
 // The digital filter that does what the analytic weighting says, at the recording's own rate.
 //
-// Poles and zeros of the analogue cascade are mapped exactly, z = exp(s / rate). What remains between that and the analytic
-// response is smooth; it is fitted by least squares to the complex remainder with a short correction
+// Poles and zeros of the analogue cascade are mapped exactly, z = exp(s / rate). What remains between that and the
+// analytic response is smooth; it is fitted by least squares to the complex remainder with a short correction
 //
 //     C(z) = sum_k taps[k] z^-k + sum_k residue[k] / (1 + rho[k] z^-1)
 //
-// whose known whole-sample latency is removed by whoever runs the filter. A plain bilinear design is 3.4 % off at 80 Hz at
-// 1 kHz (computed from the definition); this one stays within
+// whose known whole-sample latency is removed by whoever runs the filter. A plain bilinear design is 3.4 % off at 80 Hz
+// at 1 kHz (computed from the definition); this one stays within
 //     1e-4 of the analytic value, complex (so 0.01 % and 0.006 degrees), up to accurate_to_hz(), and
-//     1e-5 of the greatest magnitude above: complex up to 0.6 of half the rate, in magnitude from there to half the rate.
-// Any filter with real coefficients must be real at half the rate, so its phase cannot follow there; the magnitude can. The corner
-// that the folded magnitude has at half the rate is why a few real poles near z = -1 stand beside the taps.
+//     1e-5 of the greatest magnitude above: complex up to 0.6 of half the rate, in magnitude from there to half the
+//     rate.
+// Any filter with real coefficients must be real at half the rate, so its phase cannot follow there; the magnitude can.
+// The corner that the folded magnitude has at half the rate is why a few real poles near z = -1 stand beside the taps.
 #pragma once
 
 #include <array>
@@ -31,7 +32,7 @@ struct Section {
 };
 
 struct RealPole {
-    double rho = 0.0;     // pole at z = -rho, 0 < rho < 1
+    double rho = 0.0; // pole at z = -rho, 0 < rho < 1
     double residue = 0.0;
 };
 
@@ -39,8 +40,8 @@ struct DigitalWeighting {
     WeightingId id = WeightingId::none;
     Motion input = Motion::acceleration;
     double rate_hz = 0.0;
-    int latency = 0;            // samples that the output comes late
-    std::vector<double> taps;   // of the correction; never empty
+    int latency = 0;          // samples that the output comes late
+    std::vector<double> taps; // of the correction; never empty
     std::vector<RealPole> poles;
     std::vector<Section> sections; // high-pass first
     double worst_error = 0.0;      // greatest error found in the design, in units of the tolerances above; <= 1
@@ -50,8 +51,8 @@ struct DigitalWeighting {
 // Thread safe.
 Result<std::shared_ptr<const DigitalWeighting>> design(WeightingId id, Motion input, double rate_hz);
 
-// Time after which the running filter has forgotten a start from rest to 1e-12 of what it was: that of the weighting, or 28 time
-// constants of the pole nearest to z = -1, whichever is longer.
+// Time after which the running filter has forgotten a start from rest to 1e-12 of what it was: that of the weighting,
+// or 28 time constants of the pole nearest to z = -1, whichever is longer.
 double memory_s(const DigitalWeighting& weighting);
 
 // What the running filter does at `hz` (0 <= hz <= rate / 2): computed from its coefficients, latency removed.

@@ -1,8 +1,7 @@
 #include "filters/fft.h"
 
-#include <mutex>
-
 #include <fftw3.h>
+#include <mutex>
 
 #include "src/base/problem.h"
 
@@ -19,8 +18,7 @@ std::mutex& planner()
 } // namespace
 
 struct RealFft::Plan {
-    explicit Plan(std::size_t n)
-        : length(n), in(fftw_alloc_real(n)), out(fftw_alloc_complex(n / 2 + 1))
+    explicit Plan(std::size_t n) : length(n), in(fftw_alloc_real(n)), out(fftw_alloc_complex(n / 2 + 1))
     {
         const std::lock_guard lock(planner());
         // ESTIMATE measures nothing: the same plan, and so the same last digit, every time.

@@ -93,8 +93,8 @@ void LaneGroup::process(std::span<const double* const> channels, std::size_t row
 
 LaneBank::LaneBank(std::span<const BankLane> lanes, std::size_t block_rows)
 {
-    // Full vectors first, for a lane in a half-empty one costs as much as four; among full ones, lanes of the same length of
-    // correction together, so that few pay for another's long one.
+    // Full vectors first, for a lane in a half-empty one costs as much as four; among full ones, lanes of the same
+    // length of correction together, so that few pay for another's long one.
     std::vector<std::size_t> order(lanes.size());
     for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
     const auto shape = [&](std::size_t i) {
@@ -110,7 +110,8 @@ LaneBank::LaneBank(std::span<const BankLane> lanes, std::size_t block_rows)
         members.clear();
     };
     for (const std::size_t i : order) {
-        const bool fits = members.empty() || (members.size() < static_cast<std::size_t>(kernel::chosen().widest) && is_plain(members.front()) == is_plain(lanes[i]));
+        const bool fits = members.empty() || (members.size() < static_cast<std::size_t>(kernel::chosen().widest) &&
+                                              is_plain(members.front()) == is_plain(lanes[i]));
         if (!fits) close_group();
         places_[i] = {groups_.size(), members.size()};
         members.push_back(lanes[i]);

@@ -1,7 +1,8 @@
 // The running filters of one recording: every lane once, side by side, at rest before the first sample.
 //
-// Channels in, weighted lanes out, block by block. Lanes without a weighting pass through. Lanes that share a group share its latency (shorter
-// ones are delayed to the longest), which the owner removes: output row i belongs to input sample i - latency.
+// Channels in, weighted lanes out, block by block. Lanes without a weighting pass through. Lanes that share a group
+// share its latency (shorter ones are delayed to the longest), which the owner removes: output row i belongs to input
+// sample i - latency.
 #pragma once
 
 #include <cstddef>
@@ -25,8 +26,8 @@ class LaneGroup {
 public:
     LaneGroup(std::vector<BankLane> lanes, std::size_t block_rows);
 
-    // `rows` <= block_rows samples of every channel; channels[i] is a contiguous buffer. The rows that come out stay valid until
-    // the next call: rows() [i * width() + lane].
+    // `rows` <= block_rows samples of every channel; channels[i] is a contiguous buffer. The rows that come out stay
+    // valid until the next call: rows() [i * width() + lane].
     void process(std::span<const double* const> channels, std::size_t rows);
 
     const double* rows() const { return output_.data(); }
@@ -39,17 +40,18 @@ private:
     int width_ = 4;
     int latency_ = 0;
     int taps_ = 1, poles_ = 0, sections_ = 0;
-    std::vector<int> delay_;  // of each lane, so that all share the group's latency
+    std::vector<int> delay_; // of each lane, so that all share the group's latency
     int longest_delay_ = 0;
     AlignedBuffer tap_, rho_, residue_, pole_state_, section_, section_state_;
-    AlignedBuffer input_;     // [taps - 1 + block + longest delay][width]
-    AlignedBuffer output_;    // [block][width]
-    bool plain_ = false;      // no lane is weighted
+    AlignedBuffer input_;  // [taps - 1 + block + longest delay][width]
+    AlignedBuffer output_; // [block][width]
+    bool plain_ = false;   // no lane is weighted
 };
 
 class LaneBank {
 public:
-    // `lanes` in any order; they are grouped, the weighted apart from the plain. The order of lanes() is the order given.
+    // `lanes` in any order; they are grouped, the weighted apart from the plain. The order of lanes() is the order
+    // given.
     LaneBank(std::span<const BankLane> lanes, std::size_t block_rows);
 
     void process(std::span<const double* const> channels, std::size_t rows);
@@ -67,8 +69,8 @@ private:
     std::vector<Place> places_;
 };
 
-// Treats the subnormal numbers that a filter at rest decays into as zero while in scope: they are below any signal and slow
-// the processor a hundredfold.
+// Treats the subnormal numbers that a filter at rest decays into as zero while in scope: they are below any signal and
+// slow the processor a hundredfold.
 class FlushSubnormals {
 public:
     FlushSubnormals();

@@ -1,7 +1,8 @@
-// The inner loops, compiled once per instruction set and chosen at run time. Lanes lie side by side in one vector of W = 4 or 8
-// doubles, samples are the outer loop: row i of a block is the W lanes' sample i.
+// The inner loops, compiled once per instruction set and chosen at run time. Lanes lie side by side in one vector of W
+// = 4 or 8 doubles, samples are the outer loop: row i of a block is the W lanes' sample i.
 //
-// Only plain loops live behind this header: nothing that could leave a wide-vector copy of a shared inline function behind.
+// Only plain loops live behind this header: nothing that could leave a wide-vector copy of a shared inline function
+// behind.
 #pragma once
 
 #include <cstddef>
@@ -12,23 +13,35 @@ namespace becalm::filters::kernel {
 // One group of W lanes through the same shape of filter. Every array is [index][W].
 struct Filter {
     int taps = 0, poles = 0, sections = 0;
-    const double* tap = nullptr;       // [taps][W]
-    const double* rho = nullptr;       // [poles][W]
-    const double* residue = nullptr;   // [poles][W]
-    double* pole_state = nullptr;      // [poles][W]
-    const double* section = nullptr;   // [sections][4][W]: b1 b2 a1 a2
-    double* section_state = nullptr;   // [sections][2][W]
+    const double* tap = nullptr;     // [taps][W]
+    const double* rho = nullptr;     // [poles][W]
+    const double* residue = nullptr; // [poles][W]
+    double* pole_state = nullptr;    // [poles][W]
+    const double* section = nullptr; // [sections][4][W]: b1 b2 a1 a2
+    double* section_state = nullptr; // [sections][2][W]
 };
 
 // Sums and running means of one group. `rows` are the weighted samples.
 struct Running {
-    double* sums = nullptr;       // [9][W]: sum of squares, sum of fourths, peak, prefix, linear max, linear-within max,
-                                  //         exponential slow, its max, then fast, its max: see RunningSlot
-    double* window = nullptr;     // [n + 1][W]: squares of this block so far, suffix sums of the last block beyond
+    double* sums = nullptr;   // [9][W]: sum of squares, sum of fourths, peak, prefix, linear max, linear-within max,
+                              //         exponential slow, its max, then fast, its max: see RunningSlot
+    double* window = nullptr; // [n + 1][W]: squares of this block so far, suffix sums of the last block beyond
     double slow = 0.0, fast = 0.0; // 1 - exp(-dt / tau)
 };
 
-enum RunningSlot { sum_squares, sum_fourths, peak, prefix, linear_max, within_max, slow, slow_max, fast, fast_max, running_slots };
+enum RunningSlot {
+    sum_squares,
+    sum_fourths,
+    peak,
+    prefix,
+    linear_max,
+    within_max,
+    slow,
+    slow_max,
+    fast,
+    fast_max,
+    running_slots
+};
 
 struct ScanResult {
     double min = 0.0, max = 0.0;
@@ -41,11 +54,13 @@ struct ScanResult {
 struct Table {
     const char* name;
     int widest; // lanes that run together at best speed: 4 or 8
-    // output[i] = sum_k tap[k] input[i - k] + the real poles + the sections. Rows -(taps - 1) ... -1 of `input` must be valid.
+    // output[i] = sum_k tap[k] input[i - k] + the real poles + the sections. Rows -(taps - 1) ... -1 of `input` must be
+    // valid.
     void (*filter4)(const Filter&, const double* input, double* output, std::size_t rows);
     void (*filter8)(const Filter&, const double* input, double* output, std::size_t rows);
-    // Takes `rows` samples into the sums; they must not cross the end of a ledger row nor of a window block. `position` is the
-    // index of the first within its window block; `within` says whether windows ending here lie wholly in the ledger row.
+    // Takes `rows` samples into the sums; they must not cross the end of a ledger row nor of a window block. `position`
+    // is the index of the first within its window block; `within` says whether windows ending here lie wholly in the
+    // ledger row.
     void (*running4)(const Running&, const double* samples, std::size_t rows, std::size_t position, bool within);
     void (*running8)(const Running&, const double* samples, std::size_t rows, std::size_t position, bool within);
     // Turns the squares of a full window block into suffix sums.

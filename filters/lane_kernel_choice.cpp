@@ -15,7 +15,8 @@ const Table& choose()
     __builtin_cpu_init();
     const bool has_avx2 = __builtin_cpu_supports("avx2") && __builtin_cpu_supports("fma");
     if (has_avx2 && asked == "avx2") return avx2;
-    if (has_avx2 && __builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq") && __builtin_cpu_supports("avx512vl"))
+    if (has_avx2 && __builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq") &&
+        __builtin_cpu_supports("avx512vl"))
         return avx512;
     if (has_avx2) return avx2;
 #endif

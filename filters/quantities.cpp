@@ -33,6 +33,9 @@ double vdv_over(double vdv_value, double measured_s, double exposed_s)
     return vdv_value * std::pow(exposed_s / measured_s, 0.25);
 }
 
-double equivalent_over(double rms, double exposed_s, double reference_s) { return rms * std::sqrt(exposed_s / reference_s); }
+double equivalent_over(double rms, double exposed_s, double reference_s)
+{
+    return rms * std::sqrt(exposed_s / reference_s);
+}
 
 } // namespace becalm::filters

@@ -3,8 +3,8 @@
 //   weighted r.m.s.   a_w   = sqrt(1/T integral a_w^2 dt)                 m/s2       [iso2631-1-1997, 6.1 eq. 1]
 //   crest factor      peak / a_w                                          1          [iso2631-1-1997, 6.2.1]
 //   MTVV              greatest running r.m.s., tau = 1 s                  m/s2       [iso2631-1-1997, 6.3.1]
-//   VDV               (integral a_w^4 dt)^(1/4)                           m/s^1.75   [iso2631-1-1997, 6.3.2; bs6472-1-2008]
-//   eVDV              1.4 a_w T^(1/4), crest factors below 6 only         m/s^1.75   [bs6472-1-2008]
+//   VDV               (integral a_w^4 dt)^(1/4)                           m/s^1.75   [iso2631-1-1997, 6.3.2;
+//   bs6472-1-2008] eVDV              1.4 a_w T^(1/4), crest factors below 6 only         m/s^1.75   [bs6472-1-2008]
 //   MSDV              sqrt(integral a_w^2 dt)                             m/s^1.5    [iso2631-1-1997, D.1.2]
 //   total value       a_v = sqrt(sum k_i^2 a_wi^2)                        m/s2       [iso2631-1-1997, 6.5]
 //

@@ -17,8 +17,7 @@ RowAccumulator::RowAccumulator(int width, std::size_t lanes, double rate_hz, std
     : width_(width), rate_hz_(rate_hz), second_(first_second), sample_(first_sample_of(first_second, rate_hz)),
       row_begin_(sample_), row_end_(first_sample_of(first_second + 1, rate_hz)),
       window_length_(std::max<std::int64_t>(1, std::llround(rate_hz))), slow_(-std::expm1(-1.0 / rate_hz)),
-      fast_(-std::expm1(-1.0 / (0.125 * rate_hz))),
-      sums_(static_cast<std::size_t>(kernel::running_slots * width)),
+      fast_(-std::expm1(-1.0 / (0.125 * rate_hz))), sums_(static_cast<std::size_t>(kernel::running_slots * width)),
       window_(static_cast<std::size_t>((window_length_ + 1) * width)), finished_(lanes)
 {
 }

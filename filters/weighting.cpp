@@ -17,10 +17,10 @@ constexpr double inf = infinite_hz;
 constexpr double butterworth = std::numbers::sqrt2 / 2.0; // Q1 and Q2 of every weighting but Wg
 
 // Columns: f1 Q1 f2 Q2 | f3 f4 Q4 | f5 Q5 f6 Q6 | K | nominal range.
-// Wk: confirmed in gost-r-59701-1-2022 (figure C.1). Wh and Wm: exact corner frequencies; confirmed by the printed tables
-// iso5349-1-2001 Table A.2 and iso2631-2-2003 Table A.1 (tests/reference). Wb, Wc, Wd, We, Wf, Wj: from memory of
-// iso8041-1-2017 Table 3, agreeing with its reference factors. Wg: bs6841-1987, from memory, medium
-// confidence, with the quality factors rounded to 0.71 as there: check the publication.
+// Wk: confirmed in gost-r-59701-1-2022 (figure C.1). Wh and Wm: exact corner frequencies; confirmed by the printed
+// tables iso5349-1-2001 Table A.2 and iso2631-2-2003 Table A.1 (tests/reference). Wb, Wc, Wd, We, Wf, Wj: from memory
+// of iso8041-1-2017 Table 3, agreeing with its reference factors. Wg: bs6841-1987, from memory, medium confidence, with
+// the quality factors rounded to 0.71 as there: check the publication.
 const std::array<WeightingParameters, 10> table{{
     /* Wb */ {0.4, butterworth, 100.0, butterworth, 16.0, 16.0, 0.55, 2.5, 0.90, 4.0, 0.95, 1.024, 0.5, 80.0},
     /* Wc */ {0.4, butterworth, 100.0, butterworth, 8.0, 8.0, 0.63, inf, 1.0, inf, 1.0, 1.0, 0.5, 80.0},
@@ -28,12 +28,14 @@ const std::array<WeightingParameters, 10> table{{
     /* We */ {0.4, butterworth, 100.0, butterworth, 1.0, 1.0, 0.63, inf, 1.0, inf, 1.0, 1.0, 0.5, 80.0},
     /* Wf */ {0.08, butterworth, 0.63, butterworth, inf, 0.25, 0.86, 0.0625, 0.80, 0.10, 0.80, 1.0, 0.1, 0.5},
     /* Wg */ {0.8, 0.71, 100.0, 0.71, 1.5, 5.3, 0.68, inf, 1.0, inf, 1.0, 0.42, 1.0, 80.0},
-    /* Wh */ {std::pow(10.0, 0.8), butterworth, std::pow(10.0, 3.1), butterworth, 100.0 / (2.0 * pi), 100.0 / (2.0 * pi),
-              0.64, inf, 1.0, inf, 1.0, 1.0, 8.0, 1000.0},
+    /* Wh */
+    {std::pow(10.0, 0.8), butterworth, std::pow(10.0, 3.1), butterworth, 100.0 / (2.0 * pi), 100.0 / (2.0 * pi), 0.64,
+     inf, 1.0, inf, 1.0, 1.0, 8.0, 1000.0},
     /* Wj */ {0.4, butterworth, 100.0, butterworth, inf, inf, 1.0, 3.75, 0.91, 5.32, 0.91, 1.0, 0.5, 80.0},
     /* Wk */ {0.4, butterworth, 100.0, butterworth, 12.5, 12.5, 0.63, 2.37, 0.91, 3.35, 0.91, 1.0, 0.5, 80.0},
-    /* Wm */ {std::pow(10.0, -0.1), butterworth, 100.0, butterworth, 1.0 / (0.028 * 2.0 * pi), 1.0 / (0.028 * 2.0 * pi),
-              0.5, inf, 1.0, inf, 1.0, 1.0, 1.0, 80.0},
+    /* Wm */
+    {std::pow(10.0, -0.1), butterworth, 100.0, butterworth, 1.0 / (0.028 * 2.0 * pi), 1.0 / (0.028 * 2.0 * pi), 0.5,
+     inf, 1.0, inf, 1.0, 1.0, 1.0, 80.0},
 }};
 
 double rad(double hz) { return 2.0 * pi * hz; }

@@ -5,11 +5,12 @@
 //   Hl = 1 / (1 + s/(Q2 w2) + (s/w2)^2)                       low-pass    (band limit)
 //   Ht = (1 + s/w3) / (1 + s/(Q4 w4) + (s/w4)^2)              acceleration-velocity transition; 1 where f4 is infinite,
 //                                                             numerator 1 where f3 is infinite
-//   Hs = K (1 + s/(Q5 w5) + (s/w5)^2) / (1 + s/(Q6 w6) + (s/w6)^2) (f5/f6)^2     upward step; K where f5, f6 are infinite
+//   Hs = K (1 + s/(Q5 w5) + (s/w5)^2) / (1 + s/(Q6 w6) + (s/w6)^2) (f5/f6)^2     upward step; K where f5, f6 are
+//   infinite
 // [iso8041-1-2017, 5.6; the same cascade in gost-r-59701-1-2022, figure C.1]
 //
-// A channel that carries velocity or displacement is weighted by H(s) s^n, n = 1 or 2, so that what comes out is always a
-// weighted acceleration in m/s2. "none" leaves a channel as it is, in the SI unit of its own motion.
+// A channel that carries velocity or displacement is weighted by H(s) s^n, n = 1 or 2, so that what comes out is always
+// a weighted acceleration in m/s2. "none" leaves a channel as it is, in the SI unit of its own motion.
 #pragma once
 
 #include <complex>
@@ -23,12 +24,12 @@ namespace becalm::filters {
 inline constexpr double infinite_hz = std::numeric_limits<double>::infinity();
 
 struct WeightingParameters {
-    double f1, Q1;     // Hz; high-pass
-    double f2, Q2;     // Hz; low-pass
-    double f3, f4, Q4; // Hz; transition
-    double f5, Q5;     // Hz; step numerator
-    double f6, Q6;     // Hz; step denominator
-    double K;          // gain
+    double f1, Q1;                          // Hz; high-pass
+    double f2, Q2;                          // Hz; low-pass
+    double f3, f4, Q4;                      // Hz; transition
+    double f5, Q5;                          // Hz; step numerator
+    double f6, Q6;                          // Hz; step denominator
+    double K;                               // gain
     double nominal_low_hz, nominal_high_hz; // nominal frequency range
 };
 
@@ -38,19 +39,20 @@ const WeightingParameters& parameters_of(WeightingId id);
 // H(j 2 pi hz) (j 2 pi hz)^n for `input`; 1 for none. hz >= 0. Unit: 1, s^-1 or s^-2.
 std::complex<double> analytic_response(WeightingId id, Motion input, double hz);
 
-// Up to this frequency the digital filter follows the definition to 0.01 % and 0.01 degrees at every rate from least_rate_hz() on:
-// one third-octave beyond the nominal range (112 Hz; 1,400 Hz for Wh; 0.7 Hz for Wf).
+// Up to this frequency the digital filter follows the definition to 0.01 % and 0.01 degrees at every rate from
+// least_rate_hz() on: one third-octave beyond the nominal range (112 Hz; 1,400 Hz for Wh; 0.7 Hz for Wf).
 double accurate_to_hz(WeightingId id);
 
-// Lowest sampling rate at which a recording may be weighted: accurate_to_hz() at 7/8 of half the rate (256 Hz for the whole-body
-// weightings, 3,200 Hz for Wh, 1.6 Hz for Wf). 0 for none.
+// Lowest sampling rate at which a recording may be weighted: accurate_to_hz() at 7/8 of half the rate (256 Hz for the
+// whole-body weightings, 3,200 Hz for Wh, 1.6 Hz for Wf). 0 for none.
 double least_rate_hz(WeightingId id);
 
-// Time that a judgement leaves out at the start while the filter settles from rest: 2 / f1 seconds (common practice, no source).
+// Time that a judgement leaves out at the start while the filter settles from rest: 2 / f1 seconds (common practice, no
+// source).
 double run_in_s(WeightingId id);
 
-// Time after which the analogue filter has forgotten a start from rest to 1e-12 of what it was: 28 time constants of its slowest pole.
-// The running filter's own is in filters/digital_design.h.
+// Time after which the analogue filter has forgotten a start from rest to 1e-12 of what it was: 28 time constants of
+// its slowest pole. The running filter's own is in filters/digital_design.h.
 double memory_s(WeightingId id);
 
 } // namespace becalm::filters

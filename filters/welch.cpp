@@ -10,11 +10,12 @@
 namespace becalm::filters {
 
 Welch::Welch(double rate_hz, std::size_t length)
-    : rate_hz_(rate_hz), length_(length), hop_(std::max<std::size_t>(1, length / 2)), fft_(length), window_(length), pending_(length),
-      sum_(length / 2 + 1, 0.0)
+    : rate_hz_(rate_hz), length_(length), hop_(std::max<std::size_t>(1, length / 2)), fft_(length), window_(length),
+      pending_(length), sum_(length / 2 + 1, 0.0)
 {
     for (std::size_t i = 0; i < length; ++i) {
-        window_[i] = 0.5 - 0.5 * std::cos(2.0 * std::numbers::pi * static_cast<double>(i) / static_cast<double>(length));
+        window_[i] =
+            0.5 - 0.5 * std::cos(2.0 * std::numbers::pi * static_cast<double>(i) / static_cast<double>(length));
         window_power_ += window_[i] * window_[i];
     }
 }
@@ -82,7 +83,8 @@ ThirdOctave third_octave(int n)
 std::vector<ThirdOctave> third_octaves_within(double resolution_hz, double rate_hz)
 {
     std::vector<ThirdOctave> bands;
-    for (int n = static_cast<int>(std::ceil(10.0 * std::log10(resolution_hz) + 0.5)); third_octave(n).to_hz <= rate_hz / 2.0; ++n)
+    for (int n = static_cast<int>(std::ceil(10.0 * std::log10(resolution_hz) + 0.5));
+         third_octave(n).to_hz <= rate_hz / 2.0; ++n)
         bands.push_back(third_octave(n));
     return bands;
 }
@@ -121,15 +123,17 @@ std::vector<SpectralLine> spectral_lines(std::span<const double> density, double
         if (!(density[k] > density[k - 1] && density[k] >= density[k + 1])) continue;
         const double floor = floor_around(density, k);
         if (!(density[k] > least_ratio * floor)) continue;
-        // Between the greatest bin and its greater neighbour, the ratio of amplitudes tells the place: offset = (2 r - 1) / (r + 1).
+        // Between the greatest bin and its greater neighbour, the ratio of amplitudes tells the place: offset = (2 r -
+        // 1) / (r + 1).
         const bool up = density[k + 1] >= density[k - 1];
         const double neighbour = up ? density[k + 1] : density[k - 1];
         const double r = std::sqrt(std::max(0.0, neighbour - floor) / (density[k] - floor));
         const double offset = std::clamp((2.0 * r - 1.0) / (r + 1.0), 0.0, 0.5) * (up ? 1.0 : -1.0);
-        // A sine of mean square s shows s / (1.5 resolution) as density at its own frequency, times the lobe's square beside it
-        // (1.5 bins: the equivalent noise bandwidth of the Hann window).
+        // A sine of mean square s shows s / (1.5 resolution) as density at its own frequency, times the lobe's square
+        // beside it (1.5 bins: the equivalent noise bandwidth of the Hann window).
         const double lobe = hann_lobe(offset);
-        const double mean_square = (density[k] - floor) * 1.5 * resolution_hz / (lobe * lobe); // not a limit: Hann bandwidth
+        const double mean_square =
+            (density[k] - floor) * 1.5 * resolution_hz / (lobe * lobe); // not a limit: Hann bandwidth
         lines.push_back({.hz = (static_cast<double>(k) + offset) * resolution_hz,
                          .rms = std::sqrt(mean_square),
                          .above_floor = floor > 0.0 ? density[k] / floor : std::numeric_limits<double>::infinity()});

@@ -1,8 +1,8 @@
 // Power spectral density by Welch's method, streaming and in constant memory.
 //
-// Conventions, once for the whole project: one-sided density in unit^2/Hz; periodic Hann window; segments overlap by half; the mean of
-// each segment is taken away; densities are corrected for the window's power, so that the sum of density times resolution is the
-// mean square (Parseval, on average). Only whole segments count.
+// Conventions, once for the whole project: one-sided density in unit^2/Hz; periodic Hann window; segments overlap by
+// half; the mean of each segment is taken away; densities are corrected for the window's power, so that the sum of
+// density times resolution is the mean square (Parseval, on average). Only whole segments count.
 //   G[k] = c_k / (rate sum w^2) mean |X_k|^2, c_k = 2 but for k = 0 and the bin at half the rate, where it is 1
 // [P. D. Welch, IEEE Trans. Audio Electroacoust. AU-15 (1967) 70-73]
 #pragma once
@@ -36,10 +36,10 @@ private:
     std::size_t length_, hop_;
     RealFft fft_;
     std::vector<double> window_;
-    double window_power_ = 0.0; // sum of w^2
+    double window_power_ = 0.0;   // sum of w^2
     std::vector<double> pending_; // the segment being filled
     std::size_t filled_ = 0;
-    std::vector<double> sum_;     // of |X_k|^2
+    std::vector<double> sum_; // of |X_k|^2
     std::size_t segments_ = 0;
 };
 
@@ -47,7 +47,8 @@ private:
 // (k - 1/2) ... (k + 1/2) resolutions.
 double band_rms(std::span<const double> density, double resolution_hz, double from_hz, double to_hz);
 
-// One-third-octave band n of the base-ten system [iec61260-1-2014, 5.2 to 5.5]: exact centre 10^(n/10), edges 10^(n/10 -+ 1/20).
+// One-third-octave band n of the base-ten system [iec61260-1-2014, 5.2 to 5.5]: exact centre 10^(n/10), edges 10^(n/10
+// -+ 1/20).
 struct ThirdOctave {
     int n = 0;
     double exact_hz = 1.0;
@@ -56,19 +57,21 @@ struct ThirdOctave {
 };
 ThirdOctave third_octave(int n);
 
-// Bands that a density of this resolution and rate can tell: the lower edge is at least one resolution, the upper at most half the rate.
+// Bands that a density of this resolution and rate can tell: the lower edge is at least one resolution, the upper at
+// most half the rate.
 std::vector<ThirdOctave> third_octaves_within(double resolution_hz, double rate_hz);
 
 // A spectral line: a component of one frequency standing out of what surrounds it.
 struct SpectralLine {
-    double hz = 0.0;           // interpolated between the bins (Hann window's main lobe)
-    double rms = 0.0;          // of the component alone, the floor beneath it taken away
-    double above_floor = 0.0;  // ratio of the greatest density to the median of its surroundings
+    double hz = 0.0;          // interpolated between the bins (Hann window's main lobe)
+    double rms = 0.0;         // of the component alone, the floor beneath it taken away
+    double above_floor = 0.0; // ratio of the greatest density to the median of its surroundings
 };
 
-// Local maxima at least `least_ratio` times the median density of the surrounding bins, greatest r.m.s. first. Bins below
-// three resolutions are left to slow motion. For a sine in the clear: frequency to a hundredth of a bin, amplitude to 0.1 %
-// (windowed by Hann, computed from the definition).
-std::vector<SpectralLine> spectral_lines(std::span<const double> density, double resolution_hz, double least_ratio = 10.0);
+// Local maxima at least `least_ratio` times the median density of the surrounding bins, greatest r.m.s. first. Bins
+// below three resolutions are left to slow motion. For a sine in the clear: frequency to a hundredth of a bin,
+// amplitude to 0.1 % (windowed by Hann, computed from the definition).
+std::vector<SpectralLine> spectral_lines(std::span<const double> density, double resolution_hz,
+                                         double least_ratio = 10.0);
 
 } // namespace becalm::filters

@@ -3,10 +3,8 @@
 #include <algorithm>
 #include <vector>
 
-namespace becalm
-{
-namespace
-{
+namespace becalm {
+namespace {
 
 // No name of ours is longer; a longer word is not a slip of the pen, and the cost grows with the product of lengths.
 constexpr std::size_t longest_compared = 100;

@@ -5,8 +5,7 @@
 #include <string>
 #include <string_view>
 
-namespace becalm
-{
+namespace becalm {
 
 // Least number of insertions, deletions, replacements and swaps of neighbours that turn `a` into `b`, byte by byte.
 std::size_t edit_distance(std::string_view a, std::string_view b);

@@ -23,7 +23,8 @@ std::string to_text(const Problem& problem)
 
 void impossible_state(std::string_view what, std::string_view file, int line)
 {
-    fmt::print(stderr, "becalm: a fault in the program: {} does not hold at {}:{}; please report it\n", what, file, line);
+    fmt::print(stderr, "becalm: a fault in the program: {} does not hold at {}:{}; please report it\n", what, file,
+               line);
     std::_Exit(70); // the exit code of a bug of ours; nothing half-written is renamed into place
 }
 

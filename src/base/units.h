@@ -15,8 +15,8 @@ enum class Motion { acceleration, velocity, displacement };
 // Times a signal must be differentiated to become an acceleration.
 constexpr int derivative_order(Motion motion) { return static_cast<int>(motion); }
 
-std::string_view name_of(Motion motion);            // "acceleration" ...
-std::string_view si_unit_of(Motion motion);         // "m/s2", "m/s", "m"
+std::string_view name_of(Motion motion);    // "acceleration" ...
+std::string_view si_unit_of(Motion motion); // "m/s2", "m/s", "m"
 std::optional<Motion> motion_named(std::string_view name);
 
 struct Unit {

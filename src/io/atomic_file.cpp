@@ -15,11 +15,9 @@
 
 #include "src/io/regular_file.h"
 
-namespace becalm::io
-{
+namespace becalm::io {
 
-namespace
-{
+namespace {
 
 enum class Existing { replace, refuse };
 
@@ -29,8 +27,7 @@ tl::unexpected<Problem> cannot_write(const std::string& path, int error)
 }
 
 // Removes the temporary file unless it has become the real one.
-class TemporaryName
-{
+class TemporaryName {
 public:
     explicit TemporaryName(std::string path) : path_(std::move(path)) {}
     TemporaryName(const TemporaryName&) = delete;

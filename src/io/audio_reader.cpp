@@ -16,11 +16,9 @@
 #include "src/io/recording_reader.h"
 #include "src/io/regular_file.h"
 
-namespace becalm::io
-{
+namespace becalm::io {
 
-namespace
-{
+namespace {
 
 constexpr int greatest_channels = 256;
 
@@ -71,8 +69,7 @@ struct WaveHeader {
     std::optional<std::uint64_t> promised; // bytes of data; none where the recorder left it open
 };
 
-class WaveHeaderReader
-{
+class WaveHeaderReader {
 public:
     WaveHeaderReader(const OpenedFile& file, const std::string& path, Container container)
         : file_(file), path_(path), container_(container)
@@ -233,8 +230,7 @@ std::string start_of(SNDFILE* file)
                        time.substr(3, 2), time.substr(6, 2));
 }
 
-class AudioReader final : public RecordingReader
-{
+class AudioReader final : public RecordingReader {
 public:
     using File = std::unique_ptr<SNDFILE, decltype(&sf_close)>;
 

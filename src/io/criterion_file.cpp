@@ -18,10 +18,8 @@
 #include "src/io/toml_fields.h"
 #include "src/io/toml_text.h"
 
-namespace becalm::io
-{
-namespace
-{
+namespace becalm::io {
+namespace {
 
 namespace fs = std::filesystem;
 
@@ -49,8 +47,7 @@ std::vector<Axis> axes_of(std::string_view key)
     return {};
 }
 
-class CriterionReader
-{
+class CriterionReader {
 public:
     CriterionReader(const toml::table& root, const std::string& path, const Bibliography& bibliography,
                     TomlFaults& faults)
@@ -139,7 +136,8 @@ private:
         if (node == nullptr) return;
         const toml::table* table = node->as_table();
         if (table == nullptr) {
-            fields.fault("parameters", fmt::format("{} must be a table", fields.dotted("parameters")), "write { name = value }");
+            fields.fault("parameters", fmt::format("{} must be a table", fields.dotted("parameters")),
+                         "write { name = value }");
             return;
         }
         std::vector<keys::Name> known;
@@ -164,7 +162,8 @@ private:
         read_rule();
         for (const std::string_view key : {"weighting", "factor", "needed", "positions"})
             if (fields_.has(key))
-                fields_.fault(key, fmt::format("{} stands beside [[term]]", key), "each term says it for itself; remove it here");
+                fields_.fault(key, fmt::format("{} stands beside [[term]]", key),
+                              "each term says it for itself; remove it here");
         std::set<std::tuple<Axis, std::optional<Position>, int>> seen;
         for (TomlFields& fields : fields_.tables("term", keys::term)) {
             fields.require("axis", "\"z\"");
@@ -209,7 +208,8 @@ private:
             }
         });
         for (const auto& [axis, weighting] : weightings)
-            criterion_.terms.push_back({.axis = axis, .weighting = weighting, .factor = factors.contains(axis) ? factors[axis] : 1.0});
+            criterion_.terms.push_back(
+                {.axis = axis, .weighting = weighting, .factor = factors.contains(axis) ? factors[axis] : 1.0});
         if (rule && criterion_.rule == AxisRule::vertical && fields_.find("weighting") != nullptr &&
             !(weightings.size() <= 1 && (weightings.empty() || weightings.contains(Axis::z))))
             fields_.fault("weighting", "axes = \"vertical\" judges z alone, but weighting names other axes",
@@ -279,12 +279,14 @@ private:
         criterion_.least_duration_s = fields_.number("least_duration_s", not_negative).value_or(0.0);
         const double recordings = fields_.number("least_recordings", above_zero).value_or(1.0);
         if (recordings != std::floor(recordings))
-            fields_.fault("least_recordings", fmt::format("least_recordings is {}, not a whole number", recordings), "write a whole number");
+            fields_.fault("least_recordings", fmt::format("least_recordings is {}, not a whole number", recordings),
+                          "write a whole number");
         criterion_.least_recordings = static_cast<int>(std::min(recordings, 1e6));
         criterion_.check_first = fields_.boolean("check_first").value_or(false);
         criterion_.limits_missing = fields_.boolean("limits_missing").value_or(false);
         if (criterion_.limits_missing && fields_.has("scale"))
-            fields_.fault("limits_missing", "limits_missing stands beside [[scale]]", "remove it once the limits are typed in");
+            fields_.fault("limits_missing", "limits_missing stands beside [[scale]]",
+                          "remove it once the limits are typed in");
         criterion_.wished_duration_s = fields_.number("wished_duration_s", not_negative).value_or(0.0);
     }
 

@@ -28,9 +28,9 @@ Results<Bibliography> read_sources(const std::string& path);
 Results<Criterion> read_criterion(const std::string& path, const Bibliography& bibliography);
 Results<Criterion> parse_criterion(std::string_view text, const std::string& path, const Bibliography& bibliography);
 
-// Criteria of several folders; a later folder replaces a criterion of the same id (a local edition). A faulty file spoils
-// only itself: its faults are listed in `problems`, and no criterion has its id (a shipped one must not stand in silently
-// for a local edition that cannot be read). A survey among the files is passed over.
+// Criteria of several folders; a later folder replaces a criterion of the same id (a local edition). A faulty file
+// spoils only itself: its faults are listed in `problems`, and no criterion has its id (a shipped one must not stand in
+// silently for a local edition that cannot be read). A survey among the files is passed over.
 struct CriteriaLibrary {
     std::map<std::string, Criterion, std::less<>> criteria;
     std::vector<Problem> problems;
@@ -40,8 +40,8 @@ struct CriteriaLibrary {
 // (beside or above its *.toml) adds to the bibliography.
 CriteriaLibrary load_criteria(const std::vector<std::string>& folders, const Bibliography& bibliography);
 
-// Where the program's own data lies: $BECALM_DATA, else ../share/becalm beside the running program, else where it was to be
-// installed, else the source tree it was built from. Criteria are in criteria/, the bibliography is sources.toml.
+// Where the program's own data lies: $BECALM_DATA, else ../share/becalm beside the running program, else where it was
+// to be installed, else the source tree it was built from. Criteria are in criteria/, the bibliography is sources.toml.
 std::string data_folder();
 
 } // namespace becalm::io

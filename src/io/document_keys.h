@@ -6,8 +6,7 @@
 #include <string_view>
 #include <utility>
 
-namespace becalm::io::keys
-{
+namespace becalm::io::keys {
 
 using Name = std::string_view;
 
@@ -56,8 +55,7 @@ inline constexpr auto criterion = std::to_array<Name>({"id",
                                                        "note",
                                                        "term",
                                                        "scale"});
-inline constexpr auto term =
-    std::to_array<Name>({"axis", "position", "weighting", "factor", "group", "parameters"});
+inline constexpr auto term = std::to_array<Name>({"axis", "position", "weighting", "factor", "group", "parameters"});
 inline constexpr auto scale = std::to_array<Name>({"use", "bands"});
 inline constexpr auto band = std::to_array<Name>({"name", "from", "below", "up_to", "exceeds"});
 // Keys of a table of weightings or factors; "horizontal" stands for x and y, "vertical" for z.
@@ -89,17 +87,18 @@ inline constexpr auto quantity_units = std::to_array<std::pair<Name, Name>>({{"w
                                                                              {"vomiting_percent", "%"}});
 
 // Parameters that a quantity knows; all have a default but those in `needed_parameters`.
-inline constexpr auto quantity_parameters = std::to_array<std::pair<Name, Name>>({{"weighted_velocity", "time_constant_s"},
-                                                                                  {"event_rms", "deviations"},
-                                                                                  {"event_velocity", "deviations"},
-                                                                                  {"event_velocity", "time_constant_s"},
-                                                                                  {"block_rms", "block_s"},
-                                                                                  {"block_rms", "percentile"},
-                                                                                  {"comfort_index", "block_s"},
-                                                                                  {"comfort_index", "percentile"},
-                                                                                  {"running_velocity", "time_constant_s"},
-                                                                                  {"response_factor", "base"},
-                                                                                  {"vomiting_percent", "per_msdv"}});
+inline constexpr auto quantity_parameters =
+    std::to_array<std::pair<Name, Name>>({{"weighted_velocity", "time_constant_s"},
+                                          {"event_rms", "deviations"},
+                                          {"event_velocity", "deviations"},
+                                          {"event_velocity", "time_constant_s"},
+                                          {"block_rms", "block_s"},
+                                          {"block_rms", "percentile"},
+                                          {"comfort_index", "block_s"},
+                                          {"comfort_index", "percentile"},
+                                          {"running_velocity", "time_constant_s"},
+                                          {"response_factor", "base"},
+                                          {"vomiting_percent", "per_msdv"}});
 inline constexpr auto needed_parameters = std::to_array<std::pair<Name, Name>>({{"response_factor", "base"}});
 
 } // namespace becalm::io::keys

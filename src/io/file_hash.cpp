@@ -8,15 +8,12 @@
 
 #include "src/io/regular_file.h"
 
-namespace becalm::io
-{
+namespace becalm::io {
 
-namespace
-{
+namespace {
 
 // The digest calls fail only where the library has no SHA-256 or no memory: neither is a matter of the user's input.
-class Sha256
-{
+class Sha256 {
 public:
     Sha256() : context_(EVP_MD_CTX_new(), &EVP_MD_CTX_free)
     {

@@ -101,7 +101,8 @@ std::string csv_field(const std::string& text)
 {
     std::string field = text;
     // A spreadsheet must not take a title for a formula.
-    if (!field.empty() && std::string_view("=+-@\t\r").find(field.front()) != std::string_view::npos) field.insert(0, "'");
+    if (!field.empty() && std::string_view("=+-@\t\r").find(field.front()) != std::string_view::npos)
+        field.insert(0, "'");
     if (field.find_first_of(",\"\r\n") == std::string::npos) return field;
     std::string quoted = "\"";
     for (const char c : field) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
@@ -171,7 +172,8 @@ std::string as_json(const SpectrumReport& spectrum)
             psd.push_back({static_cast<double>(k) * lane.resolution_hz, lane.density[k]});
         Json bands = Json::array();
         for (const BandLevel& band : lane.third_octaves)
-            bands.push_back({{"n", band.n}, {"exact_hz", band.exact_hz}, {"nominal_hz", band.nominal_hz}, {"rms", band.rms}});
+            bands.push_back(
+                {{"n", band.n}, {"exact_hz", band.exact_hz}, {"nominal_hz", band.nominal_hz}, {"rms", band.rms}});
         Json dominant = Json::array();
         for (const DominantComponent& line : lane.dominant) {
             Json entry{{"hz", line.hz}, {"rms", line.rms}, {"energy_share", line.energy_share}};
@@ -204,7 +206,8 @@ std::string as_json(const Assessment& assessment)
     Json verdicts = Json::array();
     for (const Verdict& verdict : assessment.verdicts) verdicts.push_back(as_tree(verdict));
     Json provenance = Json::array();
-    for (const ProvenanceStep& step : assessment.provenance) provenance.push_back({{"step", step.step}, {"of", step.of}});
+    for (const ProvenanceStep& step : assessment.provenance)
+        provenance.push_back({{"step", step.step}, {"of", step.of}});
     return written({{"schema", "becalm.assessment/1"},
                     {"survey",
                      {{"title", assessment.title},
@@ -218,12 +221,14 @@ std::string as_json(const Assessment& assessment)
 
 std::string as_csv(const Assessment& assessment)
 {
-    std::string text = "space,position,condition,use,criterion,edition,clause,quantity,axis,weighting,value,unit,expanded_uncertainty,"
-                       "judged,band_index,band,exceeded,why_not,recordings\r\n";
+    std::string text =
+        "space,position,condition,use,criterion,edition,clause,quantity,axis,weighting,value,unit,expanded_uncertainty,"
+        "judged,band_index,band,exceeded,why_not,recordings\r\n";
     for (const Verdict& verdict : assessment.verdicts) {
         std::string recordings;
         for (const std::string& file : verdict.recordings) recordings += (recordings.empty() ? "" : "; ") + file;
-        const std::string band = verdict.band_index ? verdict.bands[static_cast<std::size_t>(*verdict.band_index)].name : std::string();
+        const std::string band =
+            verdict.band_index ? verdict.bands[static_cast<std::size_t>(*verdict.band_index)].name : std::string();
         const std::vector<std::string> fields{csv_field(verdict.space),
                                               csv_field(verdict.position),
                                               csv_field(verdict.condition),

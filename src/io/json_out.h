@@ -1,5 +1,5 @@
-// JSON and CSV for programs; the schemas lie in data/schema. Numbers are full doubles (the shortest text that reads back the
-// same), null where a value does not exist. Both faces write through here, so they write the same.
+// JSON and CSV for programs; the schemas lie in data/schema. Numbers are full doubles (the shortest text that reads
+// back the same), null where a value does not exist. Both faces write through here, so they write the same.
 #pragma once
 
 #include <string>
@@ -10,10 +10,10 @@
 
 namespace becalm::io {
 
-std::string as_json(const std::vector<WeighedFile>& files);  // becalm.weigh/1
-std::string as_json(const ResponseReport& response);         // becalm.response/1
-std::string as_json(const SpectrumReport& spectrum);         // becalm.spectrum/1
-std::string as_json(const Assessment& assessment);           // becalm.assessment/1
+std::string as_json(const std::vector<WeighedFile>& files); // becalm.weigh/1
+std::string as_json(const ResponseReport& response);        // becalm.response/1
+std::string as_json(const SpectrumReport& spectrum);        // becalm.spectrum/1
+std::string as_json(const Assessment& assessment);          // becalm.assessment/1
 
 // One row a verdict: comma-separated, quoted where needed, a header row, point as decimal sign [RFC 4180].
 std::string as_csv(const Assessment& assessment);

@@ -8,11 +8,9 @@
 #include "src/io/recording_reader.h"
 #include "src/io/regular_file.h"
 
-namespace becalm::io
-{
+namespace becalm::io {
 
-namespace
-{
+namespace {
 
 Problem unusable(const std::string& path, std::string what, std::string remedy)
 {

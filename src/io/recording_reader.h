@@ -19,16 +19,16 @@
 namespace becalm::io {
 
 struct RecordingInfo {
-    std::string format = {};                // "WAV, 24-bit integer", "delimited text", ...
-    double rate_hz = 0.0;              // > 0
-    int channels = 0;                  // >= 1
-    std::int64_t frames = 0;           // samples a channel, as found in the file
-    bool integer_pcm = false;          // full scale is 1.0 and means nothing without a scale
-    double step = 0.0;                 // one quantisation step where integer_pcm, else 0
-    bool seekable = true;              // seek() is cheap
-    std::vector<std::string> names = {};    // of the channels, where the file has them (may be empty)
-    std::string unit = {};                  // as the file states it, may be empty
-    std::string start = {};                 // ISO 8601, as the file states it, may be empty
+    std::string format = {};             // "WAV, 24-bit integer", "delimited text", ...
+    double rate_hz = 0.0;                // > 0
+    int channels = 0;                    // >= 1
+    std::int64_t frames = 0;             // samples a channel, as found in the file
+    bool integer_pcm = false;            // full scale is 1.0 and means nothing without a scale
+    double step = 0.0;                   // one quantisation step where integer_pcm, else 0
+    bool seekable = true;                // seek() is cheap
+    std::vector<std::string> names = {}; // of the channels, where the file has them (may be empty)
+    std::string unit = {};               // as the file states it, may be empty
+    std::string start = {};              // ISO 8601, as the file states it, may be empty
 };
 
 class RecordingReader {

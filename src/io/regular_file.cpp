@@ -7,11 +7,9 @@
 
 #include <sys/stat.h>
 
-namespace becalm::io
-{
+namespace becalm::io {
 
-namespace
-{
+namespace {
 
 Problem refusal(const std::string& path, std::string what, std::string remedy)
 {
@@ -68,7 +66,8 @@ Problem system_problem(const std::string& path, FileAttempt attempt, int error)
     case ELOOP: return refusal(path, "its symbolic links run in a circle", "mend the links");
     case EMFILE:
     case ENFILE: return refusal(path, "too many files are open", "raise the limit on open files");
-    case ENXIO: return refusal(path, "this is not a regular file", writing ? "name a file" : "copy its data to a file first");
+    case ENXIO:
+        return refusal(path, "this is not a regular file", writing ? "name a file" : "copy its data to a file first");
     case EIO:
         return refusal(path, "the disk reports a fault", "check the disk and its cable, then copy the file again");
     default: {

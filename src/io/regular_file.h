@@ -9,12 +9,10 @@
 
 #include "src/base/problem.h"
 
-namespace becalm::io
-{
+namespace becalm::io {
 
 // Owns a file descriptor. Closing reports nothing: whoever writes calls fsync first.
-class FileHandle
-{
+class FileHandle {
 public:
     FileHandle() = default;
     explicit FileHandle(int descriptor) : descriptor_(descriptor) {}

@@ -15,10 +15,8 @@
 #include "src/io/toml_fields.h"
 #include "src/io/toml_text.h"
 
-namespace becalm::io
-{
-namespace
-{
+namespace becalm::io {
+namespace {
 
 template <class Values>
 std::vector<std::string> names_of(const Values& values)
@@ -42,8 +40,7 @@ T value_or(std::optional<Placed<T>> field, T otherwise = {})
 }
 
 // Reads one document. Ids are collected first table by table, so that recordings can be held against them.
-class SurveyReader
-{
+class SurveyReader {
 public:
     SurveyReader(const toml::table& root, TomlFaults& faults)
         : faults_(faults), document_(root, {}, keys::survey, faults)
@@ -274,7 +271,8 @@ private:
         fields.require("criteria", "[\"iso6954-2000\"] (see becalm criteria list)");
         for (Placed<std::string>& id : fields.texts("criteria")) judge.criteria.push_back(std::move(id.value));
         for (Placed<std::string>& use : fields.texts("uses")) judge.uses.push_back(std::move(use.value));
-        if (auto confirmed_by = fields.text_not_empty("confirmed-by")) judge.confirmed_by = std::move(confirmed_by->value);
+        if (auto confirmed_by = fields.text_not_empty("confirmed-by"))
+            judge.confirmed_by = std::move(confirmed_by->value);
         const toml::node* criteria = fields.find("criteria");
         if (criteria != nullptr && criteria->is_array() && criteria->as_array()->empty())
             fields.fault("criteria", fmt::format("{} is empty", fields.dotted("criteria")),
@@ -315,8 +313,7 @@ Results<Survey> read_survey(const std::string& path)
 
 // --- writing ---
 
-namespace
-{
+namespace {
 
 constexpr std::string_view survey_head =
     R"(# A survey: what was measured where, with what, and what it is judged by.

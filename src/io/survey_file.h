@@ -1,8 +1,8 @@
 // The survey file: TOML under version control, written by the program and a person's editor alike.
 //
-// Reading: every fault is reported with file, line, column and key, and reading goes on after it, so that one run shows them all.
-// Unknown keys are faults (a typing error must not silently drop an exclusion).
-// Writing: changes patch the text at the place where the key stands; comments and layout elsewhere stay as they are.
+// Reading: every fault is reported with file, line, column and key, and reading goes on after it, so that one run shows
+// them all. Unknown keys are faults (a typing error must not silently drop an exclusion). Writing: changes patch the
+// text at the place where the key stands; comments and layout elsewhere stay as they are.
 #pragma once
 
 #include <string>
@@ -23,7 +23,8 @@ Results<Survey> parse_survey(std::string_view text, const std::string& path);
 // A complete survey file as text, with explanatory comments, from scratch.
 std::string survey_as_toml(const Survey& survey);
 
-// The text with an exclusion added to / removed from the recording whose file is `file`; everything else byte for byte as it was.
+// The text with an exclusion added to / removed from the recording whose file is `file`; everything else byte for byte
+// as it was.
 Result<std::string> with_exclusion(std::string_view text, const std::string& path, const std::string& file,
                                    const ExcludedSpan& span);
 Result<std::string> without_exclusion(std::string_view text, const std::string& path, const std::string& file,

@@ -9,10 +9,8 @@
 #include "src/io/toml_fields.h"
 #include "src/io/toml_text.h"
 
-namespace becalm::io
-{
-namespace
-{
+namespace becalm::io {
+namespace {
 
 struct Edit {
     std::size_t from = 0;
@@ -27,8 +25,7 @@ struct Range {
 
 constexpr std::string_view blanks = " \t";
 
-class SurveyText
-{
+class SurveyText {
 public:
     SurveyText(std::string_view text, const std::string& path)
         : text_(text), path_(path),

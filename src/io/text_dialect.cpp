@@ -10,11 +10,9 @@
 
 #include "src/base/units.h"
 
-namespace becalm::io
-{
+namespace becalm::io {
 
-namespace
-{
+namespace {
 
 constexpr std::string_view blanks = " \t\r\f\v";
 
@@ -363,8 +361,7 @@ struct Header {
     std::vector<std::string> units;
 };
 
-class Detector
-{
+class Detector {
 public:
     Detector(std::string_view head, bool whole, bool rate_given, const std::string& path)
         : lines_(lines_of(head, whole)), rate_given_(rate_given), path_(path)

@@ -16,8 +16,7 @@
 
 #include "src/base/problem.h"
 
-namespace becalm::io
-{
+namespace becalm::io {
 
 struct TextDialect {
     char delimiter = ','; // ',', ';', '\t' or ' ' (runs of spaces)
@@ -88,8 +87,7 @@ Problem text_problem(const std::string& path, std::int64_t line, int column, std
 
 // The last digit to which a column's numbers were printed: fixed decimals, or a fixed count of significant digits where
 // that is coarser. Trailing zeros may be missing, so the whole column tells, not one number.
-class PrintedPrecision
-{
+class PrintedPrecision {
 public:
     void add(std::string_view number);
     // One unit of the last printed digit of numbers of the magnitude of `value`.

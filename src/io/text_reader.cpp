@@ -15,19 +15,16 @@
 #include "src/io/regular_file.h"
 #include "src/io/text_dialect.h"
 
-namespace becalm::io
-{
+namespace becalm::io {
 
-namespace
-{
+namespace {
 
 constexpr std::size_t head_bytes = std::size_t{64} << 10;
 constexpr std::size_t longest_line = std::size_t{1} << 20;
 constexpr int greatest_channels = 256;
 
 // The lines of a file from some place on.
-class LineSource
-{
+class LineSource {
 public:
     LineSource(FileHandle handle, std::string path)
         : handle_(std::move(handle)), path_(std::move(path)), block_(longest_line)
@@ -117,8 +114,7 @@ struct Step {
 // Keeps of a time column what shows whether it runs evenly. The usual step is known at the end only, and so is the
 // precision to which the times were printed, which with a fixed count of digits depends on their magnitude: so the
 // shortest and the longest step are kept for every power of ten.
-class EvenTime
-{
+class EvenTime {
 public:
     void add(double time, std::string_view text, std::int64_t line)
     {
@@ -274,8 +270,9 @@ Result<double> rate_of(const TextDialect& dialect, const EvenTime& time, const R
     const auto stated = dialect.rate_hz ? dialect.rate_hz : options.rate_hz;
     if (!dialect.time_column || time.rows() < 2) {
         if (stated) return *stated;
-        return fail(text_problem(path, 0, 0, "the file states no rate and has no time column",
-                                 "write the line # rate_hz: 1000 (with the right rate) above the numbers, or add a time column"));
+        return fail(text_problem(
+            path, 0, 0, "the file states no rate and has no time column",
+            "write the line # rate_hz: 1000 (with the right rate) above the numbers, or add a time column"));
     }
 
     const double mean_s = time.mean_step() * dialect.time_unit_s;
@@ -308,8 +305,7 @@ Result<double> rate_of(const TextDialect& dialect, const EvenTime& time, const R
     return stated ? *stated : measured;
 }
 
-class TextReader final : public RecordingReader
-{
+class TextReader final : public RecordingReader {
 public:
     TextReader(std::string path, LineSource lines, TextDialect dialect, RecordingInfo info)
         : path_(std::move(path)), lines_(std::move(lines)), dialect_(std::move(dialect)), info_(std::move(info))

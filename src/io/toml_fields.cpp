@@ -10,10 +10,8 @@
 #include "src/base/nearest.h"
 #include "src/io/toml_text.h"
 
-namespace becalm::io
-{
-namespace
-{
+namespace becalm::io {
+namespace {
 
 // toml++ builds and frees nested tables by recursion; a longer dotted key would exhaust the stack, and none of ours is
 // longer.

@@ -16,14 +16,12 @@
 
 #include "src/base/problem.h"
 
-namespace becalm::io
-{
+namespace becalm::io {
 
 // The document as a tree; a Problem with line and column where it is not TOML 1.0 (or holds control characters).
 Result<toml::table> parse_toml(std::string_view text, const std::string& path);
 
-class TomlFaults
-{
+class TomlFaults {
 public:
     explicit TomlFaults(std::string file) : file_(std::move(file)) {}
 
@@ -60,8 +58,7 @@ struct Placed {
     std::string key; // dotted
 };
 
-class TomlFields
-{
+class TomlFields {
 public:
     // Notes every key of `table` that is not in `known` (nor in `more`) as a fault. `place` is the dotted key of the
     // table, empty for the document. `table` and `faults` must outlive the fields.

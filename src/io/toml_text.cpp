@@ -6,10 +6,8 @@
 
 #include <fmt/format.h>
 
-namespace becalm::io
-{
-namespace
-{
+namespace becalm::io {
+namespace {
 
 // Bytes of the well-formed UTF-8 sequence at the start of `text`; 0 where there is none [Unicode 15.0, table 3-7].
 std::size_t utf8_length(std::string_view text)

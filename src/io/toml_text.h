@@ -4,8 +4,7 @@
 #include <string>
 #include <string_view>
 
-namespace becalm::io
-{
+namespace becalm::io {
 
 // A basic string with its quotes. Bytes that are not UTF-8 become U+FFFD, since a TOML file cannot hold them.
 std::string toml_string(std::string_view text);

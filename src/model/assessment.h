@@ -19,7 +19,7 @@ struct VerdictTerm {
     std::string weighting = {};
     double factor = 1.0;
     std::optional<double> value = {}; // before the factor, in the quantity's unit
-    double duration_s = 0.0;     // judged duration
+    double duration_s = 0.0;          // judged duration
     std::vector<std::string> recordings = {};
 };
 
@@ -47,7 +47,8 @@ struct Verdict {
     bool exceeded = false;
     std::vector<VerdictTerm> terms = {};
     std::vector<std::string> recordings = {};
-    std::vector<std::string> notes = {}; // assumptions a reader must know: scaling in time, run-in left out, "from memory"
+    std::vector<std::string> notes =
+        {}; // assumptions a reader must know: scaling in time, run-in left out, "from memory"
 };
 
 struct ProvenanceStep {

@@ -21,8 +21,8 @@ constexpr bool is_rotation(Axis axis) { return axis >= Axis::rx; }
 // Where on or under a person the sensor sits.
 enum class Position { floor, seat_pan, seat_back, feet, bed, head, hand_left, hand_right };
 
-inline constexpr std::array<Position, 8> all_positions{Position::floor, Position::seat_pan, Position::seat_back,
-                                                       Position::feet,  Position::bed,      Position::head,
+inline constexpr std::array<Position, 8> all_positions{Position::floor,     Position::seat_pan,  Position::seat_back,
+                                                       Position::feet,      Position::bed,       Position::head,
                                                        Position::hand_left, Position::hand_right};
 
 std::string_view name_of(Position position); // "floor", "seat-pan", ...

@@ -1,7 +1,6 @@
 #include "src/model/criterion.h"
 
-namespace becalm
-{
+namespace becalm {
 
 std::string_view name_of(AxisRule rule)
 {

@@ -1,4 +1,5 @@
-// A criterion: what is compared with what. It holds no code; a file under data/criteria (or beside a survey) says it all.
+// A criterion: what is compared with what. It holds no code; a file under data/criteria (or beside a survey) says it
+// all.
 #pragma once
 
 #include <array>
@@ -13,11 +14,11 @@
 
 namespace becalm {
 
-// A named range of values. Bands are listed from the mildest to the most severe; a value belongs to the most severe band
-// whose range holds it (ranges may overlap where the publication's do).
+// A named range of values. Bands are listed from the mildest to the most severe; a value belongs to the most severe
+// band whose range holds it (ranges may overlap where the publication's do).
 struct Band {
-    std::string name;           // in the publication's own words
-    std::optional<double> from; // lowest value of the band where ranges overlap; empty: the limit of the band before
+    std::string name;            // in the publication's own words
+    std::optional<double> from;  // lowest value of the band where ranges overlap; empty: the limit of the band before
     std::optional<double> limit; // upper end; empty: no upper end
     bool inclusive = false;      // the limit itself belongs to this band ("up_to" in the file; "below" otherwise)
     bool exceeds = false;        // a value here exceeds what the publication allows or asks for
@@ -31,10 +32,10 @@ struct Scale {
 
 // How a value per axis becomes the value that is compared.
 enum class AxisRule {
-    each,    // every axis apart, a verdict each
-    highest, // the greatest axis governs
-    vertical, // z only
-    total,   // root of the sum of squares with the factors (vibration total value)
+    each,         // every axis apart, a verdict each
+    highest,      // the greatest axis governs
+    vertical,     // z only
+    total,        // root of the sum of squares with the factors (vibration total value)
     sum_of_totals // a total for each group of terms, added up
 };
 
@@ -47,9 +48,9 @@ std::optional<AxisRule> axis_rule_named(std::string_view name);
 struct AxisTerm {
     Axis axis = Axis::z;
     WeightingId weighting = WeightingId::none;
-    double factor = 1.0; // multiplying factor k
-    std::optional<Position> position = {}; // where the axis is measured; empty: wherever the recording was made
-    int group = 1;                         // terms of a group form one total (sum_of_totals)
+    double factor = 1.0;                           // multiplying factor k
+    std::optional<Position> position = {};         // where the axis is measured; empty: wherever the recording was made
+    int group = 1;                                 // terms of a group form one total (sum_of_totals)
     std::map<std::string, double> parameters = {}; // in place of the criterion's own
 };
 
@@ -63,21 +64,22 @@ struct Criterion {
     std::string quantity; // a name of evaluators/quantity.h
     std::string unit;     // of the compared value
     AxisRule rule = AxisRule::each;
-    std::vector<AxisTerm> terms;       // axes that count, with weighting and factor
-    std::vector<Axis> needed;          // axes without which nothing can be judged; the rest is wished for
-    std::vector<Position> positions;   // empty: any
-    std::string period;                // "", "day", "night", ...
-    std::optional<double> reference_h; // reference duration of a dose or exposure, hours
-    double least_duration_s = 0.0;     // a shorter selection cannot be judged
-    double wished_duration_s = 0.0;    // a shorter one is judged with a caution
-    std::vector<Scale> scales;         // empty: the publication sets no limits, the value is reported
+    std::vector<AxisTerm> terms;              // axes that count, with weighting and factor
+    std::vector<Axis> needed;                 // axes without which nothing can be judged; the rest is wished for
+    std::vector<Position> positions;          // empty: any
+    std::string period;                       // "", "day", "night", ...
+    std::optional<double> reference_h;        // reference duration of a dose or exposure, hours
+    double least_duration_s = 0.0;            // a shorter selection cannot be judged
+    double wished_duration_s = 0.0;           // a shorter one is judged with a caution
+    std::vector<Scale> scales;                // empty: the publication sets no limits, the value is reported
     std::map<std::string, double> parameters; // of the quantity, by name: evaluators/quantity.h says which it knows
-    int least_recordings = 1;          // fewer recordings (events, sections) of an axis cannot be judged
-    bool check_first = false;          // switched off until the survey says by whom the numbers were compared with the publication
-    bool limits_missing = false;       // the publication sets limits, but they are not in the program
-    std::string confirmed;             // "from memory", a key in sources.toml, ...
-    std::string note;                  // shown with every verdict
-    std::string path;                  // file it came from
+    int least_recordings = 1;                 // fewer recordings (events, sections) of an axis cannot be judged
+    bool check_first =
+        false; // switched off until the survey says by whom the numbers were compared with the publication
+    bool limits_missing = false; // the publication sets limits, but they are not in the program
+    std::string confirmed;       // "from memory", a key in sources.toml, ...
+    std::string note;            // shown with every verdict
+    std::string path;            // file it came from
     std::string sha256;
 };
 

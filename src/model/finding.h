@@ -19,10 +19,10 @@ std::string_view name_of(Severity severity);
 
 struct Finding {
     Severity severity = Severity::note;
-    std::string code = {};            // stable, for programs: "clipped", "gap", "constant-channel", ...
-    std::string message = {};         // what it is and what to do, one or two sentences
-    std::string recording = {};       // file as the survey names it; empty for the survey as a whole
-    std::optional<int> channel = {};  // from 1
+    std::string code = {};             // stable, for programs: "clipped", "gap", "constant-channel", ...
+    std::string message = {};          // what it is and what to do, one or two sentences
+    std::string recording = {};        // file as the survey names it; empty for the survey as a whole
+    std::optional<int> channel = {};   // from 1
     std::optional<double> from_s = {}; // where it begins, seconds from the first sample
     std::optional<double> to_s = {};   // where it ends, where it is a span
 };

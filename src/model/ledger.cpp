@@ -46,8 +46,9 @@ Tally fold(const Ledger& ledger, std::span<const TimeSpan> selected)
         const double second = static_cast<double>(ledger.first_second) + static_cast<double>(i);
         const LedgerRow& row = ledger.rows[i];
         const double end = second + static_cast<double>(row.samples) / ledger.rate_hz;
-        const bool inside = std::ranges::any_of(
-            selected, [&](const TimeSpan& span) { return second >= span.from_s && end <= span.to_s + 1.0 / ledger.rate_hz; });
+        const bool inside = std::ranges::any_of(selected, [&](const TimeSpan& span) {
+            return second >= span.from_s && end <= span.to_s + 1.0 / ledger.rate_hz;
+        });
         if (inside) tally.add(row, ledger.rate_hz, starts_run);
         starts_run = !inside;
     }

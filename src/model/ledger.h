@@ -1,17 +1,18 @@
 // The ledger: per lane, one row a second of mergeable sums. Every procedure that can reads the ledger, not samples.
 //
-// A row of second k covers the samples i with k <= i / rate < k + 1. Rows merge by addition (sums) and maximum; a span of
-// rows folds into a Tally, and folding two adjacent spans and merging equals folding the whole: sums to rounding (the
-// order of addition differs), maxima exactly.
+// A row of second k covers the samples i with k <= i / rate < k + 1. Rows merge by addition (sums) and maximum; a span
+// of rows folds into a Tally, and folding two adjacent spans and merging equals folding the whole: sums to rounding
+// (the order of addition differs), maxima exactly.
 //
 // Running r.m.s. values:
 //   linear       sqrt(1/T * integral over the last T of a_w^2), T = 1 s = the rate's nearest whole number of samples
-//   exponential  kernel exp(-t/tau)/tau, from rest at the start of the pass; e[n] = e[n-1] exp(-dt/tau) + (1 - exp(-dt/tau)) a_w^2
+//   exponential  kernel exp(-t/tau)/tau, from rest at the start of the pass; e[n] = e[n-1] exp(-dt/tau) + (1 -
+//   exp(-dt/tau)) a_w^2
 // [iso2631-1-1997, 6.3.1 eq. 2 and 3]
 //
 // Selecting rows: the linear maximum over a selection must use windows wholly inside it, so the first row of each
-// unbroken run contributes `linear_rms_within` only. The exponential average remembers what came before the run and so can only
-// be too high there, never too low.
+// unbroken run contributes `linear_rms_within` only. The exponential average remembers what came before the run and so
+// can only be too high there, never too low.
 #pragma once
 
 #include <cstdint>
@@ -37,14 +38,15 @@ struct Lane {
 
 struct LedgerRow {
     std::uint32_t samples = 0;
-    double sum_squares = 0.0;             // sum of a_w^2           [(m/s2)^2]
-    double sum_fourths = 0.0;             // sum of a_w^4           [(m/s2)^4]
-    double peak = 0.0;                    // max |a_w|              [m/s2]
-    double linear_rms = 0.0;              // greatest 1 s running r.m.s. whose window ends in this row
-    double linear_rms_within = 0.0;       // the same, windows wholly inside this row; sqrt(integral/1 s) where the row is shorter
-    double exponential_rms_slow = 0.0;    // greatest, tau = 1 s
-    double exponential_rms_fast = 0.0;    // greatest, tau = 0.125 s
-    double raw_min = 0.0;                 // of the channel in SI units, offset not removed
+    double sum_squares = 0.0; // sum of a_w^2           [(m/s2)^2]
+    double sum_fourths = 0.0; // sum of a_w^4           [(m/s2)^4]
+    double peak = 0.0;        // max |a_w|              [m/s2]
+    double linear_rms = 0.0;  // greatest 1 s running r.m.s. whose window ends in this row
+    double linear_rms_within =
+        0.0; // the same, windows wholly inside this row; sqrt(integral/1 s) where the row is shorter
+    double exponential_rms_slow = 0.0; // greatest, tau = 1 s
+    double exponential_rms_fast = 0.0; // greatest, tau = 0.125 s
+    double raw_min = 0.0;              // of the channel in SI units, offset not removed
     double raw_max = 0.0;
 
     friend bool operator==(const LedgerRow&, const LedgerRow&) = default;

@@ -35,7 +35,8 @@ std::optional<Position> position_named(std::string_view name) { return value_nam
 
 std::string_view name_of(WeightingId id)
 {
-    constexpr std::array<std::string_view, 11> names{"none", "Wb", "Wc", "Wd", "We", "Wf", "Wg", "Wh", "Wj", "Wk", "Wm"};
+    constexpr std::array<std::string_view, 11> names{"none", "Wb", "Wc", "Wd", "We", "Wf",
+                                                     "Wg",   "Wh", "Wj", "Wk", "Wm"};
     return names[static_cast<std::size_t>(id)];
 }
 

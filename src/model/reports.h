@@ -15,7 +15,8 @@ struct WeighedLane {
     std::string weighting = {};
     std::string unit = {}; // of rms, peak and the running values: m/s2, or the channel's own for "none"
     // Empty where the lane could not be weighted.
-    std::optional<double> rms = {}, peak = {}, crest_factor = {}, mtvv_linear = {}, mtvv_exponential = {}, vdv = {}, evdv = {}, msdv = {};
+    std::optional<double> rms = {}, peak = {}, crest_factor = {}, mtvv_linear = {}, mtvv_exponential = {}, vdv = {},
+                          evdv = {}, msdv = {};
 };
 
 struct WeighedFile {
@@ -25,7 +26,8 @@ struct WeighedFile {
     double from_s = 0.0;
     double duration_s = 0.0; // of what was selected
     std::vector<WeighedLane> lanes = {};
-    std::optional<double> total_rms = {}; // root of the sum of squares over the translational axes, where every axis has one weighting
+    std::optional<double> total_rms =
+        {}; // root of the sum of squares over the translational axes, where every axis has one weighting
     std::vector<Finding> findings = {};
 };
 

@@ -1,5 +1,5 @@
-// A survey: what was measured where, with what, under which condition, and what is to be judged. Plain data; the file that
-// holds it is read and written by src/io/survey_file.h.
+// A survey: what was measured where, with what, under which condition, and what is to be judged. Plain data; the file
+// that holds it is read and written by src/io/survey_file.h.
 #pragma once
 
 #include <array>
@@ -27,8 +27,8 @@ struct Sensor {
     std::string id = {};
     std::string title = {};
     std::string serial = {};
-    std::string calibrated = {};  // ISO 8601 date
-    std::string certificate = {}; // number on the certificate
+    std::string calibrated = {};                    // ISO 8601 date
+    std::string certificate = {};                   // number on the certificate
     std::optional<double> uncertainty_percent = {}; // expanded (k = 2) uncertainty of the sensitivity, %
     int line = 0;
 };
@@ -37,10 +37,11 @@ struct Sensor {
 struct Condition {
     std::string id = {};
     std::string title = {};
-    std::map<std::string, double> values = {}; // shaft_rpm, speed_kn, speed_km_h, power_percent, ... as the user noted them
-    std::string period = {};                   // "day", "evening", "night", ... where the recordings stand for that period
-    std::optional<double> exposure_h = {};     // how long a day (or period) this condition lasts, hours
-    std::optional<double> events = {};         // or how often the recorded event happens in the period
+    std::map<std::string, double> values =
+        {};                                // shaft_rpm, speed_kn, speed_km_h, power_percent, ... as the user noted them
+    std::string period = {};               // "day", "evening", "night", ... where the recordings stand for that period
+    std::optional<double> exposure_h = {}; // how long a day (or period) this condition lasts, hours
+    std::optional<double> events = {};     // or how often the recorded event happens in the period
     int line = 0;
 };
 
@@ -67,11 +68,11 @@ struct ChannelMapping {
 };
 
 struct Recording {
-    std::string file = {};          // as the survey writes it, relative to the survey's folder
-    std::string space = {};         // id
+    std::string file = {};  // as the survey writes it, relative to the survey's folder
+    std::string space = {}; // id
     Position position = Position::floor;
-    std::string condition = {};     // id, may be empty
-    std::string sensor = {};        // id, may be empty
+    std::string condition = {}; // id, may be empty
+    std::string sensor = {};    // id, may be empty
     std::vector<ChannelMapping> channels = {};
     std::string unit = "m/s2";
     std::optional<double> scale = {}; // a stored 1.0 is `scale` of `unit`

@@ -9,11 +9,9 @@
 
 #include "tests/architecture/source_text.h"
 
-namespace becalm::architecture
-{
+namespace becalm::architecture {
 
-namespace
-{
+namespace {
 
 const std::map<std::string, std::vector<std::string>, std::less<>> may_include{
     {"src", {"src"}},

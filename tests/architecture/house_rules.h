@@ -18,8 +18,7 @@
 #include <string_view>
 #include <vector>
 
-namespace becalm::architecture
-{
+namespace becalm::architecture {
 
 struct Violation {
     std::string file;

@@ -5,11 +5,9 @@
 #include <cstdlib>
 #include <regex>
 
-namespace becalm::architecture
-{
+namespace becalm::architecture {
 
-namespace
-{
+namespace {
 
 bool is_word(char c) { return std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '_'; }
 

@@ -5,8 +5,7 @@
 #include <string_view>
 #include <vector>
 
-namespace becalm::architecture
-{
+namespace becalm::architecture {
 
 enum class Keep { code, code_and_strings };
 

@@ -16,8 +16,7 @@
 using namespace becalm::architecture;
 namespace fs = std::filesystem;
 
-namespace
-{
+namespace {
 
 const fs::path project = BECALM_PROJECT;
 

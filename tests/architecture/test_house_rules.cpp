@@ -11,8 +11,7 @@ using testing::HasSubstr;
 using testing::IsEmpty;
 using testing::SizeIs;
 
-namespace
-{
+namespace {
 
 std::vector<std::string> literals(std::string_view source)
 {

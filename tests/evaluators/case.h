@@ -1,4 +1,5 @@
-// A survey made for one test, on disk, with its recordings; judged by the shipped criteria unless the test brings its own.
+// A survey made for one test, on disk, with its recordings; judged by the shipped criteria unless the test brings its
+// own.
 #pragma once
 
 #include <string>

@@ -46,13 +46,18 @@ TEST(Quantities, AreTheOnesThatACriterionMayName)
 
 TEST(Ns8176, StatisticalMaximumOfFifteenPassages)
 {
-    // Constructed vector: mean 0.150, s (n - 1) 0.02673, v_w,95 = 0.1981 mm/s; with s over n it would be 0.1965 (computed from the definition).
-    const std::vector<double> greatest{0.11, 0.14, 0.12, 0.18, 0.16, 0.13, 0.15, 0.20, 0.12, 0.17, 0.14, 0.19, 0.13, 0.15, 0.16};
+    // Constructed vector: mean 0.150, s (n - 1) 0.02673, v_w,95 = 0.1981 mm/s; with s over n it would be 0.1965
+    // (computed from the definition).
+    const std::vector<double> greatest{0.11, 0.14, 0.12, 0.18, 0.16, 0.13, 0.15, 0.20,
+                                       0.12, 0.17, 0.14, 0.19, 0.13, 0.15, 0.16};
     EXPECT_NEAR(ns8176::statistical_maximum(greatest, 1.8), 0.1981, 5e-5);
     EXPECT_NEAR(ns8176::statistical_maximum(greatest, 0.0), 0.150, 1e-12);
 }
 
-Tally passage(double greatest_rms) { return {.samples = 1000, .duration_s = 1.0, .exponential_rms_slow = greatest_rms}; }
+Tally passage(double greatest_rms)
+{
+    return {.samples = 1000, .duration_s = 1.0, .exponential_rms_slow = greatest_rms};
+}
 
 TEST(Ns8176, VelocityIsTheAccelerationTimesTheTimeConstant)
 {
@@ -66,7 +71,8 @@ TEST(Ns8176, FewerThanFifteenPassagesCannotBeJudged)
 {
     Case survey("building");
     survey.space("room", "residential");
-    for (int i = 0; i < 14; ++i) survey.recording(fmt::format("p{}.wav", i), "room", "1 = \"z\"", {sine(0.01, 8.0, 1000.0, 12.0)});
+    for (int i = 0; i < 14; ++i)
+        survey.recording(fmt::format("p{}.wav", i), "room", "1 = \"z\"", {sine(0.01, 8.0, 1000.0, 12.0)});
     const Verdict verdict = survey.judge("\"ns8176-2005\"").verdict();
     EXPECT_FALSE(verdict.judged);
     EXPECT_THAT(verdict.why_not, HasSubstr("there are 14 recordings of axis z, and NS 8176:2005 asks for at least 15"));
@@ -76,11 +82,12 @@ TEST(Ns8176, FifteenPassagesAreClassed)
 {
     Case survey("building");
     survey.space("room", "residential");
-    for (int i = 0; i < 15; ++i) survey.recording(fmt::format("p{}.wav", i), "room", "1 = \"z\"", {sine(0.01, 8.0, 1000.0, 12.0)});
+    for (int i = 0; i < 15; ++i)
+        survey.recording(fmt::format("p{}.wav", i), "room", "1 = \"z\"", {sine(0.01, 8.0, 1000.0, 12.0)});
     const Verdict verdict = survey.judge("\"ns8176-2005\"").verdict();
     ASSERT_TRUE(verdict.judged) << verdict.why_not;
-    // Passages alike have s = 0. The exponential mean of a steady sine ripples by 1 / sqrt(1 + (4 pi f tau)^2) about its mean square; after
-    // the settled part it has reached all but exp(-11) of it (computed from the definition).
+    // Passages alike have s = 0. The exponential mean of a steady sine ripples by 1 / sqrt(1 + (4 pi f tau)^2) about
+    // its mean square; after the settled part it has reached all but exp(-11) of it (computed from the definition).
     const double rms = 0.01 / std::numbers::sqrt2 * gain(WeightingId::Wm, 8.0);
     const double ripple = std::sqrt(1.0 + 1.0 / std::hypot(1.0, 4.0 * std::numbers::pi * 8.0));
     EXPECT_NEAR(*verdict.value, 0.028 * rms * ripple, 3e-4 * 0.028 * rms);
@@ -99,7 +106,8 @@ Ledger ledger_of(const std::vector<double>& rms_of_seconds)
 
 TEST(En12299, BlocksAreWholeAndStayInsideTheirRun)
 {
-    // 12 s selected as [0, 7) and [7, 12): one block of 5 s each, the rest of the first run left out (computed from the definition).
+    // 12 s selected as [0, 7) and [7, 12): one block of 5 s each, the rest of the first run left out (computed from the
+    // definition).
     const Ledger ledger = ledger_of({1, 1, 1, 1, 1, 9, 9, 2, 2, 2, 2, 2});
     const std::vector<double> blocks = en12299::block_values({&ledger, {{0.0, 7.0}, {7.0, 12.0}}}, 5);
     EXPECT_THAT(blocks, testing::ElementsAre(testing::DoubleEq(1.0), testing::DoubleEq(2.0)));
@@ -122,7 +130,8 @@ VerdictTerm term(const char* axis, double value, double factor, int group = 1)
 
 TEST(En12299, MeanComfortOfTheVectors)
 {
-    // N_MV = 6 sqrt(x^2 + y^2 + z^2): 0.05, 0.15, 0.20 give 1.530 and 0.10, 0.20, 0.20 give 1.800 (computed from the definition).
+    // N_MV = 6 sqrt(x^2 + y^2 + z^2): 0.05, 0.15, 0.20 give 1.530 and 0.10, 0.20, 0.20 give 1.800 (computed from the
+    // definition).
     const auto n_mv = [](double x, double y, double z) {
         const std::vector<VerdictTerm> terms{term("x", x, 6.0), term("y", y, 6.0), term("z", z, 6.0)};
         return combine(AxisRule::total, terms).front().value;
@@ -133,8 +142,10 @@ TEST(En12299, MeanComfortOfTheVectors)
 
 TEST(En12299, SumsOfTotalsAddTheGroups)
 {
-    // N_VA = 4 a_ZP95 + 2 sqrt(a_YA95^2 + a_ZA95^2) + 4 a_XD95 of 0.1, (0.03, 0.04), 0.05: 0.4 + 0.1 + 0.2 (computed from the definition).
-    const std::vector<VerdictTerm> terms{term("z", 0.1, 4.0, 1), term("y", 0.03, 2.0, 2), term("z", 0.04, 2.0, 2), term("x", 0.05, 4.0, 3)};
+    // N_VA = 4 a_ZP95 + 2 sqrt(a_YA95^2 + a_ZA95^2) + 4 a_XD95 of 0.1, (0.03, 0.04), 0.05: 0.4 + 0.1 + 0.2 (computed
+    // from the definition).
+    const std::vector<VerdictTerm> terms{term("z", 0.1, 4.0, 1), term("y", 0.03, 2.0, 2), term("z", 0.04, 2.0, 2),
+                                         term("x", 0.05, 4.0, 3)};
     const Combined combined = combine(AxisRule::sum_of_totals, terms).front();
     EXPECT_NEAR(combined.value, 0.7, 1e-12);
     EXPECT_EQ(combined.axis, "total");
@@ -146,15 +157,17 @@ TEST(En12299, SeatedComfortTakesEachTermAtItsPosition)
     Case survey("rail");
     survey.space("coach", "saloon")
         .recording("floor.wav", "coach", "1 = \"z\"", {sine(0.2, 8.0, 256.0, s)}, "position = \"floor\"", 256)
-        .recording("pan.wav", "coach", "1 = \"y\", 2 = \"z\"", {sine(0.1, 2.0, 256.0, s), sine(0.1, 8.0, 256.0, s)}, "position = \"seat-pan\"", 256)
+        .recording("pan.wav", "coach", "1 = \"y\", 2 = \"z\"", {sine(0.1, 2.0, 256.0, s), sine(0.1, 8.0, 256.0, s)},
+                   "position = \"seat-pan\"", 256)
         .recording("back.wav", "coach", "1 = \"x\"", {sine(0.1, 4.0, 256.0, s)}, "position = \"seat-back\"", 256);
     const Verdict verdict = survey.judge("\"en12299-2009-n-va\"").verdict();
     ASSERT_TRUE(verdict.judged) << verdict.why_not;
     // Steady sines: every block has the same r.m.s., so percentiles are that value (computed from the definition).
     const double half = 1.0 / std::numbers::sqrt2;
-    const double expected = 4.0 * 0.2 * half * gain(WeightingId::Wb, 8.0) +
-                            2.0 * std::hypot(0.1 * half * gain(WeightingId::Wd, 2.0), 0.1 * half * gain(WeightingId::Wb, 8.0)) +
-                            4.0 * 0.1 * half * gain(WeightingId::Wc, 4.0);
+    const double expected =
+        4.0 * 0.2 * half * gain(WeightingId::Wb, 8.0) +
+        2.0 * std::hypot(0.1 * half * gain(WeightingId::Wd, 2.0), 0.1 * half * gain(WeightingId::Wb, 8.0)) +
+        4.0 * 0.1 * half * gain(WeightingId::Wc, 4.0);
     EXPECT_NEAR(*verdict.value, expected, filter_tolerance * expected);
     EXPECT_EQ(verdict.position, "all");
     EXPECT_EQ(verdict.terms.size(), 4U);
@@ -176,7 +189,8 @@ TEST(Iso6954, TheVelocityFormJudgesTheSameVibrationAlike)
 {
     // V1: 6 Hz, 4 mm/s peak velocity gives 2.053 mm/s weighted velocity (computed from the definition).
     Case survey("vessel");
-    survey.space("cabin", "passenger-cabin").recording("v.wav", "cabin", "1 = \"z\"", {sine(4.0, 6.0, 1000.0, 130.0)}, "unit = \"mm/s\"");
+    survey.space("cabin", "passenger-cabin")
+        .recording("v.wav", "cabin", "1 = \"z\"", {sine(4.0, 6.0, 1000.0, 130.0)}, "unit = \"mm/s\"");
     const Verdict verdict = survey.judge("\"iso6954-2000-velocity\"").verdict();
     ASSERT_TRUE(verdict.judged) << verdict.why_not;
     EXPECT_NEAR(*verdict.value * 1e3, 2.053, 1e-3);
@@ -189,7 +203,8 @@ TEST(Iso20283, AnswersThatItsValuesHaveToBeTypedIn)
     survey.space("cabin", "passenger-cabin").recording("z.wav", "cabin", "1 = \"z\"", {sine(0.1, 6.0, 1000.0, 70.0)});
     const Verdict verdict = survey.judge("\"iso20283-5-2016\"").verdict();
     EXPECT_FALSE(verdict.judged);
-    EXPECT_THAT(verdict.why_not, HasSubstr("the values of ISO 20283-5:2016 are not in the program; type them in from your copy"));
+    EXPECT_THAT(verdict.why_not,
+                HasSubstr("the values of ISO 20283-5:2016 are not in the program; type them in from your copy"));
 }
 
 TEST(Iso2631, VomitingPercentIsAThirdOfTheDose)
@@ -220,7 +235,12 @@ TEST(SwedishGuidance, BandsOfTheWeightedVelocity)
     const auto band = [&](double mm_s) {
         const Tally tally = passage(mm_s * 1e-3 / 0.028);
         const double value = iso6954::running_velocity({.tally = tally})->value;
-        return criterion.scales.front().bands.at(value < *criterion.scales.front().bands[0].limit ? 0 : value <= *criterion.scales.front().bands[1].limit ? 1 : 2).name;
+        return criterion.scales.front()
+            .bands
+            .at(value < *criterion.scales.front().bands[0].limit    ? 0
+                : value <= *criterion.scales.front().bands[1].limit ? 1
+                                                                    : 2)
+            .name;
     };
     EXPECT_EQ(band(0.3), "below moderate disturbance");
     EXPECT_EQ(band(0.7), "moderate disturbance");
@@ -251,7 +271,8 @@ TEST(CheckFirst, AnUncertainDocumentJudgesOnlyWhenSomebodyCheckedIt)
 
 TEST(ADocumentByDataAlone, JudgesLikeAShippedOne)
 {
-    // A national guide of our own invention: event statistics of the running r.m.s., three events at least, horizontal twice as strict.
+    // A national guide of our own invention: event statistics of the running r.m.s., three events at least, horizontal
+    // twice as strict.
     const ScratchFolder folder;
     const std::string guide = folder.file("invented-guide.toml", R"(
 id = "invented-guide"
@@ -272,18 +293,21 @@ confirmed = "from nobody: it is invented"
 use = "reading-room"
 bands = [ { name = "quiet", up_to = 0.005 }, { name = "lively", exceeds = true } ]
 )");
-    folder.file("sources.toml", "[invented]\ntitle = \"Invented\"\nedition = \"Invented 2026\"\nstatus = \"invented\"\n");
+    folder.file("sources.toml",
+                "[invented]\ntitle = \"Invented\"\nedition = \"Invented 2026\"\nstatus = \"invented\"\n");
     const io::CriteriaLibrary library = io::load_criteria({std::filesystem::path(guide).parent_path().string()}, {});
     ASSERT_TRUE(library.problems.empty()) << to_text(library.problems.front());
 
     Case survey("building");
     survey.space("room", "reading-room");
     for (int i = 0; i < 3; ++i)
-        survey.recording(fmt::format("e{}.wav", i), "room", "1 = \"x\", 2 = \"z\"", {sine(0.02, 1.0, 1000.0, 30.0), sine(0.01, 8.0, 1000.0, 30.0)});
+        survey.recording(fmt::format("e{}.wav", i), "room", "1 = \"x\", 2 = \"z\"",
+                         {sine(0.02, 1.0, 1000.0, 30.0), sine(0.01, 8.0, 1000.0, 30.0)});
     const Verdict verdict = survey.judge("\"invented-guide\"").verdict({}, library);
     ASSERT_TRUE(verdict.judged) << verdict.why_not;
     EXPECT_EQ(verdict.axis, "x");
-    // Steady and alike: twice the r.m.s., raised by the ripple of the exponential mean at 1 Hz (computed from the definition).
+    // Steady and alike: twice the r.m.s., raised by the ripple of the exponential mean at 1 Hz (computed from the
+    // definition).
     const double rms = 0.02 / std::numbers::sqrt2 * gain(WeightingId::Wd, 1.0);
     const double ripple = std::sqrt(1.0 + 1.0 / std::hypot(1.0, 4.0 * std::numbers::pi));
     EXPECT_NEAR(*verdict.value, 2.0 * rms * ripple, 1e-3 * 2.0 * rms);

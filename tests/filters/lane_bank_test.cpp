@@ -98,9 +98,9 @@ RC_GTEST_PROP(LaneGroup, IsTheSameHoweverTheSamplesAreCut, ())
     RC_ASSERT(run(cut, draw.channels, blocks) == run(whole, draw.channels, whole_blocks));
 }
 
-// A group of eight may run as pairs of narrower vectors, whose products and sums the compiler rounds together in other places than
-// those of a group of four. The slow poles of Wf at 1 kHz make 4e-10 of the peak of it, the others 6e-12 at most (measured). A lane
-// in the wrong place or late by a sample would be off by the whole signal.
+// A group of eight may run as pairs of narrower vectors, whose products and sums the compiler rounds together in other
+// places than those of a group of four. The slow poles of Wf at 1 kHz make 4e-10 of the peak of it, the others 6e-12 at
+// most (measured). A lane in the wrong place or late by a sample would be off by the whole signal.
 constexpr double rounding = 2e-9;
 
 RC_GTEST_PROP(LaneGroup, GivesEachLaneWhatItGivesAloneLateByTheSharedLatency, ())

@@ -45,7 +45,8 @@ TEST_P(Memory, ForgetsAStartFromRestInTheTimeItSays)
         if (i >= memory) after = std::max(after, size);
     }
     EXPECT_LE(after, 2e-12 * peak) << name_of(id) << " " << name_of(motion) << " at " << rate_hz
-                                   << " Hz: " << after / peak << " of the peak is left after " << memory_s(*weighting) << " s";
+                                   << " Hz: " << after / peak << " of the peak is left after " << memory_s(*weighting)
+                                   << " s";
 }
 
 INSTANTIATE_TEST_SUITE_P(Rates, Memory,

@@ -205,7 +205,8 @@ TEST(Weighting, HasItsMaximumWhereTheDefinitionPutsIt)
 
 TEST(Weighting, WgHasItsSpotValues)
 {
-    // Of the realisable form at exact centres, with the band-limiting quality 0.71. The parameters themselves are from memory.
+    // Of the realisable form at exact centres, with the band-limiting quality 0.71. The parameters themselves are from
+    // memory.
     struct Spot {
         int n;
         double factor;

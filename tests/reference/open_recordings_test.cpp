@@ -29,15 +29,12 @@
 
 #include "src/io/recording_reader.h"
 
-namespace becalm::io
-{
-namespace
-{
+namespace becalm::io {
+namespace {
 
 using Values = std::vector<double>;
 
-class OpenRecordings : public testing::Test
-{
+class OpenRecordings : public testing::Test {
 protected:
     void SetUp() override
     {

@@ -22,11 +22,9 @@
 #include "src/io/survey_file.h"
 #include "src/io/toml_text.h"
 
-namespace becalm::io
-{
+namespace becalm::io {
 
-namespace
-{
+namespace {
 
 namespace fs = std::filesystem;
 using ::testing::ElementsAre;
@@ -171,8 +169,7 @@ std::string content_of(const Survey& s)
     return out;
 }
 
-class Folder
-{
+class Folder {
 public:
     Folder()
         : path_(fs::temp_directory_path() /
@@ -246,9 +243,7 @@ struct Fault {
     std::string message; // part of the message
 };
 
-class SurveyFaults : public ::testing::TestWithParam<Fault>
-{
-};
+class SurveyFaults : public ::testing::TestWithParam<Fault> {};
 
 TEST_P(SurveyFaults, IsReportedWithLineColumnAndKey)
 {
@@ -825,9 +820,7 @@ TEST(CriterionFile, OneWeightingSpeaksForEveryTranslation)
     EXPECT_EQ(terms_of("vertical"), 1u);
 }
 
-class CriterionFaults : public ::testing::TestWithParam<Fault>
-{
-};
+class CriterionFaults : public ::testing::TestWithParam<Fault> {};
 
 TEST_P(CriterionFaults, IsReportedWithLineColumnAndKey)
 {

@@ -20,10 +20,8 @@
 
 #include "tests/src/scratch_folder.h"
 
-namespace becalm::io
-{
-namespace
-{
+namespace becalm::io {
+namespace {
 
 using testing::HasSubstr;
 using tests::content_of;

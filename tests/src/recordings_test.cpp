@@ -21,10 +21,8 @@
 
 #include "tests/src/scratch_folder.h"
 
-namespace becalm::io
-{
-namespace
-{
+namespace becalm::io {
+namespace {
 
 using testing::ElementsAre;
 using testing::HasSubstr;
@@ -101,9 +99,7 @@ struct AudioCase {
     double tolerance;
 };
 
-class EveryAudioFormat : public testing::TestWithParam<AudioCase>
-{
-};
+class EveryAudioFormat : public testing::TestWithParam<AudioCase> {};
 
 TEST_P(EveryAudioFormat, ReadsBackWhatWasWritten)
 {
@@ -537,8 +533,9 @@ TEST(Text, UnevenTimeIsRefusedWithTheLine)
 
 TEST(Text, WithoutARateItAsksForOne)
 {
-    EXPECT_EQ(text_complaint("x,y\n1,2\n3,4\n"), "a.csv: the file states no rate and has no time column; write the line # rate_hz: 1000 "
-                                                     "(with the right rate) above the numbers, or add a time column");
+    EXPECT_EQ(text_complaint("x,y\n1,2\n3,4\n"),
+              "a.csv: the file states no rate and has no time column; write the line # rate_hz: 1000 "
+              "(with the right rate) above the numbers, or add a time column");
     EXPECT_THAT(text_complaint("1,2\n1,3\n", ReadOptions{0.0}), HasSubstr("rate_hz is 0"));
     EXPECT_THAT(text_complaint("rate: -5\nx,y\n1,2\n"), HasSubstr("a.csv:1: the rate is not understood: \"rate: -5\""));
     EXPECT_THAT(text_complaint("rate: 5 furlongs\nx,y\n1,2\n"), HasSubstr("a.csv:1: the rate is not understood"));

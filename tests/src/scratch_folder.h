@@ -11,11 +11,9 @@
 
 #include <fmt/format.h>
 
-namespace becalm::tests
-{
+namespace becalm::tests {
 
-class ScratchFolder
-{
+class ScratchFolder {
 public:
     ScratchFolder()
     {
@@ -59,8 +57,7 @@ inline std::string content_of(const std::string& path)
 }
 
 // Permissions do not bind the superuser; while this lives the process is nobody in particular.
-class WithoutPrivileges
-{
+class WithoutPrivileges {
 public:
     WithoutPrivileges()
     {

@@ -41,7 +41,8 @@ public:
     {
         Options app = parent.command("assess", "Judge a survey");
         app.text("SURVEY", survey_, "survey.toml", Need::required);
-        app.texts("--criterion", criteria_, "judge by this one instead of the survey's own [[judge]] (repeat for more)");
+        app.texts("--criterion", criteria_,
+                  "judge by this one instead of the survey's own [[judge]] (repeat for more)");
         app.output("--json", json_, "write JSON to FILE, or to the output for -");
         app.output("--csv", csv_, "write one row a verdict to FILE, or to the output for -");
         app.flag("--fail-on-exceedance", fail_on_exceedance_, "exit with 1 where something is exceeded");
@@ -52,7 +53,8 @@ public:
     int run(const Console& console) override
     {
         if (!json_.empty() && json_ == csv_)
-            return give_up(console, {{.kind = ProblemKind::usage, .what = fmt::format("--json and --csv both go to {}", json_),
+            return give_up(console, {{.kind = ProblemKind::usage,
+                                      .what = fmt::format("--json and --csv both go to {}", json_),
                                       .remedy = "give one of them another file"}});
         const auto survey = io::read_survey(survey_);
         if (!survey) return give_up(console, survey.error());
@@ -66,18 +68,23 @@ public:
         if (!assessment) return give_up(console, assessment.error());
 
         bool unreadable = false;
-        auto next = survey->recordings.begin(); // findings come in the order of the tables; one file can stand in several
+        auto next =
+            survey->recordings.begin(); // findings come in the order of the tables; one file can stand in several
         for (const Finding& finding : assessment->findings) {
             if (finding.code != "unreadable") continue;
             unreadable = true;
-            const auto recording = std::find_if(next, survey->recordings.end(), [&](const Recording& candidate) { return candidate.file == finding.recording; });
+            const auto recording = std::find_if(next, survey->recordings.end(), [&](const Recording& candidate) {
+                return candidate.file == finding.recording;
+            });
             const bool found = recording != survey->recordings.end();
             console.complain({.file = survey_, .line = found ? recording->line : 0, .what = finding.message});
             if (found) next = recording + 1;
         }
         if (json_ != "-" && csv_ != "-") show(console, *assessment);
-        for (const auto& [target, text] : {std::pair(json_, io::as_json(*assessment)), std::pair(csv_, io::as_csv(*assessment))})
-            if (const auto delivered = deliver(console, target, text); !delivered) return give_up(console, {delivered.error()});
+        for (const auto& [target, text] :
+             {std::pair(json_, io::as_json(*assessment)), std::pair(csv_, io::as_csv(*assessment))})
+            if (const auto delivered = deliver(console, target, text); !delivered)
+                return give_up(console, {delivered.error()});
 
         const bool any_judged = std::ranges::any_of(assessment->verdicts, &Verdict::judged);
         if (unreadable || !any_judged) return unusable;
@@ -88,15 +95,18 @@ private:
     static int give_up(const Console& console, const std::vector<Problem>& problems)
     {
         console.complain(problems);
-        return std::ranges::any_of(problems, [](const Problem& problem) { return exit_code_of(problem) == bad_usage; }) ? bad_usage : unusable;
+        return std::ranges::any_of(problems, [](const Problem& problem) { return exit_code_of(problem) == bad_usage; })
+                   ? bad_usage
+                   : unusable;
     }
 
     static void show(const Console& console, const Assessment& assessment)
     {
         const auto judged = std::ranges::count_if(assessment.verdicts, &Verdict::judged);
         const auto exceeding = std::ranges::count_if(assessment.verdicts, &Verdict::exceeded);
-        console.print(fmt::format("{} ({}): {}, {} exceeding, {} that cannot be judged\n\n", assessment.title, assessment.setting,
-                                  counted(judged, "verdict"), exceeding, std::ssize(assessment.verdicts) - judged));
+        console.print(fmt::format("{} ({}): {}, {} exceeding, {} that cannot be judged\n\n", assessment.title,
+                                  assessment.setting, counted(judged, "verdict"), exceeding,
+                                  std::ssize(assessment.verdicts) - judged));
 
         // One table a criterion, worst first.
         std::vector<std::string> criteria;
@@ -112,8 +122,10 @@ private:
             console.print(finding);
         }
         if (heading) console.print("\n");
-        console.print("Comfort evaluation is no structural, machinery or health assessment. Limits come from the editions cited; local codes,\n"
-                      "contracts and licensed practice prevail. --json gives every value in full with its provenance.\n");
+        console.print(
+            "Comfort evaluation is no structural, machinery or health assessment. Limits come from the editions cited; "
+            "local codes,\n"
+            "contracts and licensed practice prevail. --json gives every value in full with its provenance.\n");
     }
 
     static void show(const Console& console, const Assessment& assessment, const std::string& criterion)
@@ -126,22 +138,32 @@ private:
                    std::tuple(b->judged, b->band_index.value_or(-1), b->value.value_or(0.0));
         });
         const Verdict& first = *verdicts.front();
-        console.print(fmt::format("{}, {}: {} ({}; numbers {})\n", first.edition, first.clause, first.title, criterion,
-                                  first.confirmed == "from memory" ? first.confirmed : "confirmed: " + first.confirmed));
-        Table table({{"space", false}, {"position", false}, {"condition", false}, {"use", false}, {"axis", false}, {"weighting", false},
-                     {"value", true}, {"band", false}, {"", false}});
+        console.print(
+            fmt::format("{}, {}: {} ({}; numbers {})\n", first.edition, first.clause, first.title, criterion,
+                        first.confirmed == "from memory" ? first.confirmed : "confirmed: " + first.confirmed));
+        Table table({{"space", false},
+                     {"position", false},
+                     {"condition", false},
+                     {"use", false},
+                     {"axis", false},
+                     {"weighting", false},
+                     {"value", true},
+                     {"band", false},
+                     {"", false}});
         std::vector<std::string> refusals;
         std::vector<std::pair<std::string, std::vector<std::string>>> notes; // what, and the places it is about
         std::size_t judged = 0;
         for (const Verdict* verdict : verdicts) {
-            const std::string place = verdict->condition.empty() ? verdict->space : verdict->space + " " + verdict->condition;
+            const std::string place =
+                verdict->condition.empty() ? verdict->space : verdict->space + " " + verdict->condition;
             if (!verdict->judged) {
                 refusals.push_back(fmt::format("  {} {}: {}\n", place, verdict->position, verdict->why_not));
                 continue;
             }
             ++judged;
-            table.add({verdict->space, verdict->position, verdict->condition, verdict->use, verdict->axis, verdict->weighting,
-                       value_text(*verdict), band_place(*verdict), band_text(*verdict) + (verdict->exceeded ? ", exceeded" : "")});
+            table.add({verdict->space, verdict->position, verdict->condition, verdict->use, verdict->axis,
+                       verdict->weighting, value_text(*verdict), band_place(*verdict),
+                       band_text(*verdict) + (verdict->exceeded ? ", exceeded" : "")});
             for (const std::string& note : verdict->notes) {
                 auto known = std::ranges::find(notes, note, &decltype(notes)::value_type::first);
                 if (known == notes.end()) known = notes.insert(notes.end(), {note, {}});

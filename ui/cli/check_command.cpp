@@ -33,25 +33,29 @@ public:
         }
         console.complain(criteria->library.problems);
         const auto assessment =
-            evaluators::assess(*survey, criteria->library, {.jobs = jobs_, .progress = console.progress_for("checking"), .stop = console.stop});
+            evaluators::assess(*survey, criteria->library,
+                               {.jobs = jobs_, .progress = console.progress_for("checking"), .stop = console.stop});
         console.end_progress();
         if (!assessment) {
             console.complain(assessment.error());
             return unusable;
         }
-        // The worst first; refusals of verdicts that no finding of a recording explains (too short, an unlisted use) belong here too.
+        // The worst first; refusals of verdicts that no finding of a recording explains (too short, an unlisted use)
+        // belong here too.
         for (const Severity severity : {Severity::refusal, Severity::caution, Severity::note})
             for (const Finding& finding : assessment->findings)
                 if (finding.severity == severity) console.print(finding);
         for (const Verdict& verdict : assessment->verdicts)
             if (!verdict.judged)
-                console.print(fmt::format("  {} {}{}{}: {}: {}\n", verdict.space, verdict.position, verdict.condition.empty() ? "" : " ",
-                                          verdict.condition, verdict.criterion, verdict.why_not));
+                console.print(fmt::format("  {} {}{}{}: {}: {}\n", verdict.space, verdict.position,
+                                          verdict.condition.empty() ? "" : " ", verdict.condition, verdict.criterion,
+                                          verdict.why_not));
         const auto refusals = std::ranges::count(assessment->findings, Severity::refusal, &Finding::severity);
         const auto unjudged = std::ranges::count(assessment->verdicts, false, &Verdict::judged);
         console.print(fmt::format("{}, {}, {} of them a refusal; {} of {} cannot be reached\n",
-                                  counted(std::ssize(survey->recordings), "recording"), counted(std::ssize(assessment->findings), "finding"), refusals,
-                                  unjudged, counted(std::ssize(assessment->verdicts), "verdict")));
+                                  counted(std::ssize(survey->recordings), "recording"),
+                                  counted(std::ssize(assessment->findings), "finding"), refusals, unjudged,
+                                  counted(std::ssize(assessment->verdicts), "verdict")));
         return refusals > 0 ? unusable : done;
     }
 

@@ -30,8 +30,8 @@ std::unique_ptr<Command> make_new_command();
 std::unique_ptr<Command> make_criteria_command();
 std::unique_ptr<Command> make_demo_command();
 
-// Shipped criteria, then the user's configuration folder, then those beside `survey_path` (empty: none); later ones win.
-// Faults of single files are complained about; empty where the program's own data cannot be read.
+// Shipped criteria, then the user's configuration folder, then those beside `survey_path` (empty: none); later ones
+// win. Faults of single files are complained about; empty where the program's own data cannot be read.
 struct LoadedCriteria {
     io::CriteriaLibrary library = {};
     std::vector<std::string> folders = {};

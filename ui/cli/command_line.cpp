@@ -15,19 +15,26 @@ namespace becalm::cli {
 namespace {
 
 // The parser's complaint in our words, where its own would puzzle. `arguments` as typed.
-Problem misunderstood(const CLI::ParseError& error, const std::vector<std::string>& arguments, const std::vector<std::string>& commands)
+Problem misunderstood(const CLI::ParseError& error, const std::vector<std::string>& arguments,
+                      const std::vector<std::string>& commands)
 {
-    Problem problem{.kind = ProblemKind::usage, .what = error.what(), .remedy = "`becalm --help` and `becalm COMMAND --help` tell more"};
+    Problem problem{.kind = ProblemKind::usage,
+                    .what = error.what(),
+                    .remedy = "`becalm --help` and `becalm COMMAND --help` tell more"};
     const std::string name = problem.what.substr(0, problem.what.find(':')); // of the option, in the cases that use it
-    if (arguments.empty() || (error.get_name() == "RequiredError" && std::ranges::find_first_of(arguments, commands) == arguments.end() &&
-                              arguments.front().starts_with('-'))) {
+    if (arguments.empty() ||
+        (error.get_name() == "RequiredError" && std::ranges::find_first_of(arguments, commands) == arguments.end() &&
+         arguments.front().starts_with('-'))) {
         problem.what = "no command was given";
-    } else if (!arguments.front().starts_with('-') && std::ranges::find(commands, arguments.front()) == commands.end()) {
+    } else if (!arguments.front().starts_with('-') &&
+               std::ranges::find(commands, arguments.front()) == commands.end()) {
         problem.what = fmt::format("there is no command \"{}\"", arguments.front());
         const std::string near = nearest_name(arguments.front(), commands);
-        problem.remedy = near.empty() ? "`becalm --help` lists them" : fmt::format("did you mean {}? `becalm --help` lists them all", near);
+        problem.remedy = near.empty() ? "`becalm --help` lists them"
+                                      : fmt::format("did you mean {}? `becalm --help` lists them all", near);
     } else if (error.get_name() == "ArgumentMismatch") {
-        problem.what = name + (problem.what.find("At Most") == std::string::npos ? " needs a value" : " is given more than once");
+        problem.what =
+            name + (problem.what.find("At Most") == std::string::npos ? " needs a value" : " is given more than once");
     } else if (error.get_name() == "ConversionError") {
         problem.what = problem.what.substr(problem.what.find(": ") + 2) + " is no number";
     }
@@ -42,7 +49,10 @@ CLI::Option* needed(CLI::Option* option, Need need) { return option->required(ne
 
 } // namespace
 
-Options Options::command(const std::string& name, const std::string& description) { return Options(app_->add_subcommand(name, description)); }
+Options Options::command(const std::string& name, const std::string& description)
+{
+    return Options(app_->add_subcommand(name, description));
+}
 void Options::commands_are_optional() { app_->require_subcommand(0, 1); }
 bool Options::parsed() const { return app_->parsed(); }
 
@@ -51,7 +61,8 @@ void Options::text(const std::string& name, std::string& target, const std::stri
     needed(app_->add_option(name, target, description), need);
 }
 
-void Options::texts(const std::string& name, std::vector<std::string>& target, const std::string& description, Need need)
+void Options::texts(const std::string& name, std::vector<std::string>& target, const std::string& description,
+                    Need need)
 {
     needed(app_->add_option(name, target, description), need);
 }
@@ -71,15 +82,23 @@ void Options::numbers(const std::string& name, std::vector<double>& target, cons
     app_->add_option(name, target, description)->delimiter(',');
 }
 
-void Options::flag(const std::string& name, bool& target, const std::string& description) { app_->add_flag(name, target, description); }
+void Options::flag(const std::string& name, bool& target, const std::string& description)
+{
+    app_->add_flag(name, target, description);
+}
 
 void Options::output(const std::string& name, std::string& target, const std::string& description)
 {
-    const auto not_empty = [](const std::string& value) { return value.empty() ? std::string("the name of the file is empty") : std::string(); };
+    const auto not_empty = [](const std::string& value) {
+        return value.empty() ? std::string("the name of the file is empty") : std::string();
+    };
     app_->add_option(name, target, description)->check(CLI::Validator(not_empty, "FILE"));
 }
 
-void Options::jobs(int& target) { app_->add_option("--jobs", target, "threads (default: all cores)")->check(CLI::Range(0, 4096)); }
+void Options::jobs(int& target)
+{
+    app_->add_option("--jobs", target, "threads (default: all cores)")->check(CLI::Range(0, 4096));
+}
 
 std::vector<std::string> split(std::string_view text, char separator)
 {
@@ -106,7 +125,8 @@ Results<LoadedCriteria> load_all_criteria(const std::string& survey_path)
         loaded.folders.push_back((std::filesystem::path(config) / "becalm" / "criteria").string());
     else if (home != nullptr && *home != '\0')
         loaded.folders.push_back((std::filesystem::path(home) / ".config" / "becalm" / "criteria").string());
-    if (!survey_path.empty()) loaded.folders.push_back((std::filesystem::path(survey_path).parent_path() / "criteria").string());
+    if (!survey_path.empty())
+        loaded.folders.push_back((std::filesystem::path(survey_path).parent_path() / "criteria").string());
     loaded.library = io::load_criteria(loaded.folders, *bibliography);
     return loaded;
 }
@@ -114,10 +134,11 @@ Results<LoadedCriteria> load_all_criteria(const std::string& survey_path)
 int run(std::vector<std::string> arguments, const Console& console)
 {
     try {
-        CLI::App app("becalm: from vibration recordings to a judgement of human comfort that another engineer can check.\n"
-                     "Comfort evaluation is no structural, machinery or health assessment; local codes, contracts and licensed\n"
-                     "practice prevail.",
-                     "becalm");
+        CLI::App app(
+            "becalm: from vibration recordings to a judgement of human comfort that another engineer can check.\n"
+            "Comfort evaluation is no structural, machinery or health assessment; local codes, contracts and licensed\n"
+            "practice prevail.",
+            "becalm");
         app.set_version_flag("--version", "becalm " BECALM_VERSION);
         app.require_subcommand(1);
 

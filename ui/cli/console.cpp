@@ -70,8 +70,8 @@ void Console::print(const Finding& finding) const
 {
     // Of a file that could not be read the message names the place itself.
     const bool named = finding.recording.empty() || finding.message.starts_with(finding.recording + ":");
-    out << fmt::format("  {:8} {}{}\n", std::string(name_of(finding.severity)) + ":", named ? "" : one_line(finding.recording) + ": ",
-                       one_line(finding.message));
+    out << fmt::format("  {:8} {}{}\n", std::string(name_of(finding.severity)) + ":",
+                       named ? "" : one_line(finding.recording) + ": ", one_line(finding.message));
 }
 
 Result<void> deliver(const Console& console, const std::string& target, const std::string& text)
@@ -81,9 +81,13 @@ Result<void> deliver(const Console& console, const std::string& target, const st
         console.out << text;
         return {};
     }
-    // Written whole and renamed into place, a file must be a file; and a redirected output would be replaced under the shell's hand.
+    // Written whole and renamed into place, a file must be a file; and a redirected output would be replaced under the
+    // shell's hand.
     if (target.starts_with("/dev/std") || target.starts_with("/dev/fd/") || target.starts_with("/proc/self/fd/"))
-        return fail({.kind = ProblemKind::usage, .file = target, .what = "an open stream cannot be written as a file", .remedy = "write - for the output"});
+        return fail({.kind = ProblemKind::usage,
+                     .file = target,
+                     .what = "an open stream cannot be written as a file",
+                     .remedy = "write - for the output"});
     return io::write_file_atomically(target, text);
 }
 
@@ -121,7 +125,10 @@ std::string Table::text(std::string_view indent) const
     return text;
 }
 
-std::string counted(std::ptrdiff_t count, std::string_view noun) { return fmt::format("{} {}{}", count, noun, count == 1 ? "" : "s"); }
+std::string counted(std::ptrdiff_t count, std::string_view noun)
+{
+    return fmt::format("{} {}{}", count, noun, count == 1 ? "" : "s");
+}
 
 std::string number(const std::optional<double>& value) { return value ? fmt::format("{:.4g}", *value) : "-"; }
 

@@ -35,8 +35,7 @@ public:
         show_.text("ID", id_, "as list names it", Need::required);
         check_ = app.command("check", "complain about criterion files, line by line");
         check_.texts("FILE", files_, "criterion files", Need::required);
-        for (Options sub : {app, list_, show_})
-            sub.text("--survey", survey_, "also those beside this survey");
+        for (Options sub : {app, list_, show_}) sub.text("--survey", survey_, "also those beside this survey");
         return app;
     }
 
@@ -71,38 +70,54 @@ private:
             std::vector<std::string> known;
             for (const auto& [id, criterion] : library.criteria) known.push_back(id);
             const std::string near = nearest_name(id_, known);
-            console.complain({.kind = ProblemKind::usage, .what = fmt::format("there is no criterion \"{}\"", id_),
-                              .remedy = near.empty() ? "`becalm criteria list` shows all" : fmt::format("did you mean \"{}\"?", near)});
+            console.complain({.kind = ProblemKind::usage,
+                              .what = fmt::format("there is no criterion \"{}\"", id_),
+                              .remedy = near.empty() ? "`becalm criteria list` shows all"
+                                                     : fmt::format("did you mean \"{}\"?", near)});
             return bad_usage;
         }
         const Criterion& criterion = found->second;
         const evaluators::Quantity* quantity = evaluators::quantity_named(criterion.quantity);
-        console.print(fmt::format("{}\n  {}\n  edition      {}\n  clause       {}\n  numbers      {}\n  setting      {}\n", criterion.id, criterion.title,
-                                  criterion.edition, criterion.clause, criterion.confirmed, settings_of(criterion)));
-        console.print(fmt::format("  quantity     {}, {} ({})\n  axes         {}:", criterion.quantity, quantity->meaning, criterion.unit,
-                                  name_of(criterion.rule)));
+        console.print(fmt::format(
+            "{}\n  {}\n  edition      {}\n  clause       {}\n  numbers      {}\n  setting      {}\n", criterion.id,
+            criterion.title, criterion.edition, criterion.clause, criterion.confirmed, settings_of(criterion)));
+        console.print(fmt::format("  quantity     {}, {} ({})\n  axes         {}:", criterion.quantity,
+                                  quantity->meaning, criterion.unit, name_of(criterion.rule)));
         for (const AxisTerm& term : criterion.terms)
-            console.print(fmt::format(" {}{} {}{}", term.position ? std::string(name_of(*term.position)) + " " : "", name_of(term.axis), name_of(term.weighting),
+            console.print(fmt::format(" {}{} {}{}", term.position ? std::string(name_of(*term.position)) + " " : "",
+                                      name_of(term.axis), name_of(term.weighting),
                                       term.factor == 1.0 ? "" : fmt::format(" x {:.6g}", term.factor)));
         std::string needed, positions;
         for (const Axis axis : criterion.needed) needed += (needed.empty() ? "" : ", ") + std::string(name_of(axis));
-        for (const Position position : criterion.positions) positions += (positions.empty() ? "" : ", ") + std::string(name_of(position));
-        console.print(fmt::format("\n  needed       {}\n  positions    {}\n", !needed.empty() ? needed : criterion.rule == AxisRule::each ? "each that was measured" : "every term", positions.empty() ? "any" : positions));
+        for (const Position position : criterion.positions)
+            positions += (positions.empty() ? "" : ", ") + std::string(name_of(position));
+        console.print(fmt::format("\n  needed       {}\n  positions    {}\n",
+                                  !needed.empty()                    ? needed
+                                  : criterion.rule == AxisRule::each ? "each that was measured"
+                                                                     : "every term",
+                                  positions.empty() ? "any" : positions));
         if (!criterion.period.empty()) console.print(fmt::format("  period       {}\n", criterion.period));
-        for (const auto& [name, value] : criterion.parameters) console.print(fmt::format("  parameter    {} = {:.6g}\n", name, value));
-        if (criterion.least_recordings > 1) console.print(fmt::format("  recordings   at least {}\n", criterion.least_recordings));
-        if (criterion.check_first) console.print("  switched off until a survey's [[judge]] says confirmed-by: check the publication first\n");
+        for (const auto& [name, value] : criterion.parameters)
+            console.print(fmt::format("  parameter    {} = {:.6g}\n", name, value));
+        if (criterion.least_recordings > 1)
+            console.print(fmt::format("  recordings   at least {}\n", criterion.least_recordings));
+        if (criterion.check_first)
+            console.print("  switched off until a survey's [[judge]] says confirmed-by: check the publication first\n");
         if (criterion.reference_h) console.print(fmt::format("  reference    {:.6g} h\n", *criterion.reference_h));
-        if (criterion.least_duration_s > 0.0) console.print(fmt::format("  least time   {:.6g} s\n", criterion.least_duration_s));
-        if (criterion.wished_duration_s > 0.0) console.print(fmt::format("  wished time  {:.6g} s\n", criterion.wished_duration_s));
+        if (criterion.least_duration_s > 0.0)
+            console.print(fmt::format("  least time   {:.6g} s\n", criterion.least_duration_s));
+        if (criterion.wished_duration_s > 0.0)
+            console.print(fmt::format("  wished time  {:.6g} s\n", criterion.wished_duration_s));
         for (const Scale& scale : criterion.scales) {
             console.print(fmt::format("  bands for {}\n", scale.use));
             Table table({{"value", false}, {"band", false}, {"", false}});
             for (const Band& band : scale.bands) table.add({limit_of(band), band.name, band.exceeds ? "exceeded" : ""});
             console.print(table.text("    "));
         }
-        if (criterion.limits_missing) console.print("  a form: its limits are not in the program; type them in from your copy\n");
-        else if (criterion.scales.empty()) console.print("  the publication sets no limits; the value is reported\n");
+        if (criterion.limits_missing)
+            console.print("  a form: its limits are not in the program; type them in from your copy\n");
+        else if (criterion.scales.empty())
+            console.print("  the publication sets no limits; the value is reported\n");
         if (!criterion.note.empty()) console.print("  note         " + criterion.note + "\n");
         console.print("  file         " + criterion.path + "\n");
         return done;

@@ -22,8 +22,9 @@ public:
             console.complain(summary.error());
             return exit_code_of(summary.error());
         }
-        console.print(fmt::format("{} invented recordings, {:.0f} minutes in all, nothing of it measured. Judge them with\n", summary->recordings,
-                                  summary->recorded_s / 60.0));
+        console.print(
+            fmt::format("{} invented recordings, {:.0f} minutes in all, nothing of it measured. Judge them with\n",
+                        summary->recordings, summary->recorded_s / 60.0));
         for (const std::string& survey : summary->surveys) console.print(fmt::format("  becalm assess {}\n", survey));
         return done;
     }

@@ -17,7 +17,8 @@ Result<std::vector<WeightingId>> weightings_from(const std::string& text)
     for (const std::string& name : split(text, ',')) {
         const auto id = weighting_named(name);
         if (!id)
-            return fail({.kind = ProblemKind::usage, .what = fmt::format("there is no weighting \"{}\"", name),
+            return fail({.kind = ProblemKind::usage,
+                         .what = fmt::format("there is no weighting \"{}\"", name),
                          .remedy = fmt::format("choose from {}", weighting_names())});
         if (std::ranges::find(ids, *id) == ids.end()) ids.push_back(*id);
     }
@@ -40,11 +41,13 @@ Result<std::vector<std::pair<int, Axis>>> axes_from(const std::string& text)
         }
         const auto axis = axis_named(name);
         if (!axis || channel < 1)
-            return fail({.kind = ProblemKind::usage, .what = fmt::format("\"{}\" is no axis", item),
+            return fail({.kind = ProblemKind::usage,
+                         .what = fmt::format("\"{}\" is no axis", item),
                          .remedy = "write x, y, z, rx, ry or rz, or CHANNEL=AXIS, separated by commas"});
         for (const auto& [other_channel, other_axis] : axes)
             if (other_channel == channel || other_axis == *axis)
-                return fail({.kind = ProblemKind::usage, .what = fmt::format("\"{}\" names a channel or an axis twice", text),
+                return fail({.kind = ProblemKind::usage,
+                             .what = fmt::format("\"{}\" names a channel or an axis twice", text),
                              .remedy = "map each channel to one axis"});
         axes.emplace_back(channel, *axis);
         next = channel + 1;
@@ -68,7 +71,8 @@ void LaneOptions::declare(Options app, bool weighting_required)
 
 Result<evaluators::WeighOptions> LaneOptions::parse(const Console& console, const std::string& what_is_done) const
 {
-    evaluators::WeighOptions options{.scale = scale_, .jobs = jobs_, .progress = console.progress_for(what_is_done), .stop = console.stop};
+    evaluators::WeighOptions options{
+        .scale = scale_, .jobs = jobs_, .progress = console.progress_for(what_is_done), .stop = console.stop};
     auto weightings = weightings_from(weighting_);
     if (!weightings) return tl::unexpected(weightings.error());
     options.weightings = std::move(*weightings);
@@ -79,20 +83,29 @@ Result<evaluators::WeighOptions> LaneOptions::parse(const Console& console, cons
     }
     const auto unit = unit_named(unit_);
     if (!unit)
-        return fail({.kind = ProblemKind::usage, .what = fmt::format("there is no unit \"{}\"", unit_),
+        return fail({.kind = ProblemKind::usage,
+                     .what = fmt::format("there is no unit \"{}\"", unit_),
                      .remedy = fmt::format("choose from {}", unit_names())});
     options.unit = *unit;
     if (scale_ && (*scale_ == 0.0 || !std::isfinite(*scale_)))
-        return fail({.kind = ProblemKind::usage, .what = fmt::format("a scale of {} cannot be used", *scale_),
-                         .remedy = "say how much of the unit a stored 1.0 is"});
+        return fail({.kind = ProblemKind::usage,
+                     .what = fmt::format("a scale of {} cannot be used", *scale_),
+                     .remedy = "say how much of the unit a stored 1.0 is"});
     options.span = {from_.value_or(0.0), to_.value_or(options.span.to_s)};
     if (!(options.span.from_s >= 0.0) || !(options.span.to_s > options.span.from_s))
-        return fail({.kind = ProblemKind::usage, .what = "--from must be 0 or more and --to greater than --from", .remedy = "choose a span of time"});
-    if (offset_ == "first10s") options.offset = evaluators::OffsetRule::first_10_s;
-    else if (offset_ == "mean") options.offset = evaluators::OffsetRule::mean;
-    else if (offset_ == "none") options.offset = evaluators::OffsetRule::none;
+        return fail({.kind = ProblemKind::usage,
+                     .what = "--from must be 0 or more and --to greater than --from",
+                     .remedy = "choose a span of time"});
+    if (offset_ == "first10s")
+        options.offset = evaluators::OffsetRule::first_10_s;
+    else if (offset_ == "mean")
+        options.offset = evaluators::OffsetRule::mean;
+    else if (offset_ == "none")
+        options.offset = evaluators::OffsetRule::none;
     else
-        return fail({.kind = ProblemKind::usage, .what = fmt::format("there is no offset rule \"{}\"", offset_), .remedy = "choose first10s, mean or none"});
+        return fail({.kind = ProblemKind::usage,
+                     .what = fmt::format("there is no offset rule \"{}\"", offset_),
+                     .remedy = "choose first10s, mean or none"});
     return options;
 }
 

@@ -5,7 +5,6 @@
 #include <iostream>
 #include <mutex>
 #include <thread>
-
 #include <unistd.h>
 
 #include "ui/cli/command_line.h"
@@ -17,7 +16,8 @@ static_assert(std::atomic<bool>::is_always_lock_free); // or the handler could n
 
 void on_interrupt(int signal)
 {
-    // The second time, the ordinary way: no work is so long that it must not be killed. Files are renamed into place whole.
+    // The second time, the ordinary way: no work is so long that it must not be killed. Files are renamed into place
+    // whole.
     std::signal(signal, SIG_DFL);
     interrupted = true;
 }

@@ -24,7 +24,8 @@ public:
         const std::string path = (std::filesystem::path(folder_) / "survey.toml").string();
         std::error_code ignored;
         if (std::filesystem::exists(path, ignored)) { // before the recordings are opened, which may take a while
-            console.complain({.file = path, .what = "there is a survey already", .remedy = "edit it, or move it away first"});
+            console.complain(
+                {.file = path, .what = "there is a survey already", .remedy = "edit it, or move it away first"});
             return unusable;
         }
         const auto made = evaluators::survey_from_folder(folder_);
@@ -37,9 +38,11 @@ public:
             console.complain(written.error());
             return exit_code_of(written.error());
         }
-        console.print(fmt::format("{}: {} in {}\nSay where each was taken, which unit it has and what its spaces are used for, then run\n"
-                                  "  becalm check {}\n  becalm assess {}\n",
-                                  path, counted(std::ssize(made->survey.recordings), "recording"), counted(std::ssize(made->survey.spaces), "space"), path, path));
+        console.print(fmt::format(
+            "{}: {} in {}\nSay where each was taken, which unit it has and what its spaces are used for, then run\n"
+            "  becalm check {}\n  becalm assess {}\n",
+            path, counted(std::ssize(made->survey.recordings), "recording"),
+            counted(std::ssize(made->survey.spaces), "space"), path, path));
         return made->problems.empty() ? done : unusable;
     }
 

@@ -42,29 +42,43 @@ private:
     {
         const auto weighting = weighting_named(weighting_);
         if (!weighting)
-            return fail({.kind = ProblemKind::usage, .what = fmt::format("there is no weighting \"{}\"", weighting_),
+            return fail({.kind = ProblemKind::usage,
+                         .what = fmt::format("there is no weighting \"{}\"", weighting_),
                          .remedy = fmt::format("choose from {}", weighting_names())});
         const auto input = motion_named(input_);
         if (!input)
-            return fail({.kind = ProblemKind::usage, .what = fmt::format("there is no input \"{}\"", input_),
+            return fail({.kind = ProblemKind::usage,
+                         .what = fmt::format("there is no input \"{}\"", input_),
                          .remedy = "choose acceleration, velocity or displacement"});
         if (!(rate_hz_ > 0.0) || rate_hz_ > 1e9)
-            return fail({.kind = ProblemKind::usage, .what = fmt::format("a rate of {:.6g} Hz is no sampling rate", rate_hz_), .remedy = "give it in Hz"});
+            return fail({.kind = ProblemKind::usage,
+                         .what = fmt::format("a rate of {:.6g} Hz is no sampling rate", rate_hz_),
+                         .remedy = "give it in Hz"});
         return evaluators::show_response(*weighting, *input, rate_hz_, at_hz_);
     }
 
     static void show(const Console& console, const ResponseReport& report)
     {
-        console.print(fmt::format("{} for {} at {:.6g} Hz: latency {} samples (removed), {} taps beside the poles\n", report.weighting,
-                                  report.input, report.rate_hz, report.latency_samples, report.taps));
-        Table table({{"Hz", true}, {"running", true}, {"degrees", true}, {"definition", true}, {"degrees", true}, {"difference %", true}});
+        console.print(fmt::format("{} for {} at {:.6g} Hz: latency {} samples (removed), {} taps beside the poles\n",
+                                  report.weighting, report.input, report.rate_hz, report.latency_samples, report.taps));
+        Table table({{"Hz", true},
+                     {"running", true},
+                     {"degrees", true},
+                     {"definition", true},
+                     {"degrees", true},
+                     {"difference %", true}});
         for (const ResponsePoint& point : report.points)
-            table.add({fmt::format("{:.5g}", point.hz), fmt::format("{:.6g}", point.magnitude), fmt::format("{:.3f}", point.phase_deg),
-                       fmt::format("{:.6g}", point.analytic_magnitude), fmt::format("{:.3f}", point.analytic_phase_deg),
-                       point.analytic_magnitude > 0.0 ? fmt::format("{:+.4f}", 100.0 * (point.magnitude / point.analytic_magnitude - 1.0)) : "-"});
+            table.add({fmt::format("{:.5g}", point.hz), fmt::format("{:.6g}", point.magnitude),
+                       fmt::format("{:.3f}", point.phase_deg), fmt::format("{:.6g}", point.analytic_magnitude),
+                       fmt::format("{:.3f}", point.analytic_phase_deg),
+                       point.analytic_magnitude > 0.0
+                           ? fmt::format("{:+.4f}", 100.0 * (point.magnitude / point.analytic_magnitude - 1.0))
+                           : "-"});
         console.print(table.text("  "));
         if (report.accurate_to_hz > 0.0)
-            console.print(fmt::format("  within 0.01 % and 0.01 degrees to {:.6g} Hz; above, within 1e-5 of the greatest magnitude\n", report.accurate_to_hz));
+            console.print(fmt::format(
+                "  within 0.01 % and 0.01 degrees to {:.6g} Hz; above, within 1e-5 of the greatest magnitude\n",
+                report.accurate_to_hz));
     }
 
     std::string weighting_, input_ = "acceleration", json_;

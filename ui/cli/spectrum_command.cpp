@@ -40,7 +40,9 @@ private:
     Result<SpectrumReport> reported(const Console& console) const
     {
         if (resolution_hz_ && !(*resolution_hz_ > 0.0))
-            return fail({.kind = ProblemKind::usage, .what = "the resolution must be greater than 0", .remedy = "give it in Hz"});
+            return fail({.kind = ProblemKind::usage,
+                         .what = "the resolution must be greater than 0",
+                         .remedy = "give it in Hz"});
         const auto options = lanes_.parse(console, "reading");
         if (!options) return tl::unexpected(options.error());
         return evaluators::spectrum(file_, *options, resolution_hz_);
@@ -50,18 +52,24 @@ private:
     {
         console.print(fmt::format("{}: {:.3f} s at {:.6g} Hz\n", report.file, report.duration_s, report.rate_hz));
         for (const SpectrumLane& lane : report.lanes) {
-            console.print(fmt::format("\nchannel {}, axis {}, weighting {}: {} segments, {:.4g} Hz apart, Hann window, half overlapping\n", lane.channel,
-                                      lane.axis, lane.weighting, lane.segments, lane.resolution_hz));
+            console.print(fmt::format(
+                "\nchannel {}, axis {}, weighting {}: {} segments, {:.4g} Hz apart, Hann window, half overlapping\n",
+                lane.channel, lane.axis, lane.weighting, lane.segments, lane.resolution_hz));
             Table bands({{"one-third octave Hz", true}, {"r.m.s. " + lane.unit, true}});
-            for (const BandLevel& band : lane.third_octaves) bands.add({fmt::format("{:.6g}", band.nominal_hz), number(band.rms)});
+            for (const BandLevel& band : lane.third_octaves)
+                bands.add({fmt::format("{:.6g}", band.nominal_hz), number(band.rms)});
             console.print(bands.text("  "));
             if (lane.dominant.empty()) {
                 console.print("  no component stands out of its surroundings\n");
                 continue;
             }
-            Table components({{"component Hz", true}, {"r.m.s. " + lane.unit, true}, {"share of energy %", true}, {"above floor dB", true}});
+            Table components({{"component Hz", true},
+                              {"r.m.s. " + lane.unit, true},
+                              {"share of energy %", true},
+                              {"above floor dB", true}});
             for (const DominantComponent& line : lane.dominant)
-                components.add({fmt::format("{:.3f}", line.hz), number(line.rms), fmt::format("{:.1f}", 100.0 * line.energy_share),
+                components.add({fmt::format("{:.3f}", line.hz), number(line.rms),
+                                fmt::format("{:.1f}", 100.0 * line.energy_share),
                                 fmt::format("{:.1f}", 10.0 * std::log10(line.above_floor))});
             console.print(components.text("  "));
         }

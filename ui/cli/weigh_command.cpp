@@ -29,7 +29,9 @@ public:
         const evaluators::WeighResult result = evaluators::weigh(files_, *options);
         console.end_progress();
         if (console.stop.stop_requested()) {
-            console.complain({.kind = ProblemKind::outside_world, .what = "stopped before the end", .remedy = "nothing was written"});
+            console.complain({.kind = ProblemKind::outside_world,
+                              .what = "stopped before the end",
+                              .remedy = "nothing was written"});
             return unusable;
         }
         console.complain(result.problems);
@@ -48,19 +50,31 @@ private:
         if (file.lanes.empty()) return; // the complaint says it all
         console.print(fmt::format("{}: {:.3f} s at {:.6g} Hz{}\n", file.file, file.duration_s, file.rate_hz,
                                   file.from_s > 0.0 ? fmt::format(" from {:.3f} s on", file.from_s) : ""));
-        Table table({{"channel", true}, {"axis", false}, {"weighting", false}, {"r.m.s.", true}, {"peak", true}, {"crest", true},
-                     {"MTVV lin.", true}, {"MTVV exp.", true}, {"unit", false}, {"VDV m/s^1.75", true}, {"MSDV m/s^1.5", true}});
+        Table table({{"channel", true},
+                     {"axis", false},
+                     {"weighting", false},
+                     {"r.m.s.", true},
+                     {"peak", true},
+                     {"crest", true},
+                     {"MTVV lin.", true},
+                     {"MTVV exp.", true},
+                     {"unit", false},
+                     {"VDV m/s^1.75", true},
+                     {"MSDV m/s^1.5", true}});
         bool any_plain_motion = false;
         for (const WeighedLane& lane : file.lanes) {
             const bool acceleration = lane.unit == "m/s2";
             any_plain_motion |= !acceleration;
-            table.add({std::to_string(lane.channel), lane.axis, lane.weighting, number(lane.rms), number(lane.peak), number(lane.crest_factor),
-                       number(lane.mtvv_linear), number(lane.mtvv_exponential), lane.unit, acceleration ? number(lane.vdv) : "-",
-                       acceleration ? number(lane.msdv) : "-"});
+            table.add({std::to_string(lane.channel), lane.axis, lane.weighting, number(lane.rms), number(lane.peak),
+                       number(lane.crest_factor), number(lane.mtvv_linear), number(lane.mtvv_exponential), lane.unit,
+                       acceleration ? number(lane.vdv) : "-", acceleration ? number(lane.msdv) : "-"});
         }
         console.print(table.text("  "));
-        if (file.total_rms) console.print(fmt::format("  root of the sum of squares over x, y, z: {} {}\n", number(file.total_rms), file.lanes.front().unit));
-        if (any_plain_motion) console.print("  without a weighting a channel keeps its own motion; doses are of accelerations only\n");
+        if (file.total_rms)
+            console.print(fmt::format("  root of the sum of squares over x, y, z: {} {}\n", number(file.total_rms),
+                                      file.lanes.front().unit));
+        if (any_plain_motion)
+            console.print("  without a weighting a channel keeps its own motion; doses are of accelerations only\n");
         for (const Finding& finding : file.findings) {
             Finding shown = finding;
             shown.recording.clear(); // stands above
