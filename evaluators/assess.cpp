@@ -519,6 +519,9 @@ private:
             verdict.exceeded = verdict.bands[classified.band].exceeds;
             for (const std::size_t i : classified.also) verdict.also_bands.push_back(verdict.bands[i].name);
         }
+        if (criterion.is_local)
+            verdict.notes.push_back(fmt::format("by the local file {}{}", criterion.path,
+                                                criterion.overrides ? ", in place of the program's own edition" : ""));
         if (!criterion.note.empty()) verdict.notes.push_back(criterion.note);
         step(fmt::format("judged: {} {} = {:.6g} {} by {} ({}), sha256 {}", verdict.axis, verdict.quantity, value.value,
                          verdict.unit, criterion.id, criterion.path, criterion.sha256),

@@ -95,6 +95,9 @@ private:
     void examine(const ChannelResult& channel)
     {
         const filters::ChannelScan& scan = channel.scan;
+        report_runs(scan.not_finite(), "not-a-number", channel.channel, "holds samples that are not numbers",
+                    "exclude the span or export the recording again");
+        if (scan.samples() == 0) return; // nothing but those
         if (scan.samples() == 1) {
             add(Severity::refusal, "too-short", channel.channel,
                 fmt::format("channel {} holds a single sample; measure longer", channel.channel));
@@ -106,8 +109,6 @@ private:
                             channel.channel, scan.min()));
             return;
         }
-        report_runs(scan.not_finite(), "not-a-number", channel.channel, "holds samples that are not numbers",
-                    "exclude the span or export the recording again");
         report_runs(scan.clipped(), "clipped", channel.channel, "is clipped",
                     "exclude the span or measure again with a wider range");
         report_runs(scan.drop_outs(), "drop-out", channel.channel, "stands still as in a gap or a drop-out",

@@ -11,7 +11,7 @@ namespace {
 
 constexpr std::size_t most_runs = 4096; // beyond, the channel is hopeless anyway and memory must not grow
 // Three samples of a parabola that share a step of the resolution: the next is three steps away at most (computed).
-constexpr double steps_of_a_crest = 3.5;
+constexpr double steps_of_a_crest = 3.5; // not a limit: a count of steps
 // Noise of a few steps puts three samples on its extreme by chance where a slow motion begins or ends the recording.
 constexpr double steps_of_chance = 20.0;
 constexpr double single_rounding = 1e-6; // relative; single precision rounds each value that a difference is made of

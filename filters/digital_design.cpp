@@ -109,7 +109,7 @@ Target target_for(WeightingId id, Motion input, double rate_hz, const std::vecto
 {
     const double half = rate_hz / 2.0;
     const double accurate = accurate_to_hz(id);
-    const double edge = std::max(std::min(accurate, 0.875 * half), 0.6 * half);
+    const double edge = std::max(std::min(accurate, 0.875 * half), 0.6 * half); // not a limit: of half the rate
     std::vector<double> grid;
     const auto geometric = [&](double from, double to, int n) {
         for (int i = 0; i < n; ++i) grid.push_back(from * std::pow(to / from, i / (n - 1.0)));
@@ -149,8 +149,8 @@ std::vector<double> corner_poles(Shape shape)
     const int count = shape.poles;
     // Not further from z = -1 than taps can tell apart: what decays within the taps is theirs already, and two ways of
     // saying the same thing cancel each other with coefficients of 1e14.
-    const double furthest = std::min(0.6, 5.0 / shape.taps);
-    const double nearest = count > 8 ? 0.0003 : count > 6 ? 0.002 : count > 4 ? 0.005 : 0.02;
+    const double furthest = std::min(0.6, 5.0 / shape.taps); // not a limit: a distance in the z plane
+    const double nearest = count > 8 ? 3e-4 : count > 6 ? 2e-3 : count > 4 ? 5e-3 : 2e-2; // not a limit: likewise
     for (int i = 0; i < count; ++i)
         rho.push_back(1.0 - furthest * std::pow(nearest / furthest, i / std::max(1.0, count - 1.0)));
     return rho;

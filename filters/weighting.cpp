@@ -27,7 +27,7 @@ const std::array<WeightingParameters, 10> table{{
     /* Wd */ {0.4, butterworth, 100.0, butterworth, 2.0, 2.0, 0.63, inf, 1.0, inf, 1.0, 1.0, 0.5, 80.0},
     /* We */ {0.4, butterworth, 100.0, butterworth, 1.0, 1.0, 0.63, inf, 1.0, inf, 1.0, 1.0, 0.5, 80.0},
     /* Wf */ {0.08, butterworth, 0.63, butterworth, inf, 0.25, 0.86, 0.0625, 0.80, 0.10, 0.80, 1.0, 0.1, 0.5},
-    /* Wg */ {0.8, 0.71, 100.0, 0.71, 1.5, 5.3, 0.68, inf, 1.0, inf, 1.0, 0.42, 1.0, 80.0},
+    /* Wg */ {0.8, 0.71, 100.0, 0.71, 1.5, 5.3, 0.68, inf, 1.0, inf, 1.0, 0.42, 1.0, 80.0}, // not a limit: 1.5 Hz
     /* Wh */
     {std::pow(10.0, 0.8), butterworth, std::pow(10.0, 3.1), butterworth, 100.0 / (2.0 * pi), 100.0 / (2.0 * pi), 0.64,
      inf, 1.0, inf, 1.0, 1.0, 8.0, 1000.0},

@@ -508,19 +508,68 @@ CriteriaLibrary load_criteria(const std::vector<std::string>& folders, const Bib
             const std::string id = path.stem().string();
             const Result<std::string> text = read_text_file(path.string());
             if (text && is_a_survey(*text)) continue;
-            library.criteria.erase(id);
+            const bool overrides = library.criteria.erase(id) > 0;
             if (!text) {
                 library.problems.push_back(text.error());
                 continue;
             }
             Results<Criterion> criterion = parse_criterion(*text, path.string(), known);
-            if (criterion)
+            if (criterion) {
+                criterion->is_local = &folder != &folders.front();
+                criterion->overrides = overrides;
                 library.criteria.emplace(id, *std::move(criterion));
-            else
+            } else {
                 std::ranges::move(criterion.error(), std::back_inserter(library.problems));
+            }
         }
     }
     return library;
+}
+
+std::string criterion_template(std::string_view id)
+{
+    return fmt::format(
+        R"(# A criterion of your own: what is compared with what. `becalm criteria check FILE` complains line by line;
+# `becalm criteria show ID` prints one of the program's own to compare with. Every value here is an example.
+id = {0}             # the name of this file without .toml
+title = "Title, as a report prints it"
+source = {0}         # key in the sources.toml beside this file: title, edition, status
+clause = "Table 1"
+quantity = "weighted_rms"        # {1}
+unit = "m/s2"                    # of the quantity
+axes = "highest"                 # each | highest | vertical | total | sum_of_totals
+weighting = {{ horizontal = "Wd", vertical = "Wk" }} # or one for all, such as "Wm"
+# factor = {{ horizontal = 1.4, vertical = 1.0 }}    # multiplying factors, 1 where missing
+# needed = ["z"]                 # axes without which nothing can be judged
+# positions = ["floor"]          # any where missing
+# period = "day"                 # day | evening | night
+# reference_h = 16.0             # reference duration of a dose or an exposure
+# least_duration_s = 60.0        # a shorter recording cannot be judged
+# least_recordings = 15          # events or sections
+confirmed = "from memory"        # how the numbers were confirmed; better a key of sources.toml
+# note = "shown with every verdict"
+
+[[scale]]
+use = "any"                      # or the use of the spaces it is for; one table each
+bands = [
+    {{ name = "acceptable", up_to = 0.1 }},        # up_to keeps the end in the band, below leaves it to the next
+    {{ name = "not acceptable", exceeds = true }}, # the last band has no end
+]
+)",
+        toml_string(id), [] {
+            std::string names;
+            for (const auto& [quantity, unit] : keys::quantity_units)
+                names += (names.empty() ? "" : ", ") + std::string(quantity);
+            return names;
+        }());
+}
+
+std::string sources_template(std::string_view id)
+{
+    return fmt::format(
+        "# Publications that the criteria beside this file cite.\n[{}]\ntitle = \"Title of the publication\"\n"
+        "edition = \"Edition, as a verdict quotes it\"\nstatus = \"current when entered\"\n",
+        toml_key(id));
 }
 
 std::string data_folder()

@@ -36,9 +36,13 @@ struct CriteriaLibrary {
     std::vector<Problem> problems;
 };
 
-// `folders` in order of increasing precedence; folders that do not exist are passed over. A folder's own sources.toml
-// (beside or above its *.toml) adds to the bibliography.
+// `folders` in order of increasing precedence, the program's own first; folders that do not exist are passed over. A
+// folder's own sources.toml (beside or above its *.toml) adds to the bibliography.
 CriteriaLibrary load_criteria(const std::vector<std::string>& folders, const Bibliography& bibliography);
+
+// A first criterion file with explanatory comments, and a bibliography for it: together they are in order.
+std::string criterion_template(std::string_view id);
+std::string sources_template(std::string_view id);
 
 // Where the program's own data lies: $BECALM_DATA, else ../share/becalm beside the running program, else where it was
 // to be installed, else the source tree it was built from. Criteria are in criteria/, the bibliography is sources.toml.

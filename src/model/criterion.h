@@ -80,6 +80,8 @@ struct Criterion {
     std::string confirmed;       // "from memory", a key in sources.toml, ...
     std::string note;            // shown with every verdict
     std::string path;            // file it came from
+    bool is_local = false;       // not one of the program's own
+    bool overrides = false;      // a local edition of a criterion of the program's own
     std::string sha256;
 };
 

@@ -11,6 +11,7 @@
 //   - in filters, the preferred numbers of ISO 3 (R10: 1, 1.25, 1.6, 2, 2.5, 3.15, 4, 5, 6.3, 8), since limits are
 //   chosen from
 //     the same series as the third-octave frequencies and the corner frequencies and quality factors of the weightings;
+//   - ui/demo, whose invented motions are as strong as it takes to fall into every band;
 //   - a line with the comment "not a limit: " and what the number is instead.
 #pragma once
 

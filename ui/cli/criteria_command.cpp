@@ -1,9 +1,11 @@
+#include <algorithm>
 #include <filesystem>
 
 #include <fmt/format.h>
 
 #include "evaluators/quantity.h"
 #include "src/base/nearest.h"
+#include "src/io/atomic_file.h"
 #include "src/io/survey_file.h"
 #include "ui/cli/command.h"
 
@@ -28,19 +30,24 @@ class CriteriaCommand final : public Command {
 public:
     Options declare(Options parent) override
     {
-        Options app = parent.command("criteria", "The criteria the program knows: list (default), show ID, check FILE");
+        Options app =
+            parent.command("criteria", "The criteria the program knows: list (default), show ID, check FILE, new ID");
         app.commands_are_optional();
         list_ = app.command("list", "one line each");
         show_ = app.command("show", "one of them, whole");
         show_.text("ID", id_, "as list names it", Need::required);
         check_ = app.command("check", "complain about criterion files, line by line");
         check_.texts("FILE", files_, "criterion files", Need::required);
+        new_ = app.command("new", "write a first criterion file of your own");
+        new_.text("ID", id_, "letters, digits and hyphens, such as my-guide", Need::required);
+        new_.text("--folder", folder_, "where to (default: criteria, which a survey beside it reads)");
         for (Options sub : {app, list_, show_}) sub.text("--survey", survey_, "also those beside this survey");
         return app;
     }
 
     int run(const Console& console) override
     {
+        if (new_.parsed()) return write_new(console);
         const auto loaded = load_all_criteria(survey_);
         if (!loaded) {
             console.complain(loaded.error());
@@ -123,6 +130,39 @@ private:
         return done;
     }
 
+    int write_new(const Console& console) const
+    {
+        const auto is_plain = [](char c) {
+            return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '_';
+        };
+        if (id_.empty() || !std::ranges::all_of(id_, is_plain)) {
+            console.complain({.kind = ProblemKind::usage,
+                              .what = fmt::format("\"{}\" cannot be an id", id_),
+                              .remedy = "use letters, digits, hyphens and underscores: the file is named after it"});
+            return bad_usage;
+        }
+        const std::filesystem::path folder(folder_);
+        std::error_code error;
+        std::filesystem::create_directories(folder, error); // what went wrong shows when writing
+        const std::string file = (folder / (id_ + ".toml")).string();
+        const std::string sources = (folder / "sources.toml").string();
+        if (const auto written = io::write_new_file_atomically(file, io::criterion_template(id_)); !written) {
+            console.complain(written.error());
+            return exit_code_of(written.error());
+        }
+        const bool has_sources = std::filesystem::exists(sources, error);
+        if (!has_sources) {
+            if (const auto written = io::write_new_file_atomically(sources, io::sources_template(id_)); !written) {
+                console.complain(written.error());
+                return exit_code_of(written.error());
+            }
+        }
+        console.print(fmt::format("{}: an example to edit; then run\n  becalm criteria check {}\n", file, file));
+        console.print(has_sources ? fmt::format("Add [{}] with title, edition and status to {}.\n", id_, sources)
+                                  : fmt::format("{}: its publication\n", sources));
+        return done;
+    }
+
     int check(const Console& console) const
     {
         const std::filesystem::path data(io::data_folder());
@@ -155,8 +195,8 @@ private:
         return code;
     }
 
-    Options list_, show_, check_;
-    std::string id_, survey_;
+    Options list_, show_, check_, new_;
+    std::string id_, survey_, folder_ = "criteria";
     std::vector<std::string> files_;
 };
 
