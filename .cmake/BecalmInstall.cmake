@@ -4,7 +4,7 @@ install(DIRECTORY ${PROJECT_SOURCE_DIR}/data/ DESTINATION ${CMAKE_INSTALL_DATADI
 install(FILES LICENSE README.md DESTINATION ${CMAKE_INSTALL_DOCDIR})
 
 set(package_folder ${CMAKE_INSTALL_LIBDIR}/cmake/becalm)
-configure_package_config_file(${PROJECT_SOURCE_DIR}/cmake/becalmConfig.cmake.in ${PROJECT_BINARY_DIR}/becalmConfig.cmake
+configure_package_config_file(${PROJECT_SOURCE_DIR}/.cmake/becalmConfig.cmake.in ${PROJECT_BINARY_DIR}/becalmConfig.cmake
                               INSTALL_DESTINATION ${package_folder})
 # Before 1.0 a minor version may change an interface.
 write_basic_package_version_file(${PROJECT_BINARY_DIR}/becalmConfigVersion.cmake COMPATIBILITY SameMinorVersion)
