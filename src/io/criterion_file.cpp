@@ -99,7 +99,7 @@ private:
             if (publication == bibliography_.end())
                 fields_.fault("source", fmt::format("source: {} is not in sources.toml", toml_string(source->value)),
                               suggestion(source->value, keys_of(bibliography_)) +
-                                  " Else add it to a sources.toml beside this file");
+                                  "; or add it to a sources.toml beside this file");
             else
                 criterion_.edition = publication->second.edition;
         }

@@ -38,7 +38,7 @@ expect("g is 9.80665 m/s2; ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410f
 
 # A criterion that only the installed data hold, so that falling back on the source tree's would show.
 file(READ ${WORK}/moved/share/becalm/criteria/iso6954-2000.toml criterion)
-string(REPLACE "\"iso6954-2000\"" "\"installed-only\"" criterion "${criterion}")
+string(REPLACE "id = \"iso6954-2000\"" "id = \"installed-only\"" criterion "${criterion}")
 file(WRITE ${WORK}/moved/share/becalm/criteria/installed-only.toml "${criterion}")
 run("running the installed program" ${CMAKE_COMMAND} -E env --unset=BECALM_DATA ${WORK}/moved/bin/becalm criteria show installed-only)
 expect("installed-only")
