@@ -99,7 +99,7 @@ LaneBank::LaneBank(std::span<const BankLane> lanes, std::size_t block_rows)
     for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
     const auto shape = [&](std::size_t i) {
         const DigitalWeighting& weighting = *lanes[i].weighting;
-        return std::pair(is_plain(lanes[i]), weighting.taps.size());
+        return std::pair(is_plain(lanes[i]), -static_cast<int>(weighting.taps.size())); // the long ones first
     };
     std::ranges::stable_sort(order, {}, shape);
 
