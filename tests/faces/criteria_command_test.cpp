@@ -40,17 +40,13 @@ TEST(CriteriaNew, RefusesANameThatCannotBeAFile)
     EXPECT_THAT(made.err, HasSubstr("\"../escape\" cannot be an id"));
 }
 
-TEST(CriteriaNew, ASurveyBesideItIsJudgedByItAndSaysSo)
+// A survey of one room with `seconds` of 0.5 m/s2 at 8 Hz, judged by `criterion`; returns its path.
+std::string room_survey(const ScratchFolder& folder, const std::string& criterion, double seconds)
 {
-    const ScratchFolder folder;
-    ASSERT_EQ(call({"criteria", "new", "my-guide", "--folder", folder.path("criteria")}).code, 0);
-    folder.file(
-        "z.csv", "rate_hz: 1000\n" + [] {
-            std::string rows;
-            for (const double x : sine(30.0, 1000.0, 8.0, 0.5)) rows += fmt::format("{}\n", x);
-            return rows;
-        }());
-    const std::string survey = folder.file("survey.toml", R"(title = "mine"
+    std::string recording = "rate_hz: 1000\n";
+    for (const double x : sine(seconds, 1000.0, 8.0, 0.5)) recording += fmt::format("{}\n", x);
+    folder.file("z.csv", recording);
+    return folder.file("survey.toml", R"(title = "mine"
 setting = "building"
 [[space]]
 id = "room"
@@ -60,8 +56,14 @@ file = "z.csv"
 space = "room"
 channels = { 1 = "z" }
 [[judge]]
-criteria = ["my-guide"]
-)");
+criteria = [")" + criterion + "\"]\n");
+}
+
+TEST(CriteriaNew, ASurveyBesideItIsJudgedByItAndSaysSo)
+{
+    const ScratchFolder folder;
+    ASSERT_EQ(call({"criteria", "new", "my-guide", "--folder", folder.path("criteria")}).code, 0);
+    const std::string survey = room_survey(folder, "my-guide", 30.0);
     // The example needs every axis that it weights.
     const Outcome refused = call({"assess", survey, "--json", "-"});
     EXPECT_EQ(refused.code, 3);
@@ -83,24 +85,7 @@ TEST(CriteriaNew, ALocalEditionIsToldApartFromTheProgramsOwn)
     std::string text = content_of(std::string(BECALM_PROJECT) + "/data/criteria/iso2631-2-2003.toml");
     std::filesystem::create_directories(folder.path("criteria"));
     folder.file("criteria/iso2631-2-2003.toml", text);
-    folder.file(
-        "z.csv", "rate_hz: 1000\n" + [] {
-            std::string rows;
-            for (const double x : sine(10.0, 1000.0, 8.0, 0.5)) rows += fmt::format("{}\n", x);
-            return rows;
-        }());
-    const std::string survey = folder.file("survey.toml", R"(title = "mine"
-setting = "building"
-[[space]]
-id = "room"
-use = "office"
-[[recording]]
-file = "z.csv"
-space = "room"
-channels = { 1 = "z" }
-[[judge]]
-criteria = ["iso2631-2-2003"]
-)");
+    const std::string survey = room_survey(folder, "iso2631-2-2003", 10.0);
     const Outcome judged = call({"assess", survey, "--json", "-"});
     EXPECT_EQ(judged.code, 0) << judged.err;
     EXPECT_THAT(judged.json().at("verdicts").at(0).at("notes").dump(),
