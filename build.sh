@@ -169,7 +169,7 @@ run_tests() {
     say "Coverage"
     # The innermost loops count without atomic operations, so two threads can leave a count that makes no sense (a branch taken -1
     # times): such a line is left out. The figure informs; it decides nothing, and must neither fail nor hold up the tests.
-    timeout 300 gcovr --root . --filter src/ --filter filters/ --filter evaluators/ --filter ui/ --exclude-throw-branches \
+    timeout -k 10 300 gcovr --root . --filter src/ --filter filters/ --filter evaluators/ --filter ui/ --exclude-throw-branches \
         --exclude-unreachable-branches --gcov-ignore-parse-errors --print-summary \
         build/debug/src build/debug/filters build/debug/evaluators build/debug/ui ||
         complain "the coverage could not be summed up"
