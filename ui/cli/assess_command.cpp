@@ -81,10 +81,10 @@ public:
             if (found) next = recording + 1;
         }
         if (json_ != "-" && csv_ != "-") show(console, *assessment);
-        for (const auto& [target, text] :
-             {std::pair(json_, io::as_json(*assessment)), std::pair(csv_, io::as_csv(*assessment))})
-            if (const auto delivered = deliver(console, target, text); !delivered)
-                return give_up(console, {delivered.error()});
+        if (const auto delivered = deliver(console, json_, [&] { return io::as_json(*assessment); }); !delivered)
+            return give_up(console, {delivered.error()});
+        if (const auto delivered = deliver(console, csv_, [&] { return io::as_csv(*assessment); }); !delivered)
+            return give_up(console, {delivered.error()});
 
         const bool any_judged = std::ranges::any_of(assessment->verdicts, &Verdict::judged);
         if (unreadable || !any_judged) return unusable;

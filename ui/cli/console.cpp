@@ -74,11 +74,11 @@ void Console::print(const Finding& finding) const
                        named ? "" : one_line(finding.recording) + ": ", one_line(finding.message));
 }
 
-Result<void> deliver(const Console& console, const std::string& target, const std::string& text)
+Result<void> deliver(const Console& console, const std::string& target, const std::function<std::string()>& text)
 {
     if (target.empty()) return {};
     if (target == "-") {
-        console.out << text;
+        console.out << text();
         return {};
     }
     // Written whole and renamed into place, a file must be a file; and a redirected output would be replaced under the
@@ -88,7 +88,7 @@ Result<void> deliver(const Console& console, const std::string& target, const st
                      .file = target,
                      .what = "an open stream cannot be written as a file",
                      .remedy = "write - for the output"});
-    return io::write_file_atomically(target, text);
+    return io::write_file_atomically(target, text());
 }
 
 Table::Table(std::vector<std::pair<std::string, bool>> columns) : columns_(std::move(columns)) {}

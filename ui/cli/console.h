@@ -37,8 +37,8 @@ struct Console {
     void print(const Finding& finding) const; // indented, severity first
 };
 
-// Writes `text` to FILE, or to the output stream for "-". Nothing for an empty target.
-Result<void> deliver(const Console& console, const std::string& target, const std::string& text);
+// Writes what `text` makes to FILE, or to the output stream for "-". Nothing is made for an empty target.
+Result<void> deliver(const Console& console, const std::string& target, const std::function<std::string()>& text);
 
 // Text table: columns padded to their widest cell; numbers (right = true) flush right.
 class Table {

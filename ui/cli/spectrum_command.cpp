@@ -29,7 +29,7 @@ public:
             return exit_code_of(report.error());
         }
         if (json_ != "-") show(console, *report);
-        if (const auto delivered = deliver(console, json_, io::as_json(*report)); !delivered) {
+        if (const auto delivered = deliver(console, json_, [&] { return io::as_json(*report); }); !delivered) {
             console.complain(delivered.error());
             return exit_code_of(delivered.error());
         }

@@ -37,7 +37,7 @@ public:
         console.complain(result.problems);
         if (json_ != "-")
             for (const WeighedFile& file : result.files) show(console, file);
-        if (const auto delivered = deliver(console, json_, io::as_json(result.files)); !delivered) {
+        if (const auto delivered = deliver(console, json_, [&] { return io::as_json(result.files); }); !delivered) {
             console.complain(delivered.error());
             return exit_code_of(delivered.error());
         }
