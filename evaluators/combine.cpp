@@ -52,6 +52,20 @@ Combined sum_of_totals(std::span<const VerdictTerm> terms)
     return sum;
 }
 
+// In per cent; empty where the lower total is nothing.
+std::vector<Combined> ratio(std::span<const VerdictTerm> terms)
+{
+    Combined ratio = total(terms); // for its names
+    const auto of_group = [&](int group) {
+        return total(terms, [group](const VerdictTerm& term) { return term.group == group; }).value;
+    };
+    const double below = of_group(2);
+    if (below == 0.0) return {};
+    ratio.value = 100.0 * of_group(1) / below;
+    ratio.axis = terms.front().axis;
+    return {ratio};
+}
+
 } // namespace
 
 std::vector<Combined> combine(AxisRule rule, std::span<const VerdictTerm> terms)
@@ -65,6 +79,7 @@ std::vector<Combined> combine(AxisRule rule, std::span<const VerdictTerm> terms)
     case AxisRule::vertical: std::erase_if(each, [](const Combined& c) { return c.axis != "z"; }); return each;
     case AxisRule::total: return {total(terms)};
     case AxisRule::sum_of_totals: return {sum_of_totals(terms)};
+    case AxisRule::ratio: return ratio(terms);
     }
     return {};
 }

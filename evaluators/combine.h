@@ -5,6 +5,7 @@
 //   vertical  z only
 //   total     root of the sum of squares of factor times value over the axes [iso2631-1-1997, 6.5]
 //   sum_of_totals  a total for each group of terms, added up [en12299-2009, from memory]
+//   ratio     total of group 1 over total of group 2, per cent (SEAT value) [iso10326-1]
 #pragma once
 
 #include <span>

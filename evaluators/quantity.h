@@ -9,7 +9,11 @@
 #include <vector>
 
 #include "src/base/problem.h"
+#include "src/base/units.h"
+#include "src/model/criterion.h"
 #include "src/model/ledger.h"
+#include "src/model/motion.h"
+#include "src/model/spectra.h"
 
 namespace becalm::evaluators {
 
@@ -19,11 +23,42 @@ struct SelectedRows {
     std::vector<TimeSpan> selected = {}; // whole seconds
 };
 
+// What a quantity looks at besides the ledger. The pass gathers it for those lanes alone.
+enum Needs : unsigned {
+    needs_ledger = 0,
+    needs_spectra = 1, // of the channel as recorded; arguments.spectra
+    needs_motion = 2,  // bins of the channel as recorded, and those of the other axes; arguments.motion, .beside
+    needs_swings = 4   // of the lane; arguments.swings
+};
+
+struct SelectedSpectra {
+    const ChannelSpectra* spectra = nullptr;
+    std::vector<TimeSpan> selected = {};
+};
+
+struct SelectedMotion {
+    const MotionSeries* motion = nullptr;
+    std::vector<TimeSpan> selected = {};
+};
+
+struct SelectedSwings {
+    const std::vector<Swing>* swings = nullptr;
+    std::vector<TimeSpan> selected = {};
+};
+
 // Arguments of every procedure: what was measured on one axis, and what it stands for.
 struct QuantityArguments {
-    Tally tally = {};                              // selected rows of all recordings of this axis together
-    std::vector<Tally> recordings = {};            // of each of them (an event each, where events is set)
-    std::vector<SelectedRows> rows = {};           // and their ledgers, for what no tally can tell
+    Tally tally = {};                    // selected rows of all recordings of this axis together
+    std::vector<Tally> recordings = {};  // of each of them (an event each, where events is set)
+    std::vector<SelectedRows> rows = {}; // and their ledgers, for what no tally can tell
+    Axis axis = Axis::z;
+    WeightingId weighting = WeightingId::none;
+    Motion motion = Motion::acceleration;      // of the channel: what spectra and motion bins are stated in
+    std::vector<SelectedSpectra> spectra = {}; // of each recording, where the quantity needs them
+    std::vector<SelectedMotion> motions = {};
+    std::map<Axis, std::vector<SelectedMotion>> beside = {}; // of the other axes of the same recordings
+    std::vector<SelectedSwings> swings = {};
+    std::vector<CurvePoint> curve = {};            // of the criterion, for this axis
     std::map<std::string, double> parameters = {}; // of the criterion; parameter() gives the defaults
     std::optional<double> exposed_s = {};          // the motion lasts so long a day or period
     std::optional<double> events = {};             // or: such an event happens so often in the period
@@ -45,6 +80,7 @@ struct Quantity {
     std::string_view unit;
     std::string_view meaning; // a short phrase for people
     QuantityResult (*evaluate)(const QuantityArguments&);
+    unsigned needs = needs_ledger; // Needs, taken together
 };
 
 // nullptr where the name is unknown.

@@ -12,12 +12,12 @@ std::string_view name_of(Motion motion)
     return {};
 }
 
-std::string_view si_unit_of(Motion motion)
+std::string_view si_unit_of(Motion motion, bool rotates)
 {
     switch (motion) {
-    case Motion::acceleration: return "m/s2";
-    case Motion::velocity: return "m/s";
-    case Motion::displacement: return "m";
+    case Motion::acceleration: return rotates ? "rad/s2" : "m/s2";
+    case Motion::velocity: return rotates ? "rad/s" : "m/s";
+    case Motion::displacement: return rotates ? "rad" : "m";
     }
     return {};
 }
@@ -36,6 +36,6 @@ std::optional<Unit> unit_named(std::string_view name)
     return std::nullopt;
 }
 
-std::string_view unit_names() { return "m/s2, mm/s2, g, mg, m/s, mm/s, um/s, m, mm, um"; }
+std::string_view unit_names() { return "m/s2, mm/s2, g, mg, m/s, mm/s, um/s, m, mm, um, rad/s2, deg/s2, rad/s, deg/s"; }
 
 } // namespace becalm

@@ -69,6 +69,10 @@ public:
             read_terms();
         else
             read_axes();
+        read_combination();
+        read_clock();
+        read_decision();
+        read_curves();
         read_conditions();
         fields_.require("confirmed", "\"from memory\" (or how else the numbers were confirmed)");
         read_confirmed();
@@ -150,7 +154,7 @@ private:
 
     std::optional<Placed<std::string>> read_rule()
     {
-        fields_.require("axes", "\"each\" (or highest, vertical, total, sum_of_totals)");
+        fields_.require("axes", "\"each\" (or highest, vertical, total, sum_of_totals, ratio)");
         auto rule = fields_.one_of("axes", names_of(all_axis_rules));
         if (rule) criterion_.rule = *axis_rule_named(rule->value);
         return rule;
@@ -259,6 +263,146 @@ private:
         fault_where_empty("needed", "leave it out if every axis is needed, or none where axes = \"each\"");
     }
 
+    void read_combination()
+    {
+        if (const auto rule = fields_.one_of("repeats", names_of(all_repeats_rules)))
+            criterion_.repeats = *repeats_rule_named(rule->value);
+        if (const auto rule = fields_.one_of("conditions", names_of(all_parts_rules)))
+            criterion_.conditions = *parts_rule_named(rule->value);
+        criterion_.highest_position = fields_.boolean("highest_position").value_or(false);
+        if (criterion_.rule != AxisRule::ratio) return;
+        for (const int group : {1, 2})
+            if (std::ranges::find(criterion_.terms, group, &AxisTerm::group) == criterion_.terms.end())
+                fields_.fault("axes", fmt::format("axes = \"ratio\", but no term is of group {}", group),
+                              "a ratio is the total of the terms of group 1 over that of group 2");
+    }
+
+    // "07:00-23:00"
+    static std::optional<ClockSpan> clock_span(std::string_view text)
+    {
+        if (text.size() != 11 || text[2] != ':' || text[5] != '-' || text[8] != ':') return {};
+        const auto two = [&](std::size_t at) -> int {
+            if (text[at] < '0' || text[at] > '9' || text[at + 1] < '0' || text[at + 1] > '9') return -1;
+            return (text[at] - '0') * 10 + (text[at + 1] - '0');
+        };
+        const int from_h = two(0), from_m = two(3), to_h = two(6), to_m = two(9);
+        const auto fits = [](int h, int m) { return h >= 0 && m >= 0 && m < 60 && h * 60 + m <= 24 * 60; };
+        if (!fits(from_h, from_m) || !fits(to_h, to_m)) return {};
+        const ClockSpan span{from_h * 60 + from_m, to_h * 60 + to_m};
+        if (span.from_min == span.to_min) return {};
+        return span;
+    }
+
+    static std::vector<ClockSpan> clock_spans(TomlFields& fields, std::string_view key)
+    {
+        std::vector<ClockSpan> spans;
+        for (const Placed<std::string>& text : fields.texts(key)) {
+            if (const auto span = clock_span(text.value))
+                spans.push_back(*span);
+            else
+                fields.fault(key, fmt::format("{}: {} is no stretch of a day", text.key, toml_string(text.value)),
+                             "write it as \"07:00-23:00\"; \"22:00-06:00\" runs past midnight");
+        }
+        return spans;
+    }
+
+    void read_clock()
+    {
+        criterion_.hours = clock_spans(fields_, "hours");
+        if (fields_.has("hours") && !fields_.has("period"))
+            fields_.fault("hours", "hours without a period", "add period = \"day\" (or evening, night)");
+        const toml::node* node = fields_.find("rest");
+        if (node == nullptr) return;
+        const toml::table* table = node->as_table();
+        if (table == nullptr) {
+            fields_.fault("rest", "rest must be a table", "write { factor = 2.0, hours = [ \"19:00-22:00\" ] }");
+            return;
+        }
+        TomlFields entries(*table, "rest", keys::rest, faults_);
+        entries.require("factor", "2.0");
+        RestHours rest;
+        rest.factor = entries.number("factor", above_zero).value_or(1.0);
+        rest.hours = clock_spans(entries, "hours");
+        rest.sunday_hours = clock_spans(entries, "sunday_hours");
+        if (!entries.has("sunday_hours")) rest.sunday_hours = rest.hours;
+        criterion_.rest = std::move(rest);
+    }
+
+    void read_decision()
+    {
+        const toml::node* node = fields_.find("decision");
+        if (node == nullptr) return;
+        const toml::table* table = node->as_table();
+        if (table == nullptr) {
+            fields_.fault("decision", "decision must be a table",
+                          "write { average_quantity = \"...\", strict = false }");
+            return;
+        }
+        TomlFields entries(*table, "decision", keys::decision, faults_);
+        entries.require("average_quantity", "\"kb_ftr\"");
+        std::vector<std::string> quantities;
+        for (const auto& [quantity, unit] : keys::quantity_units) quantities.emplace_back(quantity);
+        DecisionRule rule;
+        if (const auto quantity = entries.one_of("average_quantity", quantities))
+            rule.average_quantity = quantity->value;
+        rule.strict = entries.boolean("strict").value_or(false);
+        rule.rare_events = entries.number("rare_events", not_negative).value_or(0.0);
+        criterion_.decision = std::move(rule);
+        if (criterion_.rule != AxisRule::highest && criterion_.rule != AxisRule::vertical)
+            fields_.fault("decision", "a decision looks at one axis, but axes leaves several",
+                          "choose axes = \"highest\" (or vertical)");
+    }
+
+    // A list of [hz, value] for every axis alike, or a table of lists by axis.
+    void read_curves()
+    {
+        const bool is_needed =
+            std::ranges::find(keys::quantities_with_curve, criterion_.quantity) != keys::quantities_with_curve.end();
+        const toml::node* node = fields_.find("curve");
+        if (node == nullptr) {
+            if (is_needed) fields_.require("curve", "[ [4.0, 0.005], [8.0, 0.005], [80.0, 0.05] ] (Hz, value)");
+            return;
+        }
+        if (!is_needed) {
+            fields_.fault("curve", fmt::format("the quantity {} looks at no curve", criterion_.quantity),
+                          "remove it, or choose another quantity");
+            return;
+        }
+        const toml::table* table = node->as_table();
+        if (table == nullptr) {
+            const auto curve = curve_of(fields_, "curve", *node);
+            for (const AxisTerm& term : criterion_.terms) criterion_.curves[term.axis] = curve;
+            return;
+        }
+        TomlFields by_axis(*table, "curve", keys::per_axis, faults_);
+        for (const std::string_view key : keys::per_axis)
+            if (const toml::node* entry = by_axis.find(key))
+                for (const Axis axis : axes_of(key)) criterion_.curves[axis] = curve_of(by_axis, key, *entry);
+        for (const AxisTerm& term : criterion_.terms)
+            if (!criterion_.curves.contains(term.axis))
+                by_axis.fault(name_of(term.axis), fmt::format("curve has none for the axis {}", name_of(term.axis)),
+                              "add it, or give the axis no weighting");
+    }
+
+    static std::vector<CurvePoint> curve_of(TomlFields& fields, std::string_view key, const toml::node& node)
+    {
+        const std::string_view form = "write [ [4.0, 0.005], [8.0, 0.005] ]: Hz ascending, values above 0";
+        std::vector<CurvePoint> points;
+        const toml::array* list = node.as_array();
+        bool good = list != nullptr && list->size() >= 2;
+        for (std::size_t i = 0; good && i < list->size(); ++i) {
+            const toml::array* pair = list->get(i)->as_array();
+            good = pair != nullptr && pair->size() == 2;
+            if (!good) break;
+            const auto hz = pair->get(0)->value<double>(), value = pair->get(1)->value<double>();
+            good = hz && value && *hz > 0.0 && *value > 0.0 && std::isfinite(*hz) && std::isfinite(*value) &&
+                   (points.empty() || *hz > points.back().hz);
+            if (good) points.push_back({*hz, *value});
+        }
+        if (!good) fields.fault(key, fmt::format("{} is no curve", fields.dotted(key)), std::string(form));
+        return points;
+    }
+
     void fault_where_empty(std::string_view key, std::string remedy)
     {
         const toml::node* node = fields_.find(key);
@@ -310,7 +454,8 @@ private:
             Scale scale;
             scale.line = fields.line();
             fields.require("use", "\"any\" (or the use of the spaces it is for)");
-            fields.require("bands", "[ { name = \"...\", below = 1.0 }, { name = \"...\" } ]");
+            if (!criterion_.decision)
+                fields.require("bands", "[ { name = \"...\", below = 1.0 }, { name = \"...\" } ]");
             if (auto use = fields.text_not_empty("use")) {
                 const auto [earlier, is_new] = lines.emplace(use->value, scale.line);
                 if (!is_new)
@@ -320,9 +465,30 @@ private:
                                  "one scale for each use");
                 scale.use = std::move(use->value);
             }
-            read_bands(fields, scale);
+            if (criterion_.decision)
+                read_decision_limits(fields, scale);
+            else
+                read_bands(fields, scale);
             criterion_.scales.push_back(std::move(scale));
         }
+    }
+
+    void read_decision_limits(TomlFields& fields, Scale& scale)
+    {
+        fields.require("lower", "0.1");
+        fields.require("upper", "0.4");
+        DecisionLimits limits;
+        limits.lower = fields.number("lower", above_zero).value_or(1.0);
+        limits.upper = fields.number("upper", above_zero).value_or(limits.lower);
+        limits.average = fields.number("average", above_zero);
+        if (limits.upper < limits.lower)
+            fields.fault("upper",
+                         fmt::format("{} is {}, below lower = {}", fields.dotted("upper"), limits.upper, limits.lower),
+                         "up to lower it is met, above upper it is not");
+        if (fields.has("bands"))
+            fields.fault("bands", fmt::format("{} stands beside a decision", fields.dotted("bands")),
+                         "the bands of a decision follow from its limits; remove them");
+        scale.decision = limits;
     }
 
     void read_bands(TomlFields& scale_fields, Scale& scale)

@@ -12,7 +12,7 @@ using Name = std::string_view;
 
 // --- survey ---
 inline constexpr auto survey = std::to_array<Name>(
-    {"title", "setting", "client", "note", "sensor", "condition", "source", "space", "recording", "judge"});
+    {"title", "setting", "client", "note", "sensor", "condition", "source", "space", "recording", "exposure", "judge"});
 inline constexpr auto sensor =
     std::to_array<Name>({"id", "title", "serial", "calibrated", "certificate", "uncertainty_percent"});
 inline constexpr auto condition = std::to_array<Name>({"id", "title", "period", "exposure_h", "events"});
@@ -24,9 +24,12 @@ inline constexpr auto source_values =
     std::to_array<Name>({"rpm", "blades", "cylinders", "strokes", "teeth", "hz", "spacing_m", "diameter_m",
                          "speed_km_h", "tolerance_percent"});
 inline constexpr auto space = std::to_array<Name>({"id", "label", "use", "group"});
-inline constexpr auto recording = std::to_array<Name>(
-    {"file", "space", "position", "condition", "sensor", "channels", "unit", "scale", "start", "exclude", "comment"});
+inline constexpr auto recording = std::to_array<Name>({"file", "space", "position", "condition", "sensor", "channels",
+                                                       "unit", "scale", "start", "exclude", "events", "comment"});
 inline constexpr auto exclusion = std::to_array<Name>({"from_s", "to_s", "reason"});
+inline constexpr auto event = std::to_array<Name>({"from_s", "to_s", "title"});
+inline constexpr auto exposure = std::to_array<Name>({"person", "day", "tasks"});
+inline constexpr auto task = std::to_array<Name>({"space", "position", "condition", "hours"});
 inline constexpr auto judge = std::to_array<Name>({"criteria", "uses", "confirmed-by"});
 
 // --- criterion ---
@@ -43,7 +46,14 @@ inline constexpr auto criterion = std::to_array<Name>({"id",
                                                        "factor",
                                                        "needed",
                                                        "positions",
+                                                       "repeats",
+                                                       "conditions",
+                                                       "highest_position",
                                                        "period",
+                                                       "hours",
+                                                       "rest",
+                                                       "decision",
+                                                       "curve",
                                                        "reference_h",
                                                        "least_duration_s",
                                                        "wished_duration_s",
@@ -56,7 +66,9 @@ inline constexpr auto criterion = std::to_array<Name>({"id",
                                                        "term",
                                                        "scale"});
 inline constexpr auto term = std::to_array<Name>({"axis", "position", "weighting", "factor", "group", "parameters"});
-inline constexpr auto scale = std::to_array<Name>({"use", "bands"});
+inline constexpr auto scale = std::to_array<Name>({"use", "bands", "lower", "upper", "average"});
+inline constexpr auto rest = std::to_array<Name>({"factor", "hours", "sunday_hours"});
+inline constexpr auto decision = std::to_array<Name>({"average_quantity", "strict", "rare_events"});
 inline constexpr auto band = std::to_array<Name>({"name", "from", "below", "up_to", "exceeds"});
 // Keys of a table of weightings or factors; "horizontal" stands for x and y, "vertical" for z.
 inline constexpr auto per_axis = std::to_array<Name>({"x", "y", "z", "rx", "ry", "rz", "horizontal", "vertical"});
@@ -64,6 +76,8 @@ inline constexpr auto publication = std::to_array<Name>({"title", "edition", "st
 
 // --- names used as values ---
 inline constexpr auto periods = std::to_array<Name>({"day", "evening", "night"});
+// "rest": hours of rest in the day, which some publications count double.
+inline constexpr auto condition_periods = std::to_array<Name>({"day", "evening", "night", "rest"});
 inline constexpr auto source_kinds = std::to_array<Name>(
     {"shaft", "propeller", "engine", "gear", "generator", "walker", "track", "wheel", "plant", "mains", "other"});
 
@@ -99,6 +113,8 @@ inline constexpr auto quantity_parameters =
                                           {"running_velocity", "time_constant_s"},
                                           {"response_factor", "base"},
                                           {"vomiting_percent", "per_msdv"}});
+// Those that compare a spectrum with a curve of the criterion.
+inline constexpr auto quantities_with_curve = std::to_array<Name>({"curve_ratio", "component_peak"});
 inline constexpr auto needed_parameters = std::to_array<std::pair<Name, Name>>({{"response_factor", "base"}});
 
 } // namespace becalm::io::keys

@@ -63,6 +63,7 @@ public:
         for (TomlFields& fields : document_.tables("source", keys::source, keys::source_values)) read_source(fields);
         for (TomlFields& fields : document_.tables("space", keys::space)) read_space(fields);
         for (TomlFields& fields : document_.tables("recording", keys::recording)) read_recording(fields);
+        for (TomlFields& fields : document_.tables("exposure", keys::exposure)) read_exposure(fields);
         for (TomlFields& fields : document_.tables("judge", keys::judge)) read_judge(fields);
         return std::move(survey_);
     }
@@ -131,7 +132,7 @@ private:
         condition.line = fields.line();
         condition.id = read_id(fields, conditions_);
         condition.title = value_or(fields.text("title"));
-        condition.period = value_or(fields.one_of("period", as_strings(keys::periods)));
+        condition.period = value_or(fields.one_of("period", as_strings(keys::condition_periods)));
         condition.exposure_h = fields.number(
             "exposure_h", {.least = 0.0, .least_allowed = false, .most = 24.0, .words = "above 0 and at most 24"});
         condition.events = fields.number("events", above_zero);
@@ -186,6 +187,8 @@ private:
         }
         recording.start = fields.moment("start");
         read_exclusions(fields, recording);
+        read_events(fields, recording);
+        check_rotations(fields, recording);
         recording.comment = value_or(fields.text("comment"));
         survey_.recordings.push_back(std::move(recording));
     }
@@ -264,6 +267,85 @@ private:
         }
     }
 
+    void read_events(TomlFields& fields, Recording& recording)
+    {
+        for (TomlFields& entry : fields.tables("events", keys::event)) {
+            const std::size_t faults_before = faults_.count();
+            entry.require("from_s", "12.0");
+            entry.require("to_s", "40.0");
+            const auto from_s = entry.number("from_s", not_negative);
+            const auto to_s = entry.number("to_s", above_zero);
+            std::string title = value_or(entry.text("title"));
+            if (from_s && to_s && *from_s >= *to_s)
+                entry.fault(
+                    "to_s",
+                    fmt::format("{} is {}, which is not after from_s = {}", entry.dotted("to_s"), *to_s, *from_s),
+                    "an event ends after it begins");
+            if (faults_.count() == faults_before) recording.events.push_back({*from_s, *to_s, std::move(title)});
+        }
+        std::ranges::sort(recording.events, {}, &EventSpan::from_s);
+        for (std::size_t i = 1; i < recording.events.size(); ++i)
+            if (recording.events[i].from_s < recording.events[i - 1].to_s)
+                fields.fault("events",
+                             fmt::format("{}: the events at {} s and at {} s overlap", fields.dotted("events"),
+                                         recording.events[i - 1].from_s, recording.events[i].from_s),
+                             "what belongs to both would count twice; move an end");
+    }
+
+    // A rotation told in m/s2, or a translation in rad/s2, is a slip of the mapping.
+    static void check_rotations(TomlFields& fields, const Recording& recording)
+    {
+        const auto unit = unit_named(recording.unit);
+        for (const ChannelMapping& mapping : recording.channels)
+            if (unit && is_rotation(mapping.axis) != unit->rotates)
+                return fields.fault(
+                    "unit",
+                    fmt::format("{}: the axis {} is not told in {}", fields.dotted("unit"), name_of(mapping.axis),
+                                recording.unit),
+                    unit->rotates
+                        ? "give the translations of this file a [[recording]] of their own, with their unit"
+                        : "write unit = \"rad/s2\" (or deg/s2, rad/s, deg/s); rotations and translations of one "
+                          "file each have a [[recording]] of their own");
+    }
+
+    void read_exposure(TomlFields& fields)
+    {
+        Exposure exposure;
+        exposure.line = fields.line();
+        fields.require("person", "\"...\" (or the job)");
+        fields.require("tasks", "[ { space = \"...\", hours = 4.0 } ]");
+        exposure.person = value_or(fields.text_not_empty("person"));
+        exposure.day = value_or(fields.text("day"));
+        double hours = 0.0;
+        for (TomlFields& entry : fields.tables("tasks", keys::task)) {
+            Task task;
+            task.line = entry.line();
+            entry.require("space", "\"...\"");
+            entry.require("hours", "4.0");
+            task.space = read_reference(entry, "space", "space", spaces_);
+            if (const auto position = entry.one_of("position", names_of(all_positions)))
+                task.position = *position_named(position->value);
+            task.condition = read_reference(entry, "condition", "condition", conditions_);
+            task.hours =
+                entry
+                    .number("hours",
+                            {.least = 0.0, .least_allowed = false, .most = 24.0, .words = "above 0 and at most 24"})
+                    .value_or(0.0);
+            hours += task.hours;
+            exposure.tasks.push_back(std::move(task));
+        }
+        if (hours > 24.0)
+            fields.fault("tasks", fmt::format("{}: the tasks last {:.4g} h together", fields.dotted("tasks"), hours),
+                         "a day has 24 h");
+        for (const Exposure& other : survey_.exposures)
+            if (other.person == exposure.person && other.day == exposure.day && !exposure.person.empty())
+                fields.fault("day",
+                             fmt::format("{}: the day of {} stands in line {} already", fields.dotted("day"),
+                                         toml_string(exposure.person), other.line),
+                             "days that differ need different names, such as day = \"Monday\"");
+        survey_.exposures.push_back(std::move(exposure));
+    }
+
     void read_judge(TomlFields& fields)
     {
         Judge judge;
@@ -339,7 +421,7 @@ constexpr std::string_view condition_comment = R"(
 constexpr std::string_view condition_example = R"(#[[condition]]
 #id = "service"
 #title = "..."
-#period = "day"             # day | evening | night
+#period = "day"             # day | evening | night | rest (hours of rest in the day)
 #exposure_h = 8.0           # hours a day; or events = how often it happens
 )";
 
@@ -366,12 +448,21 @@ constexpr std::string_view recording_comment = R"(
 # --- Recordings: which file was taken where. `channels` says which channel is which axis (x, y, z, rx, ry, rz). ---
 # A stored 1.0 is `scale` of `unit` (m/s2 unless said otherwise); integer samples need it, full scale counts as 1.0.
 # exclude = [ { from_s = 12.0, to_s = 15.0, reason = "door slam" } ] takes a span out of the judgement.
+# events = [ { from_s = 30.0, to_s = 55.0, title = "train 1" } ] names the events of a long recording: these alone are judged, one by one.
 )";
 constexpr std::string_view recording_example = R"(#[[recording]]
 #file = "d5-201.wav"
 #space = "d5-201"
 #position = "floor"         # floor | seat-pan | seat-back | feet | bed | head | hand-left | hand-right
 #channels = { 1 = "x", 2 = "y", 3 = "z" }
+)";
+
+constexpr std::string_view exposure_comment = R"(
+# --- Exposures: what a person does for how long on a working day, for daily exposures; `day` where days of a week differ. ---
+)";
+constexpr std::string_view exposure_example = R"(#[[exposure]]
+#person = "driver"
+#tasks = [ { space = "d5-201", condition = "service", hours = 4.0 } ]
 )";
 
 constexpr std::string_view judge_comment = R"(
@@ -492,7 +583,30 @@ std::string to_toml(const Recording& recording)
                                toml_number(span.to_s), toml_string(span.reason));
         out += "]\n";
     }
+    if (!recording.events.empty()) {
+        out += "events = [\n";
+        for (const EventSpan& event : recording.events)
+            out +=
+                fmt::format("    {{ from_s = {}, to_s = {}{} }},\n", toml_number(event.from_s), toml_number(event.to_s),
+                            event.title.empty() ? "" : ", title = " + toml_string(event.title));
+        out += "]\n";
+    }
     add_text(out, "comment", recording.comment);
+    return out;
+}
+
+std::string to_toml(const Exposure& exposure)
+{
+    std::string out = "[[exposure]]\n";
+    add_line(out, "person", toml_string(exposure.person));
+    add_text(out, "day", exposure.day);
+    out += "tasks = [\n";
+    for (const Task& task : exposure.tasks)
+        out += fmt::format("    {{ space = {}, {}{}hours = {} }},\n", toml_string(task.space),
+                           task.position ? fmt::format("position = {}, ", toml_string(name_of(*task.position))) : "",
+                           task.condition.empty() ? "" : fmt::format("condition = {}, ", toml_string(task.condition)),
+                           toml_number(task.hours));
+    out += "]\n";
     return out;
 }
 
@@ -531,6 +645,7 @@ std::string survey_as_toml(const Survey& survey)
     add_section(out, source_comment, source_example, survey.sources);
     add_section(out, space_comment, space_example, survey.spaces);
     add_section(out, recording_comment, recording_example, survey.recordings);
+    add_section(out, exposure_comment, exposure_example, survey.exposures);
     add_section(out, judge_comment, judge_example, survey.judges);
     return out;
 }

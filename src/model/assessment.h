@@ -11,6 +11,25 @@
 
 namespace becalm {
 
+// What one condition, or one task of a person, adds to a value.
+struct VerdictPart {
+    std::string condition = {};
+    std::string space = {}; // of a task
+    bool rest = false;      // in hours of rest
+    double value = 0.0;     // of the axis, before the factor, over this part alone
+    std::optional<double> exposed_h = {};
+    std::optional<double> events = {};
+    double duration_s = 0.0;
+};
+
+// The second step of a decision.
+struct DecisionOutcome {
+    std::string quantity = {};
+    std::optional<double> value = {}; // empty: not looked at
+    DecisionLimits limits = {};
+    std::string words = {}; // how it was decided
+};
+
 // A value of one axis on the way to the compared value.
 struct VerdictTerm {
     std::string axis = {};
@@ -21,12 +40,14 @@ struct VerdictTerm {
     std::optional<double> value = {}; // before the factor, in the quantity's unit
     double duration_s = 0.0;          // judged duration
     std::vector<std::string> recordings = {};
+    std::vector<VerdictPart> parts = {}; // where several conditions or tasks add up
 };
 
 struct Verdict {
-    std::string space = {};
+    std::string space = {}; // empty for a day of a person
     std::string position = {};
     std::string condition = {};
+    std::string person = {}; // whose day it is
     std::string criterion = {};
     std::string title = {};   // of the criterion
     std::string edition = {}; // as sources.toml names it
@@ -45,6 +66,7 @@ struct Verdict {
     std::vector<std::string> also_bands = {}; // further bands whose overlapping range holds the value
     std::vector<Band> bands = {};
     bool exceeded = false;
+    std::optional<DecisionOutcome> decision = {};
     std::vector<VerdictTerm> terms = {};
     std::vector<std::string> recordings = {};
     std::vector<std::string> notes =

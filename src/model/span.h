@@ -18,4 +18,11 @@ struct ExcludedSpan {
     std::string reason = {};
 };
 
+// An event inside a longer recording: a train, a footfall test, a curve.
+struct EventSpan {
+    double from_s = 0.0;
+    double to_s = 0.0;
+    std::string title = {};
+};
+
 } // namespace becalm

@@ -78,7 +78,24 @@ struct Recording {
     std::optional<double> scale = {}; // a stored 1.0 is `scale` of `unit`
     std::string start = {};           // ISO 8601 date and time with offset, may be empty
     std::vector<ExcludedSpan> excluded = {};
+    std::vector<EventSpan> events = {}; // where given, these alone are judged, one by one
     std::string comment = {};
+    int line = 0;
+};
+
+// What a person does for how long on a working day, for daily exposures.
+struct Task {
+    std::string space = {};                // id
+    std::optional<Position> position = {}; // empty: those the criterion looks at
+    std::string condition = {};            // id, may be empty
+    double hours = 0.0;
+    int line = 0;
+};
+
+struct Exposure {
+    std::string person = {}; // or the job, where several persons do it
+    std::string day = {};    // where the days of a week differ
+    std::vector<Task> tasks = {};
     int line = 0;
 };
 
@@ -102,6 +119,7 @@ struct Survey {
     std::vector<Source> sources = {};
     std::vector<Space> spaces = {};
     std::vector<Recording> recordings = {};
+    std::vector<Exposure> exposures = {};
     std::vector<Judge> judges = {};
 
     const Space* space(std::string_view id) const;

@@ -110,7 +110,8 @@ TEST_F(BadInput, Calls)
     EXPECT_EQ(weigh_wk_with({"--axes", "x,x"}),
               "\"x,x\" names a channel or an axis twice; map each channel to one axis");
     EXPECT_EQ(weigh_wk_with({"--unit", "furlong"}),
-              "there is no unit \"furlong\"; choose from m/s2, mm/s2, g, mg, m/s, mm/s, um/s, m, mm, um");
+              "there is no unit \"furlong\"; choose from m/s2, mm/s2, g, mg, m/s, mm/s, um/s, m, mm, um, rad/s2, "
+              "deg/s2, rad/s, deg/s");
     EXPECT_EQ(weigh_wk_with({"--scale", "much"}), "--scale = much is no number" + help);
     EXPECT_EQ(weigh_wk_with({"--scale", "0"}), "a scale of 0 cannot be used; say how much of the unit a stored 1.0 is");
     EXPECT_EQ(weigh_wk_with({"--scale"}), "--scale needs a value" + help);

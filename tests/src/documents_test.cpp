@@ -159,6 +159,13 @@ std::string content_of(const Survey& s)
                            e.sensor, e.unit, number(e.scale), e.start, e.comment);
         for (const ChannelMapping& m : e.channels) out += fmt::format("  {}={}\n", m.channel, name_of(m.axis));
         for (const ExcludedSpan& x : e.excluded) out += fmt::format("  not {}..{} {}\n", x.from_s, x.to_s, x.reason);
+        for (const EventSpan& x : e.events) out += fmt::format("  event {}..{} {}\n", x.from_s, x.to_s, x.title);
+    }
+    for (const Exposure& e : s.exposures) {
+        out += fmt::format("exposure {}|{}\n", e.person, e.day);
+        for (const Task& t : e.tasks)
+            out +=
+                fmt::format("  {}|{}|{}|{}\n", t.space, t.position ? name_of(*t.position) : "-", t.condition, t.hours);
     }
     for (const Judge& e : s.judges) {
         out += "judge";
@@ -445,16 +452,35 @@ Survey any_survey()
         recording.position = *rc::gen::elementOf(all_positions);
         if (!survey.conditions.empty()) recording.condition = (*rc::gen::elementOf(survey.conditions)).id;
         if (!survey.sensors.empty()) recording.sensor = (*rc::gen::elementOf(survey.sensors)).id;
-        recording.channels = {{1, Axis::z}, {*rc::gen::inRange(2, 99), Axis::rx}};
-        recording.unit = std::string((*rc::gen::elementOf(units)).name);
+        const Unit unit = *rc::gen::elementOf(units);
+        recording.unit = std::string(unit.name);
+        recording.channels = {{1, unit.rotates ? Axis::rz : Axis::z},
+                              {*rc::gen::inRange(2, 99), unit.rotates ? Axis::rx : Axis::x}};
         recording.scale = maybe(1e-12, 1e6);
         if (i == 1) recording.start = "2026-01-02T03:04:05.5-09:30";
         for (int k = some(); k > 0; --k) {
             const double from = *any_number(0, 1e5);
             recording.excluded.push_back({from, from + *any_number(0.001, 100), "r" + text()});
         }
+        double begin = 0.0;
+        for (int k = some(); k > 0; --k) {
+            begin += *any_number(0, 100);
+            const double end = begin + *any_number(0.001, 100);
+            recording.events.push_back({begin, end, text()});
+            begin = end;
+        }
         recording.comment = text();
         survey.recordings.push_back(std::move(recording));
+    }
+    for (int i = some(); i > 0; --i) {
+        Exposure exposure{.person = "w" + text(), .day = "d" + std::to_string(i)};
+        for (int k = some(); k > 0; --k)
+            exposure.tasks.push_back(
+                {.space = (*rc::gen::elementOf(survey.spaces)).id,
+                 .position = k == 1 ? std::optional(*rc::gen::elementOf(all_positions)) : std::nullopt,
+                 .condition = survey.conditions.empty() ? "" : (*rc::gen::elementOf(survey.conditions)).id,
+                 .hours = *any_number(0.001, 6)});
+        survey.exposures.push_back(std::move(exposure));
     }
     for (int i = some(); i > 0; --i)
         survey.judges.push_back(
@@ -476,8 +502,8 @@ TEST(Survey, AnEmptyOneShowsHowToGoOn)
 {
     const std::string text = survey_as_toml({});
     ASSERT_TRUE(parse_survey(text, "survey.toml"));
-    for (const auto* table :
-         {"#[[sensor]]", "#[[condition]]", "#[[source]]", "#[[space]]", "#[[recording]]", "#[[judge]]"})
+    for (const auto* table : {"#[[sensor]]", "#[[condition]]", "#[[source]]", "#[[space]]", "#[[recording]]",
+                              "#[[exposure]]", "#[[judge]]"})
         EXPECT_THAT(text, HasSubstr(table));
     // The examples are right, too: without the # they read as a survey.
     std::string examples;
@@ -1064,10 +1090,13 @@ TEST(Schemas, TheSurveySchemaKnowsWhatTheReaderKnows)
     EXPECT_EQ(keys_in(defs.at("space")), keys_of(keys::space));
     EXPECT_EQ(keys_in(defs.at("recording")), keys_of(keys::recording));
     EXPECT_EQ(keys_in(defs.at("exclusion")), keys_of(keys::exclusion));
+    EXPECT_EQ(keys_in(defs.at("event")), keys_of(keys::event));
+    EXPECT_EQ(keys_in(defs.at("exposure")), keys_of(keys::exposure));
+    EXPECT_EQ(keys_in(defs.at("task")), keys_of(keys::task));
     EXPECT_EQ(keys_in(defs.at("judge")), keys_of(keys::judge));
 
     EXPECT_EQ(set_of(survey.at("properties").at("setting").at("enum")), names(all_settings));
-    EXPECT_EQ(set_of(defs.at("condition").at("properties").at("period").at("enum")), keys_of(keys::periods));
+    EXPECT_EQ(set_of(defs.at("condition").at("properties").at("period").at("enum")), keys_of(keys::condition_periods));
     EXPECT_EQ(set_of(defs.at("source").at("properties").at("kind").at("enum")), keys_of(keys::source_kinds));
     const nlohmann::json& recording = defs.at("recording").at("properties");
     EXPECT_EQ(set_of(recording.at("position").at("enum")), names(all_positions));
@@ -1088,6 +1117,11 @@ TEST(Schemas, TheCriterionSchemaKnowsWhatTheReaderKnows)
     std::set<std::string> parameters;
     for (const auto& [quantity, parameter] : keys::quantity_parameters) parameters.insert(std::string(parameter));
     EXPECT_EQ(keys_in(criterion.at("$defs").at("parameters")), parameters);
+    EXPECT_EQ(keys_in(properties.at("rest")), keys_of(keys::rest));
+    EXPECT_EQ(keys_in(properties.at("decision")), keys_of(keys::decision));
+    EXPECT_EQ(keys_in(properties.at("curve").at("anyOf").at(1)), keys_of(keys::per_axis));
+    EXPECT_EQ(set_of(properties.at("repeats").at("enum")), names(all_repeats_rules));
+    EXPECT_EQ(set_of(properties.at("conditions").at("enum")), names(all_parts_rules));
     for (const auto* key : {"weighting", "factor"})
         EXPECT_EQ(keys_in(properties.at(key).at("anyOf").at(1)), keys_of(keys::per_axis));
     EXPECT_EQ(set_of(properties.at("weighting").at("anyOf").at(0).at("enum")), names(all_weightings));
@@ -1123,7 +1157,7 @@ TEST(Schemas, TheRequiredKeysAreThoseTheReaderMisses)
         return keys;
     };
     EXPECT_EQ(missed(faults_of("")), set_of(survey.at("required")));
-    for (const auto* table : {"sensor", "condition", "source", "space", "recording", "judge"}) {
+    for (const auto* table : {"sensor", "condition", "source", "space", "recording", "exposure", "judge"}) {
         const std::string text = fmt::format("title = \"\"\nsetting = \"rail\"\n[[{}]]\n", table);
         EXPECT_EQ(missed(faults_of(text)), set_of(survey.at("$defs").at(table).at("required"))) << table;
     }
@@ -1138,6 +1172,7 @@ TEST(Schemas, TheRequiredKeysAreThoseTheReaderMisses)
     EXPECT_EQ(missed(parse_criterion("[[scale]]\n", "a.toml", {}).error()), [&] {
         std::set<std::string> both = of_criterion;
         both.merge(set_of(criterion.at("$defs").at("scale").at("required")));
+        both.merge(set_of(criterion.at("$defs").at("scale").at("anyOf").at(0).at("required")));
         return both;
     }());
 }
