@@ -98,13 +98,14 @@ std::size_t forgotten_after(const DigitalWeighting& weighting)
 }
 
 // Rounding: what two ways of adding the same products may differ by, of the value itself and of the greatest within the
-// sums.
+// sums: 1.4e-11 of that was seen over the 200,000 samples of Wj on a displacement, and depends on the machine's own way
+// of rounding.
 double rounding(const DigitalWeighting& weighting, Complex value)
 {
     double greatest = 0.0;
     for (int i = 1; i <= 100; ++i)
         greatest = std::max(greatest, std::abs(response(weighting, weighting.rate_hz * i / 200.0)));
-    return 1e-9 * std::abs(value) + 1e-11 * greatest;
+    return 1e-9 * std::abs(value) + 5e-11 * greatest;
 }
 
 struct Running {
