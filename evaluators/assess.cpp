@@ -226,9 +226,13 @@ private:
                      .from_s = span.from_s,
                      .to_s = span.to_s});
         }
-        if (measured.motion != Motion::acceleration)
-            step(fmt::format("converted: {} to acceleration inside the weighting (times (j w)^{})",
-                             name_of(measured.motion), derivative_order(measured.motion)),
+        std::set<Motion> outputs;
+        for (const LaneResult& lane : pass.lanes)
+            if (!lane.refused) outputs.insert(output_of(lane.lane.weighting, measured.motion));
+        outputs.erase(measured.motion);
+        for (const Motion output : outputs)
+            step(fmt::format("converted: {} to {} inside the weighting (times (j w)^{})", name_of(measured.motion),
+                             name_of(output), derivative_order(measured.motion) - derivative_order(output)),
                  file);
 
         const auto selected = selection(pass.duration_s, 0.0, recording.excluded);

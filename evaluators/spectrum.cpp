@@ -19,11 +19,10 @@ constexpr double least_share = 1e-4; // of the mean square; fainter lines explai
 SpectrumLane described(const LaneResult& result, Motion motion, double rate_hz)
 {
     const LaneSpectrum& spectrum = *result.spectrum;
-    const bool plain = result.lane.weighting == WeightingId::none;
     SpectrumLane lane{.channel = result.lane.channel,
                       .axis = std::string(name_of(result.lane.axis)),
                       .weighting = std::string(name_of(result.lane.weighting)),
-                      .unit = std::string(si_unit_of(plain ? motion : Motion::acceleration)),
+                      .unit = std::string(si_unit_of(output_of(result.lane.weighting, motion))),
                       .resolution_hz = spectrum.resolution_hz,
                       .segments = static_cast<int>(spectrum.segments),
                       .density = spectrum.density};

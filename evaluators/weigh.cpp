@@ -26,11 +26,10 @@ std::vector<std::pair<int, Axis>> usual_axes(int channels)
 
 WeighedLane weighed(const LaneResult& result, Motion motion, bool readable)
 {
-    const bool plain = result.lane.weighting == WeightingId::none;
     WeighedLane lane{.channel = result.lane.channel,
                      .axis = std::string(name_of(result.lane.axis)),
                      .weighting = std::string(name_of(result.lane.weighting)),
-                     .unit = std::string(plain ? si_unit_of(motion) : si_unit_of(Motion::acceleration))};
+                     .unit = std::string(si_unit_of(output_of(result.lane.weighting, motion)))};
     if (result.refused || !readable) return lane;
     const Tally& tally = result.tally;
     if (!std::isfinite(tally.sum_fourths) || !std::isfinite(tally.peak)) return lane; // beyond what a number can hold
@@ -39,6 +38,9 @@ WeighedLane weighed(const LaneResult& result, Motion motion, bool readable)
     if (*lane.rms > 0.0) lane.crest_factor = filters::crest_factor(tally);
     lane.mtvv_linear = tally.linear_rms;
     lane.mtvv_exponential = tally.exponential_rms_slow;
+    // A dose is of an acceleration; without a weighting it is the integral of whatever the channel carries.
+    const WeightingId id = result.lane.weighting;
+    if (id != WeightingId::none && output_of(id) != Motion::acceleration) return lane;
     lane.vdv = filters::vdv(tally);
     lane.evdv = filters::evdv(tally);
     lane.msdv = filters::msdv(tally);
@@ -148,6 +150,7 @@ Result<ResponseReport> show_response(WeightingId weighting, Motion input, double
             at_hz.push_back(std::pow(10.0, n / 10.0));
     ResponseReport report{.weighting = std::string(name_of(weighting)),
                           .input = std::string(name_of(input)),
+                          .output = std::string(name_of(output_of(weighting, input))),
                           .rate_hz = rate_hz,
                           .latency_samples = (*designed)->latency,
                           .taps = static_cast<int>((*designed)->taps.size()),

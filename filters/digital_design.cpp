@@ -62,11 +62,13 @@ std::vector<Section> mapped_sections(WeightingId id, Motion input, double rate_h
         const auto [a1, a2] = mapped_pair(f, Q, rate_hz);
         sections.push_back({b1, b2, a1, a2});
     };
-    add(-2.0, 1.0, p.f1, p.Q1); // two zeros at s = 0
-
-    // The (j w)^n of a velocity or displacement input: n more zeros at s = 0.
+    // Zeros at s = 0: two of the high-pass, n more of the (j w)^n of a velocity or displacement input, and one less for
+    // each integration, which therefore has no pole there.
     constexpr std::array<std::pair<double, double>, 3> differentiators{{{0.0, 0.0}, {-1.0, 0.0}, {-2.0, 1.0}}};
-    const auto [d1, d2] = differentiators[static_cast<std::size_t>(derivative_order(input))];
+    const int zeros = 2 + derivative_order(input) - p.integrations;
+    const auto [h1, h2] = differentiators[static_cast<std::size_t>(std::min(zeros, 2))];
+    const auto [d1, d2] = differentiators[static_cast<std::size_t>(std::max(zeros - 2, 0))];
+    add(h1, h2, p.f1, p.Q1);
     add(d1, d2, p.f2, p.Q2);
 
     if (p.f4 < infinite_hz) {

@@ -16,12 +16,16 @@ using Complex = std::complex<double>;
 constexpr double inf = infinite_hz;
 constexpr double butterworth = std::numbers::sqrt2 / 2.0; // Q1 and Q2 of every weighting but Wg
 
-// Columns: f1 Q1 f2 Q2 | f3 f4 Q4 | f5 Q5 f6 Q6 | K | nominal range.
+constexpr double f0_of_KB = 5.6; // Hz
+
+// Columns: f1 Q1 f2 Q2 | f3 f4 Q4 | f5 Q5 f6 Q6 | K | nominal range | integrations.
 // Wk: confirmed in gost-r-59701-1-2022 (figure C.1). Wh and Wm: exact corner frequencies; confirmed by the printed
 // tables iso5349-1-2001 Table A.2 and iso2631-2-2003 Table A.1 (tests/reference). Wb, Wc, Wd, We, Wf, Wj: from memory
 // of iso8041-1-2017 Table 3, agreeing with its reference factors. Wg: bs6841-1987, from memory, medium confidence, with
-// the quality factors rounded to 0.71 as there: check the publication.
-const std::array<WeightingParameters, 10> table{{
+// the quality factors rounded to 0.71 as there: check the publication. KB and velocity: din45669-1, its 5.6 Hz, range 1
+// to 80 Hz and corner frequencies of the band limits (those of Wm) from memory. flat: the band limits that
+// iso8041-1-2017 gives the whole-body weightings.
+const std::array<WeightingParameters, 13> table{{
     /* Wb */ {0.4, butterworth, 100.0, butterworth, 16.0, 16.0, 0.55, 2.5, 0.90, 4.0, 0.95, 1.024, 0.5, 80.0},
     /* Wc */ {0.4, butterworth, 100.0, butterworth, 8.0, 8.0, 0.63, inf, 1.0, inf, 1.0, 1.0, 0.5, 80.0},
     /* Wd */ {0.4, butterworth, 100.0, butterworth, 2.0, 2.0, 0.63, inf, 1.0, inf, 1.0, 1.0, 0.5, 80.0},
@@ -36,6 +40,12 @@ const std::array<WeightingParameters, 10> table{{
     /* Wm */
     {std::pow(10.0, -0.1), butterworth, 100.0, butterworth, 1.0 / (0.028 * 2.0 * pi), 1.0 / (0.028 * 2.0 * pi), 0.5,
      inf, 1.0, inf, 1.0, 1.0, 1.0, 80.0},
+    /* KB */
+    {std::pow(10.0, -0.1), butterworth, 100.0, butterworth, f0_of_KB, f0_of_KB, 0.5, inf, 1.0, inf, 1.0,
+     1.0 / (2.0 * pi * f0_of_KB), 1.0, 80.0},
+    /* velocity */
+    {std::pow(10.0, -0.1), butterworth, 100.0, butterworth, inf, inf, 1.0, inf, 1.0, inf, 1.0, 1.0, 1.0, 80.0, 1},
+    /* flat */ {0.4, butterworth, 100.0, butterworth, inf, inf, 1.0, inf, 1.0, inf, 1.0, 1.0, 0.5, 80.0},
 }};
 
 double rad(double hz) { return 2.0 * pi * hz; }
@@ -51,7 +61,7 @@ const WeightingParameters& parameters_of(WeightingId id)
 std::complex<double> analytic_response(WeightingId id, Motion input, double hz)
 {
     if (id == WeightingId::none) return 1.0;
-    if (hz <= 0.0) return 0.0; // the high-pass has two zeros at s = 0
+    if (hz <= 0.0) return 0.0; // the high-pass has two zeros at s = 0, and one integration at most takes one away
     const WeightingParameters& p = parameters_of(id);
     const Complex s(0.0, rad(hz));
     const auto quadratic = [&](double f, double Q) {
@@ -66,6 +76,7 @@ std::complex<double> analytic_response(WeightingId id, Motion input, double hz)
     if (p.f6 < inf) step *= quadratic(p.f5, p.Q5) / quadratic(p.f6, p.Q6) * (p.f5 / p.f6) * (p.f5 / p.f6);
     Complex response = high * low * transition * step;
     for (int n = 0; n < derivative_order(input); ++n) response *= s;
+    for (int n = 0; n < p.integrations; ++n) response /= s;
     return response;
 }
 

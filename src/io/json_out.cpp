@@ -155,6 +155,7 @@ std::string as_json(const ResponseReport& response)
     return written({{"schema", "becalm.response/1"},
                     {"weighting", response.weighting},
                     {"input", response.input},
+                    {"output", response.output},
                     {"rate_hz", response.rate_hz},
                     {"latency_samples", response.latency_samples},
                     {"correction_taps", response.taps},

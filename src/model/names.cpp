@@ -1,3 +1,4 @@
+#include "src/base/problem.h"
 #include "src/model/axis.h"
 #include "src/model/finding.h"
 #include "src/model/survey.h"
@@ -35,14 +36,22 @@ std::optional<Position> position_named(std::string_view name) { return value_nam
 
 std::string_view name_of(WeightingId id)
 {
-    constexpr std::array<std::string_view, 11> names{"none", "Wb", "Wc", "Wd", "We", "Wf",
-                                                     "Wg",   "Wh", "Wj", "Wk", "Wm"};
+    constexpr std::array<std::string_view, 14> names{"none", "Wb", "Wc", "Wd", "We", "Wf",       "Wg",
+                                                     "Wh",   "Wj", "Wk", "Wm", "KB", "velocity", "flat"};
     return names[static_cast<std::size_t>(id)];
 }
 
 std::optional<WeightingId> weighting_named(std::string_view name) { return value_named(all_weightings, name); }
 
-std::string_view weighting_names() { return "none, Wb, Wc, Wd, We, Wf, Wg, Wh, Wj, Wk, Wm"; }
+std::string_view weighting_names() { return "none, Wb, Wc, Wd, We, Wf, Wg, Wh, Wj, Wk, Wm, KB, velocity, flat"; }
+
+Motion output_of(WeightingId id)
+{
+    BECALM_ASSERT(id != WeightingId::none);
+    return id == WeightingId::KB || id == WeightingId::velocity ? Motion::velocity : Motion::acceleration;
+}
+
+Motion output_of(WeightingId id, Motion input) { return id == WeightingId::none ? input : output_of(id); }
 
 std::string_view name_of(Severity severity)
 {

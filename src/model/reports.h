@@ -13,8 +13,8 @@ struct WeighedLane {
     int channel = 1;
     std::string axis = {};
     std::string weighting = {};
-    std::string unit = {}; // of rms, peak and the running values: m/s2, or the channel's own for "none"
-    // Empty where the lane could not be weighted.
+    std::string unit = {}; // of rms, peak and the running values: of what comes out of the weighting
+    // Empty where the lane could not be weighted; the doses also where its weighting gives a velocity.
     std::optional<double> rms = {}, peak = {}, crest_factor = {}, mtvv_linear = {}, mtvv_exponential = {}, vdv = {},
                           evdv = {}, msdv = {};
 };
@@ -74,6 +74,7 @@ struct ResponsePoint {
 struct ResponseReport {
     std::string weighting = {};
     std::string input = {};
+    std::string output = {}; // motion that comes out
     double rate_hz = 0.0;
     int latency_samples = 0;
     int taps = 0;

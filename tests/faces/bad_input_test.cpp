@@ -95,8 +95,9 @@ TEST_F(BadInput, Calls)
         more.insert(more.begin(), {"weigh", a});
         return complaint(2, more);
     };
-    EXPECT_EQ(weigh_with({"--weighting", "Wx"}),
-              "there is no weighting \"Wx\"; choose from none, Wb, Wc, Wd, We, Wf, Wg, Wh, Wj, Wk, Wm");
+    EXPECT_EQ(
+        weigh_with({"--weighting", "Wx"}),
+        "there is no weighting \"Wx\"; choose from none, Wb, Wc, Wd, We, Wf, Wg, Wh, Wj, Wk, Wm, KB, velocity, flat");
     const auto weigh_wk_with = [&](std::vector<std::string> more) {
         more.insert(more.begin(), {"--weighting", "Wk"});
         return weigh_with(more);

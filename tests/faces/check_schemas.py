@@ -72,7 +72,7 @@ with tempfile.TemporaryDirectory() as folder:
     float_wav(folder / "slow.wav", 100, sine)
     float_wav(folder / "dead.wav", 1000, [0.5] * 2000)
     (folder / "empty.wav").write_bytes(b"")
-    hold("weigh-1", run(0, "weigh", folder / "sound.wav", "--weighting", "Wk,Wd,none", "--json", "-"), "weigh")
+    hold("weigh-1", run(0, "weigh", folder / "sound.wav", "--weighting", "Wk,Wd,KB,flat,none", "--json", "-"), "weigh")
     bad = [folder / name for name in ("lost.wav", "slow.wav", "dead.wav", "empty.wav", "none.wav")]
     document = run(3, "weigh", *bad, "--weighting", "Wk", "--json", "-")
     hold("weigh-1", document, "weigh of bad files")
@@ -81,7 +81,7 @@ with tempfile.TemporaryDirectory() as folder:
     if validator("weigh-1").is_valid(wrong):
         sys.exit("weigh-1: the schema does not look into the lanes")
 
-    for weighting in ("Wb", "Wc", "Wd", "We", "Wf", "Wg", "Wh", "Wj", "Wk", "Wm", "none"):
+    for weighting in ("Wb", "Wc", "Wd", "We", "Wf", "Wg", "Wh", "Wj", "Wk", "Wm", "KB", "velocity", "flat", "none"):
         hold("response-1", run(0, "response", "--weighting", weighting, "--rate", 8192, "--at", "0,0.5,10", "--json", "-"), f"response {weighting}")
 
     for survey in (demo / "survey.toml", demo / "terminal" / "survey.toml"):

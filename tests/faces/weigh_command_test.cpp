@@ -244,6 +244,34 @@ TEST(Weigh, EveryUnitIsConvertedAndWeightedAsAcceleration)
     }
 }
 
+TEST(Weigh, TheVelocityWeightingsGiveAVelocityOfEveryUnit)
+{
+    const ScratchFolder folder;
+    const double rate = 1000.0, hz = 16.0, omega = 2.0 * std::numbers::pi * hz;
+    // Definitions: 1/sqrt(1 + (5.6/f)^2) and Butterworth band limits of the second order.
+    const auto limits = [&](double low) {
+        return 1.0 / std::sqrt((1.0 + std::pow(low / hz, 4.0)) * (1.0 + std::pow(hz / 100.0, 4.0)));
+    };
+    const double velocity = 1e-3 * limits(std::pow(10.0, -0.1)), kb = velocity / std::hypot(1.0, 5.6 / hz);
+    for (const auto& [unit, amplitude] :
+         {std::pair("mm/s2", omega), std::pair("mm/s", 1.0), std::pair("mm", 1.0 / omega)}) {
+        const std::string path = folder.file("a.csv", csv({sine(40.0, rate, hz, amplitude)}, rate, "z"));
+        const std::vector<std::string> arguments{
+            "weigh", path, "--weighting", "KB,velocity,flat", "--unit", unit, "--from", "20", "--to", "30"};
+        std::vector<std::string> as_json = arguments;
+        as_json.insert(as_json.end(), {"--json", "-"});
+        const json lanes = lanes_of(call(as_json));
+        for (const auto& [lane, expected, motion] :
+             {std::tuple(lanes.at(0), kb, "m/s"), std::tuple(lanes.at(1), velocity, "m/s"),
+              std::tuple(lanes.at(2), 1e-3 * omega * limits(0.4), "m/s2")}) {
+            EXPECT_NEAR(lane.at("rms").get<double>(), expected / std::sqrt(2.0), 1e-4 * expected) << unit << lane;
+            EXPECT_EQ(lane.at("unit"), motion);
+            EXPECT_EQ(lane.at("vdv").is_null(), lane.at("unit") == "m/s") << "a dose is of an acceleration";
+        }
+        EXPECT_THAT(call(arguments).out, HasSubstr("doses are of accelerations only"));
+    }
+}
+
 TEST(Weigh, IntegerSamplesNeedAScaleWhichIsFullScale)
 {
     const ScratchFolder folder;
@@ -456,6 +484,21 @@ TEST(Response, OfVelocityAndDisplacementHasTheDerivativeInIt)
         EXPECT_NEAR(document.at("points").at(0).at("magnitude").get<double>(), expected, 1e-4 * expected) << input;
         EXPECT_NEAR(document.at("points").at(0).at("analytic_magnitude").get<double>(), expected, 1e-9 * expected)
             << input;
+    }
+}
+
+TEST(Response, SaysWhatComesOut)
+{
+    for (const auto& [name, input, output] :
+         {std::tuple("Wk", "velocity", "acceleration"), std::tuple("flat", "displacement", "acceleration"),
+          std::tuple("KB", "acceleration", "velocity"), std::tuple("velocity", "velocity", "velocity"),
+          std::tuple("none", "displacement", "displacement")}) {
+        const std::vector<std::string> arguments{"response", "--weighting", name,      "--rate", "2048",
+                                                 "--at",     "10",          "--input", input};
+        std::vector<std::string> as_json = arguments;
+        as_json.insert(as_json.end(), {"--json", "-"});
+        EXPECT_EQ(call(as_json).json().at("output"), output);
+        EXPECT_THAT(call(arguments).out, HasSubstr(fmt::format("{} from {} to {} at 2048 Hz", name, input, output)));
     }
 }
 

@@ -43,6 +43,9 @@ TEST(DigitalDesign, FollowsTheDefinitionAtAFewRates)
     EXPECT_THAT(tests::broken_promise(WeightingId::Wd, Motion::acceleration, 1000.0), IsEmpty());
     EXPECT_THAT(tests::broken_promise(WeightingId::Wd, Motion::acceleration, 2048.0), IsEmpty());
     EXPECT_THAT(tests::broken_promise(WeightingId::Wm, Motion::velocity, 512.0), IsEmpty());
+    EXPECT_THAT(tests::broken_promise(WeightingId::KB, Motion::velocity, 1000.0), IsEmpty());
+    EXPECT_THAT(tests::broken_promise(WeightingId::velocity, Motion::acceleration, 1000.0), IsEmpty());
+    EXPECT_THAT(tests::broken_promise(WeightingId::flat, Motion::acceleration, 1000.0), IsEmpty());
 }
 
 TEST(DigitalDesign, RefusesARateTooLowAndSaysWhichWouldDo)
@@ -123,6 +126,9 @@ constexpr std::array running_cases{
     Running{WeightingId::Wh, Motion::acceleration, 8192.0, {5.1, 15.7, 80.0, 990.0, 3001.0}},
     Running{WeightingId::Wf, Motion::acceleration, 10.0, {0.051, 0.1, 0.23, 0.5, 2.1}},
     Running{WeightingId::Wj, Motion::displacement, 8192.0, {0.31, 0.97, 6.1, 79.0, 3001.0}},
+    Running{WeightingId::KB, Motion::velocity, 1000.0, {0.31, 0.97, 6.1, 79.0, 401.0}},
+    Running{WeightingId::velocity, Motion::acceleration, 1000.0, {0.31, 0.97, 6.1, 79.0, 401.0}},
+    Running{WeightingId::flat, Motion::acceleration, 1000.0, {0.31, 0.97, 6.1, 79.0, 401.0}},
 };
 
 TEST(DigitalDesign, IsWhatTheLaneBankRuns)

@@ -54,6 +54,9 @@ INSTANTIATE_TEST_SUITE_P(Rates, Memory,
                                          Case{WeightingId::Wk, Motion::acceleration, 1000.0},
                                          Case{WeightingId::Wk, Motion::displacement, 1000.0},
                                          Case{WeightingId::Wm, Motion::velocity, 256.0},
+                                         Case{WeightingId::KB, Motion::velocity, 512.0},
+                                         Case{WeightingId::velocity, Motion::acceleration, 256.0},
+                                         Case{WeightingId::flat, Motion::acceleration, 1000.0},
                                          Case{WeightingId::Wh, Motion::acceleration, 3200.0},
                                          Case{WeightingId::Wf, Motion::acceleration, 10.0}));
 

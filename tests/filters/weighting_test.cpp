@@ -76,7 +76,7 @@ TEST(Weighting, AgreesWithTheComputedTableInEveryBand)
         }
         ASSERT_EQ(cells.size(), header.size()) << line;
         for (std::size_t column = 3; column < header.size(); ++column) {
-            const auto id = weighting_named(header[column].substr(0, 2));
+            const auto id = weighting_named(header[column].substr(0, header[column].rfind('_')));
             ASSERT_TRUE(id) << header[column];
             const bool nominal = header[column].ends_with("_nominal");
             const double hz = nominal ? std::stod(cells[1]) : band_centre(std::stoi(cells[0]));
@@ -87,7 +87,7 @@ TEST(Weighting, AgreesWithTheComputedTableInEveryBand)
             ++checked;
         }
     }
-    EXPECT_EQ(checked, 54 * 18); // bands -20 ... 33, nine weightings on two bases
+    EXPECT_EQ(checked, 54 * 24); // bands -20 ... 33, twelve weightings on two bases
 }
 
 // Publication: iso5349-1-2001 Table A.2 prints the factors of Wh in the bands 6.3 Hz to 1,250 Hz to three significant
@@ -236,6 +236,55 @@ TEST(Weighting, OfOtherMotionsIsThatOfTheAccelerationTheyImply)
     }
 }
 
+TEST(Weighting, GivesTheMotionItIsDefinedAs)
+{
+    // From the header's own words.
+    for (const Motion input : {Motion::acceleration, Motion::velocity, Motion::displacement}) {
+        EXPECT_EQ(output_of(WeightingId::none, input), input);
+        for (const WeightingId id : all_weightings) {
+            if (id == WeightingId::none) continue;
+            const bool velocity = id == WeightingId::KB || id == WeightingId::velocity;
+            EXPECT_EQ(output_of(id, input), velocity ? Motion::velocity : Motion::acceleration) << name_of(id);
+            EXPECT_EQ(output_of(id), output_of(id, input)) << name_of(id);
+        }
+    }
+}
+
+// The band limits, a Butterworth high-pass and low-pass of the second order: their squared magnitude, in another form
+// than the program's.
+double band_limits(double hz, double low_hz, double high_hz)
+{
+    return 1.0 / std::sqrt((1.0 + std::pow(low_hz / hz, 4.0)) * (1.0 + std::pow(hz / high_hz, 4.0)));
+}
+
+TEST(Weighting, OfKBIsThatOfAVelocity)
+{
+    constexpr const char* without = "definition 1/sqrt(1 + (5.6 Hz/f)^2), 4 digits";
+    constexpr const char* with = "definition, times the band limits 10^-0.1 Hz and 100 Hz";
+    using enum WeightingId;
+    for (const auto& [hz, expected] :
+         {std::pair(1.0, 0.1758), std::pair(2.0, 0.3363), std::pair(4.0, 0.5812), std::pair(5.6, 0.7071),
+          std::pair(8.0, 0.8192), std::pair(16.0, 0.9439), std::pair(80.0, 0.9976)}) {
+        const std::complex<double> H = analytic_response(KB, Motion::velocity, hz);
+        const double limits = band_limits(hz, std::pow(10.0, -0.1), 100.0);
+        check({KB, hz, expected, printed_to(expected, 4), without}, std::abs(H) / limits, "factor of a velocity");
+        const double exact = limits / std::sqrt(1.0 + std::pow(5.6 / hz, 2.0));
+        check({KB, hz, exact, 1e-12, with}, std::abs(H), "factor of a velocity");
+        check({velocity, hz, limits, 1e-12, with}, std::abs(analytic_response(velocity, Motion::velocity, hz)),
+              "factor of a velocity");
+        // It leads by atan(5.6 Hz / f): a high-pass of the first order, and what is left is that of the band limits.
+        const std::complex<double> alone = H / analytic_response(velocity, Motion::velocity, hz);
+        check({KB, hz, std::atan(5.6 / hz), 1e-12, "definition"}, std::arg(alone), "phase of a velocity");
+    }
+}
+
+TEST(Weighting, FlatIsAnAccelerationWithinItsBandLimits)
+{
+    for (const double hz : {0.1, 0.4, 1.0, 8.0, 80.0, 100.0, 300.0})
+        check({WeightingId::flat, hz, band_limits(hz, 0.4, 100.0), 1e-12, "definition: the band limits alone"},
+              factor(WeightingId::flat, hz), "factor");
+}
+
 TEST(Weighting, NoneLeavesEveryMotionAsItIs)
 {
     for (const Motion motion : {Motion::acceleration, Motion::velocity, Motion::displacement})
@@ -261,6 +310,8 @@ TEST(Weighting, NeedsTheRatesItDocuments)
     EXPECT_DOUBLE_EQ(least_rate_hz(WeightingId::Wm), 256.0);
     EXPECT_DOUBLE_EQ(least_rate_hz(WeightingId::Wh), 3200.0);
     EXPECT_DOUBLE_EQ(least_rate_hz(WeightingId::Wf), 1.6);
+    for (const WeightingId id : {WeightingId::KB, WeightingId::velocity, WeightingId::flat})
+        EXPECT_DOUBLE_EQ(least_rate_hz(id), 256.0) << name_of(id);
     for (const WeightingId id : all_weightings) {
         if (id == WeightingId::none) continue;
         EXPECT_GE(accurate_to_hz(id), 1.1 * parameters_of(id).nominal_high_hz) << name_of(id);

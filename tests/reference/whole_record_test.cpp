@@ -69,18 +69,19 @@ TEST(WholeRecord, AgreesWithTheFrequencyDomain)
         }
     }
     RecordProperty("worst", fmt::format("{:.3g}", worst));
-    EXPECT_EQ(compared, 5 * 9 * 6); // channels, weightings, quantities
+    EXPECT_EQ(compared, 5 * 12 * 6); // channels, weightings, quantities
 }
 
 TEST(WholeRecord, IsOneMotionInThreeForms)
 {
-    // Acceleration, velocity and displacement of z are stored apart; weighted, they are the same acceleration. What
-    // differs is the rounding of what is stored.
+    // Acceleration, velocity and displacement of z are stored apart; weighted, they are the same acceleration, or the
+    // same velocity. What differs is the rounding of what is stored.
     std::map<WeightingId, std::vector<double>> values;
     for (const auto& [file, channel] :
          {std::pair("acceleration", 3), std::pair("velocity", 1), std::pair("displacement", 1)}) {
         PassRequest request{.path = folder + file + ".wav", .input = motion_named(file).value()};
-        for (const WeightingId id : {WeightingId::Wb, WeightingId::Wk, WeightingId::Wm})
+        for (const WeightingId id : {WeightingId::Wb, WeightingId::Wk, WeightingId::Wm, WeightingId::KB,
+                                     WeightingId::velocity, WeightingId::flat})
             request.lanes.push_back({channel, Axis::z, id});
         const auto results = run_passes(std::span(&request, 1));
         ASSERT_TRUE(results[0]) << to_text(results[0].error());

@@ -59,7 +59,8 @@ Result<std::vector<std::pair<int, Axis>>> axes_from(const std::string& text)
 
 void LaneOptions::declare(Options app, bool weighting_required)
 {
-    app.text("--weighting", weighting_, "Wk[,Wd,...], or none", weighting_required ? Need::required : Need::optional);
+    app.text("--weighting", weighting_, fmt::format("one or more, such as Wk,Wd: {}", weighting_names()),
+             weighting_required ? Need::required : Need::optional);
     app.text("--axes", axes_, "z, or x,y,z for channels 1, 2, 3, or 1=x,3=z");
     app.text("--unit", unit_, fmt::format("of the stored values: {} (default m/s2)", unit_names()));
     app.number("--scale", scale_, "a stored 1.0 (full scale of integer PCM) is so many of the unit");

@@ -59,8 +59,10 @@ private:
 
     static void show(const Console& console, const ResponseReport& report)
     {
-        console.print(fmt::format("{} for {} at {:.6g} Hz: latency {} samples (removed), {} taps beside the poles\n",
-                                  report.weighting, report.input, report.rate_hz, report.latency_samples, report.taps));
+        console.print(fmt::format("{} from {} to {} at {:.6g} Hz: latency {} samples (removed), {} taps beside the "
+                                  "poles\n",
+                                  report.weighting, report.input, report.output, report.rate_hz, report.latency_samples,
+                                  report.taps));
         Table table({{"Hz", true},
                      {"running", true},
                      {"degrees", true},

@@ -61,10 +61,10 @@ private:
                      {"unit", false},
                      {"VDV m/s^1.75", true},
                      {"MSDV m/s^1.5", true}});
-        bool any_plain_motion = false;
+        bool any_other_motion = false;
         for (const WeighedLane& lane : file.lanes) {
             const bool acceleration = lane.unit == "m/s2";
-            any_plain_motion |= !acceleration;
+            any_other_motion |= !acceleration;
             table.add({std::to_string(lane.channel), lane.axis, lane.weighting, number(lane.rms), number(lane.peak),
                        number(lane.crest_factor), number(lane.mtvv_linear), number(lane.mtvv_exponential), lane.unit,
                        acceleration ? number(lane.vdv) : "-", acceleration ? number(lane.msdv) : "-"});
@@ -73,8 +73,10 @@ private:
         if (file.total_rms)
             console.print(fmt::format("  root of the sum of squares over x, y, z: {} {}\n", number(file.total_rms),
                                       file.lanes.front().unit));
-        if (any_plain_motion)
-            console.print("  without a weighting a channel keeps its own motion; doses are of accelerations only\n");
+        if (any_other_motion)
+            console.print(
+                "  doses are of accelerations only: KB and velocity give a velocity, and without a weighting a "
+                "channel keeps its own motion\n");
         for (const Finding& finding : file.findings) {
             Finding shown = finding;
             shown.recording.clear(); // stands above

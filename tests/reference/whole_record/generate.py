@@ -45,13 +45,21 @@ WEIGHTINGS = {
     "Wj": (0.4, R, 100, R, INF, INF, 1, 3.75, 0.91, 5.32, 0.91, 1),
     "Wk": (0.4, R, 100, R, 12.5, 12.5, 0.63, 2.37, 0.91, 3.35, 0.91, 1),
     "Wm": (10**-0.1, R, 100, R, WM, WM, 0.5, INF, 1, INF, 1, 1),
+    "flat": (0.4, R, 100, R, INF, INF, 1, INF, 1, INF, 1, 1),
+    "KB": None,  # velocities, below
+    "velocity": None,
 }
 
 
 def weighting(name, hz):
-    """H at the frequencies, as ratio of polynomials in j f (not s): w cancels everywhere."""
-    f1, q1, f2, q2, f3, f4, q4, f5, q5, f6, q6, k = WEIGHTINGS[name]
+    """H at the frequencies, as ratio of polynomials in j f (not s): w cancels everywhere but in an integration."""
     p = 1j * hz
+    if WEIGHTINGS[name] is None:
+        # Of an acceleration: the band limits over s, and for KB the high-pass s / (s + 2 pi 5.6 Hz) of the velocity.
+        f1, f2 = 10**-0.1, 100
+        h = p / (p**2 + p * f1 / R + f1**2) * f2**2 / (p**2 + p * f2 / R + f2**2) / (2 * np.pi)
+        return h * p / (p + 5.6) if name == "KB" else h
+    f1, q1, f2, q2, f3, f4, q4, f5, q5, f6, q6, k = WEIGHTINGS[name]
     h = k * p**2 / (p**2 + p * f1 / q1 + f1**2) * f2**2 / (p**2 + p * f2 / q2 + f2**2)
     if f4 < INF:
         h = h * f4**2 / (p**2 + p * f4 / q4 + f4**2)
