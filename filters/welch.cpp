@@ -9,15 +9,52 @@
 
 namespace becalm::filters {
 
-Welch::Welch(double rate_hz, std::size_t length)
-    : rate_hz_(rate_hz), length_(length), hop_(std::max<std::size_t>(1, length / 2)), fft_(length), window_(length),
-      pending_(length), sum_(length / 2 + 1, 0.0)
+namespace {
+
+// Several sums side by side: one after the other each addition would wait for the one before.
+double mean_of(std::span<const double> values)
+{
+    std::array<double, 8> sums{};
+    const std::size_t whole = values.size() - values.size() % sums.size();
+    for (std::size_t i = 0; i < whole; i += sums.size())
+        for (std::size_t s = 0; s < sums.size(); ++s) sums[s] += values[i + s];
+    double sum = 0.0;
+    for (const double part : sums) sum += part;
+    for (const double value : values.subspan(whole)) sum += value;
+    return sum / static_cast<double>(values.size());
+}
+
+} // namespace
+
+SegmentDensity::SegmentDensity(double rate_hz, std::size_t length) : rate_hz_(rate_hz), fft_(length), window_(length)
 {
     for (std::size_t i = 0; i < length; ++i) {
         window_[i] =
             0.5 - 0.5 * std::cos(2.0 * std::numbers::pi * static_cast<double>(i) / static_cast<double>(length));
         window_power_ += window_[i] * window_[i];
     }
+}
+
+void SegmentDensity::add(std::span<const double> segment, std::span<double> sums)
+{
+    BECALM_ASSERT(segment.size() == length() && sums.size() <= length() / 2 + 1);
+    const double mean = mean_of(segment);
+    const std::span<double> in = fft_.input();
+    for (std::size_t i = 0; i < segment.size(); ++i) in[i] = (segment[i] - mean) * window_[i];
+    const auto out = fft_.run();
+    for (std::size_t k = 0; k < sums.size(); ++k) sums[k] += std::norm(out[k]);
+}
+
+double SegmentDensity::factor(std::size_t k) const
+{
+    const bool stands_alone = k == 0 || 2 * k == length();
+    return (stands_alone ? 1.0 : 2.0) / (rate_hz_ * window_power_);
+}
+
+Welch::Welch(double rate_hz, std::size_t length)
+    : density_(rate_hz, length), length_(length), hop_(std::max<std::size_t>(1, length / 2)), pending_(length),
+      sum_(length / 2 + 1, 0.0)
+{
 }
 
 void Welch::add(std::span<const double> samples) { add(samples.data(), samples.size(), 1); }
@@ -27,33 +64,19 @@ void Welch::add(const double* samples, std::size_t count, std::size_t stride)
     for (std::size_t i = 0; i < count; ++i) {
         pending_[filled_++] = samples[i * stride];
         if (filled_ < length_) continue;
-        take_segment();
+        density_.add(pending_, sum_);
+        ++segments_;
         std::copy(pending_.begin() + static_cast<std::ptrdiff_t>(hop_), pending_.end(), pending_.begin());
         filled_ = length_ - hop_;
     }
-}
-
-void Welch::take_segment()
-{
-    double mean = 0.0;
-    for (const double value : pending_) mean += value;
-    mean /= static_cast<double>(length_);
-    const std::span<double> in = fft_.input();
-    for (std::size_t i = 0; i < length_; ++i) in[i] = (pending_[i] - mean) * window_[i];
-    const auto out = fft_.run();
-    for (std::size_t k = 0; k < sum_.size(); ++k) sum_[k] += std::norm(out[k]);
-    ++segments_;
 }
 
 std::vector<double> Welch::density() const
 {
     std::vector<double> density(sum_.size(), 0.0);
     if (segments_ == 0) return density;
-    const double scale = 1.0 / (rate_hz_ * window_power_ * static_cast<double>(segments_));
-    for (std::size_t k = 0; k < sum_.size(); ++k) {
-        const bool stands_alone = k == 0 || 2 * k == length_;
-        density[k] = sum_[k] * scale * (stands_alone ? 1.0 : 2.0);
-    }
+    for (std::size_t k = 0; k < sum_.size(); ++k)
+        density[k] = sum_[k] * density_.factor(k) / static_cast<double>(segments_);
     return density;
 }
 

@@ -15,6 +15,28 @@
 
 namespace becalm::filters {
 
+// Densities of single segments, summed up. One object serves all streams of one rate and length in one thread.
+class SegmentDensity {
+public:
+    // Segments of `length` >= 2 samples.
+    SegmentDensity(double rate_hz, std::size_t length);
+
+    std::size_t length() const { return fft_.length(); }
+    double resolution_hz() const { return rate_hz_ / static_cast<double>(length()); } // spacing of the bins
+
+    // Adds |X_k|^2 of a segment of length() samples to sums[k], k < sums.size() <= length() / 2 + 1.
+    void add(std::span<const double> segment, std::span<double> sums);
+
+    // c_k / (rate sum w^2): turns |X_k|^2 into a density.
+    double factor(std::size_t k) const;
+
+private:
+    double rate_hz_;
+    RealFft fft_;
+    std::vector<double> window_;
+    double window_power_ = 0.0; // sum of w^2
+};
+
 class Welch {
 public:
     // Segments of `length` >= 2 samples.
@@ -24,19 +46,14 @@ public:
     void add(const double* samples, std::size_t count, std::size_t stride);
 
     std::size_t segments() const { return segments_; }
-    double resolution_hz() const { return rate_hz_ / static_cast<double>(length_); } // spacing of the bins
+    double resolution_hz() const { return density_.resolution_hz(); }
 
     // Density of bin k at k * resolution_hz(), k = 0 ... length / 2; all zero where no segment is complete.
     std::vector<double> density() const;
 
 private:
-    void take_segment();
-
-    double rate_hz_;
+    SegmentDensity density_;
     std::size_t length_, hop_;
-    RealFft fft_;
-    std::vector<double> window_;
-    double window_power_ = 0.0;   // sum of w^2
     std::vector<double> pending_; // the segment being filled
     std::size_t filled_ = 0;
     std::vector<double> sum_; // of |X_k|^2

@@ -12,9 +12,12 @@
 
 #include "filters/aligned_buffer.h"
 #include "filters/digital_design.h"
+#include "filters/half_cycles.h"
 #include "filters/lane_bank.h"
 #include "filters/lane_kernel.h"
+#include "filters/motion_bins.h"
 #include "filters/row_accumulator.h"
+#include "filters/spectrum_rows.h"
 #include "src/model/weighting_id.h"
 
 namespace {
@@ -103,6 +106,55 @@ void statistics(benchmark::State& state)
     report(state, frames * width, filters::kernel::chosen().name);
 }
 
+// What rides in the pass beside the lanes, for one channel or lane.
+void spectrum_rows(benchmark::State& state)
+{
+    const auto rate_hz = static_cast<double>(state.range(0));
+    const auto frames = static_cast<std::size_t>(rate_hz) * seconds * 10;
+    const std::vector<double> signal = noise(frames);
+    const auto layout = filters::spectrum_layout(rate_hz, static_cast<std::int64_t>(frames), 1800);
+    if (!layout) return state.SkipWithError("no layout");
+    filters::SegmentDensity density(rate_hz, layout->length);
+    for ([[maybe_unused]] auto round : state) {
+        filters::SpectrumStream stream(*layout, density, 0, layout->segments);
+        for (std::size_t at = 0; at < frames; at += block_rows)
+            stream.add(std::span(signal).subspan(at, std::min(block_rows, frames - at)));
+        benchmark::DoNotOptimize(std::move(stream.rows()).spectra());
+    }
+    report(state, frames, fmt::format("segments of {}", layout->length));
+}
+
+void motion_bins(benchmark::State& state)
+{
+    const auto rate_hz = static_cast<double>(state.range(0));
+    const std::vector<double> signal = noise(block_rows);
+    const auto frames = static_cast<std::size_t>(rate_hz) * seconds;
+    for ([[maybe_unused]] auto round : state) {
+        filters::MotionBins bins(rate_hz, 0);
+        for (std::size_t at = 0; at < frames; at += block_rows)
+            bins.add(std::span(signal).first(std::min(block_rows, frames - at)));
+        benchmark::DoNotOptimize(bins.bins().data());
+    }
+    report(state, frames, "");
+}
+
+// Of noise, which crosses zero every other sample; and of a tone that does so 32 times a second at 1 kHz.
+void half_cycles(benchmark::State& state, bool tone)
+{
+    constexpr std::size_t width = 4;
+    std::vector<double> rows = noise(block_rows * width);
+    if (tone)
+        for (std::size_t i = 0; i < rows.size(); ++i) rows[i] = std::sin(0.1 * static_cast<double>(i / width) + 1.0);
+    const std::size_t frames = 1000 * seconds;
+    for ([[maybe_unused]] auto round : state) {
+        filters::HalfCycles half_cycles(frames);
+        for (std::size_t at = 0; at < frames; at += block_rows)
+            half_cycles.add(rows.data(), std::min(block_rows, frames - at), width, static_cast<std::int64_t>(at));
+        benchmark::DoNotOptimize(half_cycles.is_overfull());
+    }
+    report(state, frames, "");
+}
+
 using enum WeightingId;
 
 BENCHMARK_CAPTURE(weighting_with_statistics, three_lanes, std::vector{Wd, Wd, Wk})
@@ -122,5 +174,10 @@ BENCHMARK(statistics)
     ->Args({8, 1000})
     ->Args({8, 2048})
     ->Unit(benchmark::kMillisecond);
+
+BENCHMARK(spectrum_rows)->ArgName("hz")->Arg(1000)->Arg(2048)->Unit(benchmark::kMillisecond);
+BENCHMARK(motion_bins)->ArgName("hz")->Arg(1000)->Arg(2048)->Unit(benchmark::kMillisecond);
+BENCHMARK_CAPTURE(half_cycles, of_noise, false)->Unit(benchmark::kMillisecond);
+BENCHMARK_CAPTURE(half_cycles, of_a_tone, true)->Unit(benchmark::kMillisecond);
 
 } // namespace
