@@ -73,7 +73,7 @@ private:
         if (runs.empty()) return;
         if (judged.empty()) {
             add(Severity::note, code, channel,
-                fmt::format("channel {} {} {} at {:.3f} s, inside what is excluded", channel, what,
+                fmt::format("channel {} {} {} at {:.3f} s, outside what is judged", channel, what,
                             runs.size() == 1 ? "once" : fmt::format("{} times, first", runs.size()),
                             second_of(runs.front().begin)),
                 second_of(runs.front().begin), second_of(runs.back().begin + runs.back().count));

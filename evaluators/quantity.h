@@ -81,6 +81,7 @@ struct Quantity {
     std::string_view meaning; // a short phrase for people
     QuantityResult (*evaluate)(const QuantityArguments&);
     unsigned needs = needs_ledger; // Needs, taken together
+    bool daily = false;            // of a working day: persons with tasks are judged by it
 };
 
 // nullptr where the name is unknown.

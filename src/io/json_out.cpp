@@ -59,7 +59,29 @@ Json as_tree(const VerdictTerm& term)
                  {"value", or_null(term.value)},
                  {"duration_s", term.duration_s},
                  {"recordings", term.recordings}});
+    if (term.parts.empty()) return json;
+    Json parts = Json::array();
+    for (const VerdictPart& part : term.parts)
+        parts.push_back({{"condition", text_or_null(part.condition)},
+                         {"space", text_or_null(part.space)},
+                         {"rest", part.rest},
+                         {"value", part.value},
+                         {"exposed_h", or_null(part.exposed_h)},
+                         {"events", or_null(part.events)},
+                         {"duration_s", part.duration_s}});
+    json["parts"] = std::move(parts);
     return json;
+}
+
+Json as_tree(const std::optional<DecisionOutcome>& decision)
+{
+    if (!decision) return nullptr;
+    return {{"quantity", decision->quantity},
+            {"value", or_null(decision->value)},
+            {"lower", decision->limits.lower},
+            {"upper", decision->limits.upper},
+            {"average", or_null(decision->limits.average)},
+            {"words", decision->words}};
 }
 
 Json band_of(const Verdict& verdict)
@@ -74,6 +96,7 @@ Json as_tree(const Verdict& verdict)
     return {{"space", verdict.space},
             {"position", verdict.position},
             {"condition", text_or_null(verdict.condition)},
+            {"person", text_or_null(verdict.person)},
             {"criterion", verdict.criterion},
             {"edition", verdict.edition},
             {"clause", verdict.clause},
@@ -92,6 +115,7 @@ Json as_tree(const Verdict& verdict)
             {"also_bands", verdict.also_bands},
             {"bands", as_tree(verdict.bands)},
             {"exceeded", verdict.exceeded},
+            {"decision", as_tree(verdict.decision)},
             {"terms", std::move(terms)},
             {"notes", verdict.notes},
             {"recordings", verdict.recordings}};
@@ -222,9 +246,9 @@ std::string as_json(const Assessment& assessment)
 
 std::string as_csv(const Assessment& assessment)
 {
-    std::string text =
-        "space,position,condition,use,criterion,edition,clause,quantity,axis,weighting,value,unit,expanded_uncertainty,"
-        "judged,band_index,band,exceeded,why_not,recordings\r\n";
+    std::string text = "space,position,condition,use,criterion,edition,clause,quantity,axis,weighting,value,"
+                       "unit,expanded_uncertainty,"
+                       "judged,band_index,band,exceeded,why_not,recordings,person\r\n";
     for (const Verdict& verdict : assessment.verdicts) {
         std::string recordings;
         for (const std::string& file : verdict.recordings) recordings += (recordings.empty() ? "" : "; ") + file;
@@ -248,7 +272,8 @@ std::string as_csv(const Assessment& assessment)
                                               csv_field(band),
                                               verdict.exceeded ? "true" : "false",
                                               csv_field(verdict.why_not),
-                                              csv_field(recordings)};
+                                              csv_field(recordings),
+                                              csv_field(verdict.person)};
         for (std::size_t i = 0; i < fields.size(); ++i) text += (i > 0 ? "," : "") + fields[i];
         text += "\r\n";
     }

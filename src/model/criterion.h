@@ -18,11 +18,12 @@ namespace becalm {
 // A named range of values. Bands are listed from the mildest to the most severe; a value belongs to the most severe
 // band whose range holds it (ranges may overlap where the publication's do).
 struct Band {
-    std::string name;            // in the publication's own words
-    std::optional<double> from;  // lowest value of the band where ranges overlap; empty: the limit of the band before
-    std::optional<double> limit; // upper end; empty: no upper end
-    bool inclusive = false;      // the limit itself belongs to this band ("up_to" in the file; "below" otherwise)
-    bool exceeds = false;        // a value here exceeds what the publication allows or asks for
+    std::string name; // in the publication's own words
+    std::optional<double> from =
+        {}; // lowest value of the band where ranges overlap; empty: the limit of the band before
+    std::optional<double> limit = {}; // upper end; empty: no upper end
+    bool inclusive = false;           // the limit itself belongs to this band ("up_to" in the file; "below" otherwise)
+    bool exceeds = false;             // a value here exceeds what the publication allows or asks for
 };
 
 // Limits of a decision in two steps: the greatest value first, the average over the period where that leaves it open

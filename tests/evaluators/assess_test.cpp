@@ -362,7 +362,13 @@ TEST(Assess, LeavesAnotherPeriodToItsOwnCriterion)
         .table(condition("period = \"night\""))
         .recording("a.wav", "flat", "1 = \"z\"", {tone(0.01, 8.0, 65.0)}, "condition = \"c\"")
         .judge("\"bs6472-1-2008-day\", \"bs6472-1-2008-night\"");
-    EXPECT_EQ(dwelling.verdict().criterion, "bs6472-1-2008-night");
+    const Assessment both = dwelling.assessment();
+    ASSERT_EQ(both.verdicts.size(), 2U);
+    EXPECT_EQ(both.verdicts[0].criterion, "bs6472-1-2008-night");
+    EXPECT_TRUE(both.verdicts[0].judged) << both.verdicts[0].why_not;
+    EXPECT_EQ(both.verdicts[1].criterion, "bs6472-1-2008-day");
+    EXPECT_EQ(both.verdicts[1].why_not, "cannot be judged, because no recording of this place stands for the day; "
+                                        "record then, or leave bs6472-1-2008-day out for it");
 
     const Verdict unknown = Case("building")
                                 .space("flat", "residential")

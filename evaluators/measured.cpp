@@ -1,0 +1,43 @@
+#include "evaluators/measured.h"
+
+#include <algorithm>
+
+#include "evaluators/selection.h"
+
+namespace becalm::evaluators {
+namespace {
+
+std::vector<TimeSpan> by_clock(const Measured& measured, const Part& part, const Criterion& criterion)
+{
+    const double duration = measured.pass->duration_s;
+    const auto start = local_start(measured.recording->start);
+    BECALM_ASSERT(start.has_value()); // whoever made the part looked
+    const std::vector<TimeSpan> period = within_hours(*start, duration, criterion.hours);
+    if (part.clock == ClockPart::whole || !criterion.rest) return period;
+    const std::vector<TimeSpan> rest =
+        within_hours(*start, duration, criterion.rest->hours, criterion.rest->sunday_hours);
+    return part.clock == ClockPart::resting ? common(period, rest) : without(period, rest);
+}
+
+} // namespace
+
+const ChannelMapping* Measured::mapping(Axis axis) const
+{
+    const auto found = std::ranges::find(recording->channels, axis, &ChannelMapping::axis);
+    return found == recording->channels.end() ? nullptr : &*found;
+}
+
+std::vector<std::vector<TimeSpan>> stretches(const Measured& measured, const Part& part, const Criterion& criterion)
+{
+    std::vector<TimeSpan> whole{{0.0, measured.pass->duration_s}};
+    if (part.by_clock) whole = by_clock(measured, part, criterion);
+    if (measured.recording->events.empty()) return {whole};
+    std::vector<std::vector<TimeSpan>> events;
+    for (const EventSpan& event : measured.recording->events) {
+        const TimeSpan span{event.from_s, event.to_s};
+        events.push_back(common(whole, std::span(&span, 1)));
+    }
+    return events;
+}
+
+} // namespace becalm::evaluators

@@ -1,0 +1,46 @@
+// A recording on its way through the judgement: its passes, what its fitness refuses, and which seconds of it count.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "evaluators/pass.h"
+#include "src/base/units.h"
+#include "src/model/criterion.h"
+#include "src/model/survey.h"
+
+namespace becalm::evaluators {
+
+struct Measured {
+    const Recording* recording = nullptr;
+    Motion motion = Motion::acceleration;
+    bool rotates = false;
+    std::optional<PassResult> pass = {};
+    std::string unreadable = {};             // why there is no pass
+    std::map<int, std::string> refused = {}; // channel → the first refusal that concerns it
+
+    const ChannelMapping* mapping(Axis axis) const;
+};
+
+// Which part of a period or of a person's day a selection stands for.
+enum class ClockPart { whole, working, resting };
+
+// Recordings taken together: those of one space, position and condition, or those of a task.
+struct Part {
+    std::vector<const Measured*> group = {};
+    const Condition* condition = nullptr; // may be null
+    std::string space = {};               // of a task; empty elsewhere
+    std::optional<double> exposed_s = {}; // the motion lasts so long a day or period
+    std::optional<double> events = {};    // or such an event happens so often
+    bool rest = false;                    // counts by the criterion's factor of rest
+    bool by_clock = false;                // the recordings' own times say what belongs to the period
+    ClockPart clock = ClockPart::whole;
+};
+
+// The seconds of the recording that belong to the part, before run-in and exclusions: one list for each event where the
+// recording lists events, else one list. Lists may be empty.
+std::vector<std::vector<TimeSpan>> stretches(const Measured& measured, const Part& part, const Criterion& criterion);
+
+} // namespace becalm::evaluators

@@ -1,0 +1,243 @@
+#include "evaluators/term_value.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include <fmt/format.h>
+
+#include "evaluators/fitness.h"
+#include "evaluators/selection.h"
+
+namespace becalm::evaluators {
+namespace {
+
+bool is_taken_at(const AxisTerm& term, std::optional<Position> only, const Recording& recording)
+{
+    return (!term.position || *term.position == recording.position) && (!only || *only == recording.position);
+}
+
+// An event's seconds, widened to whole ones: its ends lie inside seconds of the ledger that belong to it in part.
+std::vector<TimeSpan> widened(std::vector<TimeSpan> spans, double duration_s)
+{
+    for (TimeSpan& span : spans) span = {std::floor(span.from_s), std::min(std::ceil(span.to_s), duration_s)};
+    return spans;
+}
+
+// What one part gives to one axis.
+class PartValue {
+public:
+    PartValue(const Criterion& criterion, const Quantity& quantity, const AxisTerm& term, const Part& part,
+              std::optional<Position> only)
+        : criterion_(criterion), quantity_(quantity), term_(term), part_(part), only_(only)
+    {
+        arguments_.axis = term.axis;
+        arguments_.weighting = term.weighting;
+        arguments_.parameters = term.parameters;
+        arguments_.parameters.insert(criterion.parameters.begin(), criterion.parameters.end()); // the term's own win
+        if (const auto curve = criterion.curves.find(term.axis); curve != criterion.curves.end())
+            arguments_.curve = curve->second;
+        if (criterion.reference_h) arguments_.reference_s = *criterion.reference_h * 3600.0;
+        arguments_.exposed_s = part.exposed_s;
+        arguments_.events = part.events;
+    }
+
+    std::optional<Refusal> gather()
+    {
+        for (const Measured* measured : part_.group) {
+            const ChannelMapping* mapping = measured->mapping(term_.axis);
+            if (mapping == nullptr || !is_taken_at(term_, only_, *measured->recording)) continue;
+            if (auto refusal = gather(*measured, mapping->channel)) return refusal;
+        }
+        if (recordings_.empty()) return {};
+        if (arguments_.recordings.empty())
+            return Refusal{fmt::format("{}: nothing is left of its {:.3f} s after what is excluded",
+                                       recordings_.front()->file, duration_)};
+        if (measured_s_ < criterion_.least_duration_s)
+            return Refusal{fmt::format("{:.3f} s of axis {} can be used, and {} asks for at least {:.0f} s; measure "
+                                       "longer",
+                                       measured_s_, name_of(term_.axis), criterion_.edition,
+                                       criterion_.least_duration_s)};
+        // The events that a recording lists are all there were, unless the condition knows better.
+        const bool lists_events =
+            std::ranges::any_of(recordings_, [](const Recording* recording) { return !recording->events.empty(); });
+        if (lists_events && !arguments_.events && !arguments_.exposed_s)
+            arguments_.events = static_cast<double>(arguments_.recordings.size());
+        return {};
+    }
+
+    QuantityResult evaluate()
+    {
+        const std::size_t count = arguments_.recordings.size();
+        if (criterion_.repeats == RepeatsRule::pooled || count < 2) return quantity_.evaluate(arguments_);
+        std::vector<double> values;
+        QuantityValue result;
+        for (std::size_t i = 0; i < count; ++i) {
+            QuantityResult one = quantity_.evaluate(alone(i));
+            if (!one) return one;
+            values.push_back(one->value);
+            if (i == 0) result.notes = std::move(one->notes);
+        }
+        const bool highest = criterion_.repeats == RepeatsRule::highest;
+        result.value = highest ? std::ranges::max(values)
+                               : std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(count);
+        result.notes.push_back(fmt::format("{} of {} recordings, {:.4g} to {:.4g}", highest ? "greatest" : "mean",
+                                           count, std::ranges::min(values), std::ranges::max(values)));
+        return result;
+    }
+
+    void note(Notes& notes) const
+    {
+        if (left_out_ > 0.0)
+            notes.add(fmt::format("the first {:.0f} s are left out while the filter settles", left_out_));
+        if (excluded_ > 0.5) notes.add(fmt::format("{:.0f} s excluded", excluded_));
+        if (part_.by_clock)
+            notes.add(fmt::format("by the clock: {:.0f} s lie in the {}{}", measured_s_, criterion_.period,
+                                  part_.clock == ClockPart::resting   ? ", hours of rest"
+                                  : part_.clock == ClockPart::working ? ", outside the hours of rest"
+                                                                      : ""));
+        if (measured_s_ < criterion_.wished_duration_s)
+            notes.add(fmt::format("{:.0f} s can be used; {:.0f} s are wished for", measured_s_,
+                                  criterion_.wished_duration_s));
+    }
+
+    const QuantityArguments& arguments() const { return arguments_; }
+    const std::vector<const Recording*>& recordings() const { return recordings_; }
+
+private:
+    std::optional<Refusal> gather(const Measured& measured, int channel)
+    {
+        const Recording& recording = *measured.recording;
+        if (!measured.pass) return Refusal{measured.unreadable};
+        if (const auto refused = measured.refused.find(channel); refused != measured.refused.end())
+            return Refusal{fmt::format("{}: {}", recording.file, refused->second)};
+        const Lane lane{channel, term_.axis, term_.weighting};
+        const auto result = std::ranges::find(measured.pass->lanes, lane, &LaneResult::lane);
+        BECALM_ASSERT(result != measured.pass->lanes.end());
+        if (result->refused)
+            return Refusal{fmt::format("{}: {}; {}", recording.file, result->refused->what, result->refused->remedy)};
+
+        arguments_.motion = measured.motion;
+        duration_ = measured.pass->duration_s;
+        const double run_in = run_in_for(term_.weighting, duration_);
+        left_out_ = std::max(left_out_, run_in);
+        const auto settled = selection(duration_, run_in, recording.excluded);
+        const auto recorded = selection(duration_, 0.0, recording.excluded);
+        recordings_.push_back(&recording);
+        for (const auto& stretch : stretches(measured, part_, criterion_)) {
+            const bool is_event = !recording.events.empty();
+            const auto wanted = is_event ? widened(stretch, duration_) : stretch;
+            const auto selected = common(settled, wanted);
+            const Tally tally = fold(result->ledger, selected);
+            const double measured_s = fold(result->ledger, common(recorded, wanted)).duration_s;
+            measured_s_ += measured_s;
+            double wanted_s = 0.0;
+            for (const TimeSpan& span : wanted) wanted_s += span.to_s - span.from_s;
+            if (!part_.by_clock && !is_event) excluded_ += wanted_s - run_in - tally.duration_s;
+            if (tally.samples == 0) continue;
+            arguments_.recordings.push_back(tally);
+            arguments_.rows.push_back({&result->ledger, selected});
+            arguments_.tally = merge(arguments_.tally, tally);
+        }
+        return {};
+    }
+
+    // Arguments of one recording or event among several.
+    QuantityArguments alone(std::size_t i) const
+    {
+        QuantityArguments one = arguments_;
+        one.tally = arguments_.recordings[i];
+        one.recordings = {arguments_.recordings[i]};
+        one.rows = {arguments_.rows[i]};
+        return one;
+    }
+
+    const Criterion& criterion_;
+    const Quantity& quantity_;
+    const AxisTerm& term_;
+    const Part& part_;
+    std::optional<Position> only_;
+    QuantityArguments arguments_;
+    std::vector<const Recording*> recordings_;
+    double duration_ = 0.0;
+    double left_out_ = 0.0, excluded_ = 0.0;
+    double measured_s_ = 0.0; // what a publication's least duration is about: the run-in was measured as well
+};
+
+} // namespace
+
+void Notes::add(std::string text)
+{
+    if (std::ranges::find(texts_, text) == texts_.end()) texts_.push_back(std::move(text));
+}
+
+double combined(PartsRule rule, std::span<const double> values)
+{
+    BECALM_ASSERT(!values.empty());
+    if (values.size() == 1) return values.front();
+    const auto root_of_powers = [&](double power) {
+        double sum = 0.0;
+        for (const double value : values) sum += std::pow(value, power);
+        return std::pow(sum, 1.0 / power);
+    };
+    switch (rule) {
+    case PartsRule::sum: return std::accumulate(values.begin(), values.end(), 0.0);
+    case PartsRule::root_sum_square: return root_of_powers(2.0);
+    case PartsRule::root_sum_quad: return root_of_powers(4.0);
+    case PartsRule::each:
+    case PartsRule::highest: break;
+    }
+    return std::ranges::max(values);
+}
+
+tl::expected<std::optional<TermValue>, Refusal> term_value(const Criterion& criterion, const Quantity& quantity,
+                                                           const AxisTerm& term, std::span<const Part> parts,
+                                                           std::optional<Position> only, Notes& notes)
+{
+    TermValue result;
+    result.shown = {.axis = std::string(name_of(term.axis)),
+                    .group = term.group,
+                    .weighting = std::string(name_of(term.weighting)),
+                    .factor = term.factor};
+    if (term.position) result.shown.position = name_of(*term.position);
+    std::vector<double> values;
+    std::size_t counted = 0;
+    for (const Part& part : parts) {
+        PartValue one(criterion, quantity, term, part, only);
+        if (auto refusal = one.gather()) return tl::unexpected(std::move(*refusal));
+        if (one.recordings().empty()) return std::optional<TermValue>();
+        counted += one.arguments().recordings.size();
+        QuantityResult value = one.evaluate();
+        if (!value) {
+            // Too few recordings is what the reader has to know first.
+            if (counted < static_cast<std::size_t>(criterion.least_recordings)) break;
+            return tl::unexpected(Refusal{fmt::format("{}; {}", value.error().what, value.error().remedy)});
+        }
+        if (part.rest && criterion.rest) value->value *= std::sqrt(criterion.rest->factor);
+        values.push_back(value->value);
+        for (std::string& text : value->notes) notes.add(std::move(text));
+        one.note(notes);
+        result.recordings.insert(result.recordings.end(), one.recordings().begin(), one.recordings().end());
+        result.shown.duration_s += one.arguments().tally.duration_s;
+        if (parts.size() > 1)
+            result.shown.parts.push_back(
+                {.condition = part.condition == nullptr ? std::string() : part.condition->id,
+                 .space = part.space,
+                 .rest = part.rest,
+                 .value = value->value,
+                 .exposed_h = part.exposed_s ? std::optional(*part.exposed_s / 3600.0) : std::nullopt,
+                 .events = part.events,
+                 .duration_s = one.arguments().tally.duration_s});
+    }
+    if (counted < static_cast<std::size_t>(criterion.least_recordings))
+        return tl::unexpected(Refusal{fmt::format(
+            "there are {} recordings of axis {}, and {} asks for at least {}; record more events or sections", counted,
+            name_of(term.axis), criterion.edition, criterion.least_recordings)});
+    for (const Recording* recording : result.recordings)
+        if (std::ranges::find(result.shown.recordings, recording->file) == result.shown.recordings.end())
+            result.shown.recordings.push_back(recording->file);
+    result.shown.value = combined(criterion.conditions, values);
+    return std::optional(std::move(result));
+}
+
+} // namespace becalm::evaluators

@@ -1,0 +1,623 @@
+#include "evaluators/verdicts.h"
+
+#include <algorithm>
+#include <map>
+#include <set>
+#include <tuple>
+
+#include <fmt/format.h>
+
+#include "evaluators/classify.h"
+#include "evaluators/combine.h"
+#include "evaluators/selection.h"
+#include "evaluators/term_value.h"
+
+namespace becalm::evaluators {
+namespace {
+
+template <class Names>
+std::string joined(const Names& names, std::string_view separator = ", ")
+{
+    std::string text;
+    for (const auto& name : names) {
+        if (!text.empty()) text += separator;
+        text += name;
+    }
+    return text;
+}
+
+using Group = std::vector<const Measured*>;
+
+// Recordings that a criterion takes together, or the reason why it takes none.
+struct Candidate {
+    Group group = {};
+    std::vector<Part> parts = {}; // one, or two where the clock divides them into work and rest
+    bool states_share = false;    // its condition says how long or how often it lasts
+};
+
+enum class Fit { fits, other_period, unknown_period };
+
+bool spans_positions(const Criterion& criterion)
+{
+    return std::ranges::any_of(criterion.terms, [](const AxisTerm& term) { return term.position.has_value(); });
+}
+
+// The verdict looks at several positions at once.
+bool joins_positions(const Criterion& criterion) { return spans_positions(criterion) || criterion.highest_position; }
+
+// Of the axes' values, with what they were made of.
+struct Reached {
+    std::vector<TermValue> terms = {};
+    std::vector<Combined> values = {};
+    std::optional<Position> position = {}; // the governing one of several
+};
+
+class Verdicts {
+public:
+    Verdicts(const Survey& survey, const ChosenCriteria& chosen, const std::vector<Measured>& measured,
+             Assessment& result)
+        : survey_(survey), chosen_(chosen), measured_(measured), result_(result)
+    {
+        for (const Exposure& exposure : survey.exposures)
+            for (const Task& task : exposure.tasks)
+                for (const Measured* measured_task : recordings_of(task)) of_tasks_.insert(measured_task);
+    }
+
+    void reach()
+    {
+        for (const bool by_position : {true, false}) {
+            const std::vector<Group> places = groups(by_position);
+            for (const Group& group : places) {
+                std::vector<const Criterion*> criteria;
+                for (const Measured* measured : group)
+                    for (const Criterion* criterion : chosen_.of(*measured->recording))
+                        if (joins_positions(*criterion) != by_position &&
+                            std::ranges::find(criteria, criterion) == criteria.end())
+                            criteria.push_back(criterion);
+                for (const Criterion* criterion : criteria) judge(group, *criterion, places);
+            }
+        }
+        judge_persons();
+        tell_missing_periods();
+    }
+
+private:
+    // --- which recordings belong together ---
+
+    std::vector<Group> groups(bool by_position) const
+    {
+        std::vector<Group> groups;
+        std::map<std::tuple<std::string, std::optional<Position>, std::string>, std::size_t> index;
+        for (const Measured& measured : measured_) {
+            const Recording& recording = *measured.recording;
+            const auto position = by_position ? std::optional(recording.position) : std::nullopt;
+            const auto [entry, is_new] =
+                index.try_emplace({recording.space, position, recording.condition}, groups.size());
+            if (is_new) groups.emplace_back();
+            groups[entry->second].push_back(&measured);
+        }
+        return groups;
+    }
+
+    Group recordings_of(const Task& task) const
+    {
+        Group found;
+        for (const Measured& measured : measured_) {
+            const Recording& recording = *measured.recording;
+            if (recording.space == task.space && (!task.position || *task.position == recording.position) &&
+                (task.condition.empty() || task.condition == recording.condition))
+                found.push_back(&measured);
+        }
+        return found;
+    }
+
+    const Condition* condition_of(const Group& group) const
+    {
+        return survey_.condition(group.front()->recording->condition);
+    }
+
+    // --- what they stand for ---
+
+    Fit fit(const Group& group, const Criterion& criterion, Candidate& candidate) const
+    {
+        const Condition* condition = condition_of(group);
+        Part part{.group = group, .condition = condition};
+        if (condition != nullptr && condition->exposure_h) part.exposed_s = *condition->exposure_h * 3600.0;
+        if (condition != nullptr) part.events = condition->events;
+        candidate = {.group = group, .states_share = part.exposed_s || part.events};
+        if (!criterion.period.empty()) {
+            const std::string stated = condition == nullptr ? std::string() : condition->period;
+            part.rest = stated == "rest" && criterion.rest.has_value();
+            const bool is_this = stated == criterion.period || (stated == "rest" && criterion.period == "day");
+            if (!stated.empty() && !is_this) return Fit::other_period;
+            if (stated.empty()) return by_clock(std::move(part), criterion, candidate);
+        }
+        candidate.parts = {std::move(part)};
+        return Fit::fits;
+    }
+
+    // No period is stated: the recordings' own times tell, where all of them have one.
+    Fit by_clock(Part part, const Criterion& criterion, Candidate& candidate) const
+    {
+        const auto has_start = [](const Measured* measured) {
+            return local_start(measured->recording->start).has_value();
+        };
+        if (criterion.hours.empty() || !std::ranges::all_of(part.group, has_start)) return Fit::unknown_period;
+        part.by_clock = true;
+        const auto seconds = [&](const Part& candidate_part) {
+            double sum = 0.0;
+            for (const Measured* measured : candidate_part.group)
+                if (measured->pass)
+                    for (const auto& spans : stretches(*measured, candidate_part, criterion))
+                        for (const TimeSpan& span : spans) sum += span.to_s - span.from_s;
+            return sum;
+        };
+        // What cannot be read belongs to the period it may belong to, so that its verdict says why there is none.
+        const bool readable =
+            std::ranges::all_of(part.group, [](const Measured* measured) { return measured->pass.has_value(); });
+        if (readable && seconds(part) < 1.0) return Fit::other_period;
+        if (!criterion.rest || !readable) {
+            candidate.parts = {std::move(part)};
+            return Fit::fits;
+        }
+        const double period_h = hours_in(criterion.hours);
+        const bool on_sunday =
+            std::chrono::weekday(local_start(part.group.front()->recording->start)->date) == std::chrono::Sunday;
+        const double rest_h = hours_in(on_sunday ? criterion.rest->sunday_hours : criterion.rest->hours);
+        for (const ClockPart clock : {ClockPart::working, ClockPart::resting}) {
+            Part one = part;
+            one.clock = clock;
+            one.rest = clock == ClockPart::resting;
+            if (seconds(one) < 1.0) continue;
+            if (!one.exposed_s && !one.events) one.exposed_s = 3600.0 * (one.rest ? rest_h : period_h - rest_h);
+            candidate.parts.push_back(std::move(one));
+        }
+        return Fit::fits;
+    }
+
+    // --- one space ---
+
+    using PlaceKey = std::tuple<const Criterion*, std::string, std::string>;
+
+    static PlaceKey key(const Group& group, const Criterion& criterion)
+    {
+        const Recording& first = *group.front()->recording;
+        return {&criterion, first.space, joins_positions(criterion) ? "" : std::string(name_of(first.position))};
+    }
+
+    void judge(const Group& group, const Criterion& criterion, const std::vector<Group>& places)
+    {
+        const Quantity& quantity = quantity_of(criterion.quantity);
+        // Tasks of a person say how long; the person's day is judged then.
+        if (quantity.daily && std::ranges::any_of(group, [&](const Measured* m) { return of_tasks_.contains(m); }))
+            return;
+        Candidate candidate;
+        switch (fit(group, criterion, candidate)) {
+        case Fit::other_period: other_period_.try_emplace(key(group, criterion), group); return;
+        case Fit::unknown_period:
+            this_period_.insert(key(group, criterion));
+            return close(blank(group, criterion),
+                         fmt::format("it is not known whether the recording stands for the {0}; add period = \"{0}\" "
+                                     "to its condition{1}",
+                                     criterion.period,
+                                     criterion.hours.empty() ? "" : ", or start = ... to the recording"));
+        case Fit::fits: break;
+        }
+        this_period_.insert(key(group, criterion));
+        std::vector<Part> parts = std::move(candidate.parts);
+        std::vector<std::string> conditions{group.front()->recording->condition};
+        if (criterion.conditions != PartsRule::each && candidate.states_share) {
+            parts.clear();
+            conditions.clear();
+            for (const Group& other : places) {
+                Candidate beside;
+                if (key(other, criterion) != key(group, criterion) || !is_judged_by(other, criterion) ||
+                    fit(other, criterion, beside) != Fit::fits || !beside.states_share)
+                    continue;
+                if (parts.empty() && other != group) return; // judged with the first of them
+                parts.insert(parts.end(), beside.parts.begin(), beside.parts.end());
+                conditions.push_back(other.front()->recording->condition);
+            }
+        }
+        Verdict verdict = blank(group, criterion);
+        verdict.condition = joined(conditions, " + ");
+        verdict.recordings.clear();
+        for (const Part& part : parts)
+            for (const Measured* measured : part.group) name_recording(verdict, measured->recording->file);
+        judge(std::move(verdict), criterion, parts);
+    }
+
+    bool is_judged_by(const Group& group, const Criterion& criterion) const
+    {
+        return std::ranges::any_of(group, [&](const Measured* measured) {
+            const auto criteria = chosen_.of(*measured->recording);
+            return std::ranges::find(criteria, &criterion) != criteria.end();
+        });
+    }
+
+    static void name_recording(Verdict& verdict, const std::string& file)
+    {
+        if (std::ranges::find(verdict.recordings, file) == verdict.recordings.end()) verdict.recordings.push_back(file);
+    }
+
+    // A chosen period that nothing was recorded for at a place.
+    void tell_missing_periods()
+    {
+        for (const auto& [place, group] : other_period_) {
+            if (this_period_.contains(place)) continue;
+            const Criterion& criterion = *std::get<0>(place);
+            Verdict verdict = blank(group, criterion);
+            verdict.condition.clear();
+            verdict.recordings.clear();
+            close(std::move(verdict), fmt::format("no recording of this place stands for the {}; record then, or leave "
+                                                  "{} out for it",
+                                                  criterion.period, criterion.id));
+        }
+    }
+
+    // --- a person's day ---
+
+    void judge_persons()
+    {
+        std::vector<std::string> persons;
+        for (const Exposure& exposure : survey_.exposures)
+            if (std::ranges::find(persons, exposure.person) == persons.end()) persons.push_back(exposure.person);
+        for (const std::string& person : persons) {
+            std::vector<const Exposure*> days;
+            std::vector<const Criterion*> criteria;
+            for (const Exposure& exposure : survey_.exposures) {
+                if (exposure.person != person) continue;
+                days.push_back(&exposure);
+                for (const Task& task : exposure.tasks)
+                    for (const Measured* measured : recordings_of(task))
+                        for (const Criterion* criterion : chosen_.of(*measured->recording))
+                            if (quantity_of(criterion->quantity).daily &&
+                                std::ranges::find(criteria, criterion) == criteria.end())
+                                criteria.push_back(criterion);
+            }
+            for (const Criterion* criterion : criteria) {
+                constexpr double day_h = 24.0; // not a limit: a longer reference is that of a week
+                if (criterion->reference_h.value_or(0.0) > day_h) {
+                    judge_days(person, days, *criterion);
+                    continue;
+                }
+                for (const Exposure* day : days) judge_days(person, std::span(&day, 1), *criterion);
+            }
+        }
+    }
+
+    void judge_days(const std::string& person, std::span<const Exposure* const> days, const Criterion& criterion)
+    {
+        std::vector<Part> parts;
+        std::vector<std::string> names;
+        std::string why_not;
+        Verdict verdict = blank_of(criterion);
+        verdict.person = person;
+        for (const Exposure* day : days) {
+            if (!day->day.empty()) names.push_back(day->day);
+            for (const Task& task : day->tasks) {
+                Part part{.space = task.space, .exposed_s = task.hours * 3600.0};
+                std::set<Position> positions;
+                for (const Measured* measured : recordings_of(task)) {
+                    const Recording& recording = *measured->recording;
+                    const auto criteria = chosen_.of(recording);
+                    if (std::ranges::find(criteria, &criterion) == criteria.end()) continue;
+                    part.group.push_back(measured);
+                    positions.insert(recording.position);
+                    name_recording(verdict, recording.file);
+                }
+                const std::string place =
+                    task.space + (task.condition.empty() ? "" : fmt::format(" ({})", task.condition));
+                if (part.group.empty())
+                    why_not = fmt::format("the task at {} (line {}) has no recording that {} looks at; record it, or "
+                                          "take the task out",
+                                          place, task.line, criterion.id);
+                else if (positions.size() > 1 && !joins_positions(criterion))
+                    why_not = fmt::format("the task at {} (line {}) has recordings at several positions; say which "
+                                          "one with position = \"...\"",
+                                          place, task.line);
+                part.condition = survey_.condition(task.condition);
+                parts.push_back(std::move(part));
+            }
+        }
+        if (parts.empty()) why_not = "the day has no tasks; add some to its [[exposure]]";
+        verdict.condition = joined(names, " + ");
+        if (!why_not.empty()) return close(std::move(verdict), why_not);
+        const Recording& first = *parts.front().group.front()->recording;
+        verdict.use = survey_.space(first.space)->use;
+        if (const Scale* scale = scale_for(criterion, verdict.use)) set_bands(verdict, criterion, *scale);
+        verdict.position = spans_positions(criterion) ? "all" : std::string(name_of(first.position));
+        judge(std::move(verdict), criterion, parts);
+    }
+
+    // --- the verdict ---
+
+    static const Quantity& quantity_of(const std::string& name)
+    {
+        const Quantity* quantity = quantity_named(name);
+        BECALM_ASSERT(quantity != nullptr); // the criterion's reader refuses unknown quantities
+        return *quantity;
+    }
+
+    static Verdict blank_of(const Criterion& criterion)
+    {
+        return {.criterion = criterion.id,
+                .title = criterion.title,
+                .edition = criterion.edition,
+                .clause = criterion.clause,
+                .confirmed = criterion.confirmed,
+                .quantity = criterion.quantity,
+                .unit = criterion.unit};
+    }
+
+    Verdict blank(const Group& group, const Criterion& criterion) const
+    {
+        const Recording& first = *group.front()->recording;
+        Verdict verdict = blank_of(criterion);
+        verdict.space = first.space;
+        verdict.position = joins_positions(criterion) ? "all" : std::string(name_of(first.position));
+        verdict.condition = first.condition;
+        verdict.use = survey_.space(first.space)->use;
+        for (const Measured* measured : group) verdict.recordings.push_back(measured->recording->file);
+        if (const Scale* scale = scale_for(criterion, verdict.use)) set_bands(verdict, criterion, *scale);
+        return verdict;
+    }
+
+    static void set_bands(Verdict& verdict, const Criterion& criterion, const Scale& scale)
+    {
+        if (!scale.decision) {
+            verdict.bands = scale.bands;
+            return;
+        }
+        const bool keeps = !criterion.decision->strict; // a value equal to the limit keeps it
+        verdict.bands = {
+            {.name = "requirements met by the greatest value", .limit = scale.decision->lower, .inclusive = keeps},
+            {.name = "requirements met by the average over the period",
+             .limit = scale.decision->upper,
+             .inclusive = keeps},
+            {.name = "requirements not met", .exceeds = true}};
+        verdict.decision = {.quantity = criterion.decision->average_quantity, .limits = *scale.decision};
+    }
+
+    void close(Verdict verdict, const std::string& why_not)
+    {
+        verdict.judged = why_not.empty();
+        if (!why_not.empty()) verdict.why_not = "cannot be judged, because " + why_not;
+        result_.verdicts.push_back(std::move(verdict));
+    }
+
+    // Why the criterion judges nothing of the kind; empty where it does.
+    std::string out_of_question(const Verdict& verdict, const Criterion& criterion) const
+    {
+        if (!criterion.settings.empty() &&
+            std::ranges::find(criterion.settings, survey_.setting) == criterion.settings.end())
+            return fmt::format("{} is not for the setting \"{}\"; choose another criterion", criterion.id,
+                               name_of(survey_.setting));
+        if (criterion.check_first && !chosen_.is_confirmed(criterion))
+            return fmt::format("the numbers of {} are from memory and not certain, so it is switched off; check the "
+                               "publication first, then add confirmed-by = \"...\" (who compared them, when) to its "
+                               "[[judge]]",
+                               criterion.id);
+        if (criterion.limits_missing)
+            return fmt::format("the values of {} are not in the program; type them in from your copy: copy {} to a "
+                               "folder criteria beside the survey, remove limits_missing and add its [[scale]]",
+                               criterion.edition, criterion.path);
+        if (!criterion.scales.empty() && scale_for(criterion, verdict.use) == nullptr) {
+            std::vector<std::string> uses;
+            for (const Scale& scale : criterion.scales) uses.push_back(scale.use);
+            return fmt::format("{} does not list the use \"{}\"; it knows {}", criterion.edition, verdict.use,
+                               joined(uses));
+        }
+        return {};
+    }
+
+    void judge(Verdict verdict, const Criterion& criterion, const std::vector<Part>& parts)
+    {
+        if (const std::string why_not = out_of_question(verdict, criterion); !why_not.empty())
+            return close(std::move(verdict), why_not);
+        Notes notes;
+        auto reached = values_of(verdict, criterion, quantity_of(criterion.quantity), parts, notes);
+        verdict.notes = notes.take();
+        if (!reached) return close(std::move(verdict), reached.error().why);
+        for (const TermValue& term : reached->terms) verdict.terms.push_back(term.shown);
+        if (reached->position) verdict.position = name_of(*reached->position);
+        if (reached->values.empty())
+            return close(std::move(verdict),
+                         criterion.rule == AxisRule::ratio
+                             ? std::string("the lower of the two values is nothing; there is no ratio")
+                             : fmt::format("none of the axes that {} looks at was measured", criterion.id));
+        for (const Combined& value : reached->values) conclude(verdict, criterion, parts, *reached, value);
+    }
+
+    // Of one position, or of that position of several that has the greatest value.
+    tl::expected<Reached, Refusal> values_of(const Verdict& verdict, const Criterion& criterion,
+                                             const Quantity& quantity, const std::vector<Part>& parts, Notes& notes)
+    {
+        if (!criterion.highest_position) return values_at(verdict, criterion, quantity, parts, {}, notes);
+        std::set<Position> positions;
+        for (const Part& part : parts)
+            for (const Measured* measured : part.group) positions.insert(measured->recording->position);
+        std::optional<Reached> highest;
+        std::vector<std::string> each;
+        for (const Position position : positions) {
+            auto reached = values_at(verdict, criterion, quantity, parts, position, notes);
+            if (!reached) return reached;
+            if (reached->values.empty()) continue;
+            reached->position = position;
+            each.push_back(fmt::format("{} {:.4g} {}", name_of(position), reached->values.front().value, verdict.unit));
+            if (!highest || reached->values.front().value > highest->values.front().value)
+                highest = std::move(*reached);
+        }
+        if (!highest) return Reached{};
+        if (each.size() > 1) notes.add("the greatest position governs: " + joined(each));
+        return std::move(*highest);
+    }
+
+    tl::expected<Reached, Refusal> values_at(const Verdict& verdict, const Criterion& criterion,
+                                             const Quantity& quantity, const std::vector<Part>& parts,
+                                             std::optional<Position> only, Notes& notes)
+    {
+        Reached reached;
+        std::vector<std::string> missing;
+        for (const AxisTerm& term : criterion.terms) {
+            if (criterion.rule == AxisRule::vertical && term.axis != Axis::z) continue;
+            auto value = term_value(criterion, quantity, term, parts, only, notes);
+            if (!value) return tl::unexpected(value.error());
+            if (*value) {
+                reached.terms.push_back(std::move(**value));
+            } else if (term.position) {
+                return tl::unexpected(Refusal{fmt::format("the axis {} at the position {} is missing, which {} needs",
+                                                          name_of(term.axis), name_of(*term.position), criterion.id)});
+            } else if (std::ranges::find(criterion.needed, term.axis) != criterion.needed.end()) {
+                return tl::unexpected(Refusal{fmt::format(
+                    "the axis {0} is missing{2}, which {1} needs; map a channel to {0}", name_of(term.axis),
+                    criterion.id, only ? fmt::format(" at the position {}", name_of(*only)) : std::string())});
+            } else {
+                missing.emplace_back(name_of(term.axis));
+            }
+        }
+        if (!missing.empty()) tell_missing_axes(verdict, criterion, missing, notes);
+        std::vector<VerdictTerm> shown;
+        for (const TermValue& term : reached.terms) shown.push_back(term.shown);
+        reached.values = combine(criterion.rule, shown);
+        return reached;
+    }
+
+    void tell_missing_axes(const Verdict& verdict, const Criterion& criterion, const std::vector<std::string>& missing,
+                           Notes& notes)
+    {
+        const std::string message =
+            fmt::format("not measured here: axis {}; a higher value there would go unnoticed", joined(missing));
+        notes.add(message);
+        Finding finding{.severity = Severity::caution,
+                        .code = "missing-axis",
+                        .message = fmt::format("{} ({}): {}", verdict.space.empty() ? verdict.person : verdict.space,
+                                               criterion.id, message),
+                        .recording = verdict.recordings.front()};
+        const auto is_same = [&](const Finding& other) {
+            return other.message == finding.message && other.recording == finding.recording;
+        };
+        if (std::ranges::none_of(result_.findings, is_same)) result_.findings.push_back(std::move(finding));
+    }
+
+    // Expanded uncertainty (k = 2) of the value as far as the sensors' calibration goes; empty where a sensor states
+    // none.
+    std::optional<double> calibration_uncertainty(const Reached& reached, const Combined& value) const
+    {
+        double sum_squares = 0.0;
+        for (const std::size_t i : value.from) {
+            const TermValue& term = reached.terms[i];
+            double percent = 0.0;
+            for (const Recording* recording : term.recordings) {
+                const Sensor* sensor = survey_.sensor(recording->sensor);
+                if (sensor == nullptr || !sensor->uncertainty_percent) return std::nullopt;
+                percent = std::max(percent, *sensor->uncertainty_percent);
+            }
+            // One instrument measured all axes: its error is common to them, and adds by the share of each axis in the
+            // value.
+            const double part = term.shown.factor * *term.shown.value;
+            sum_squares += part * part * percent / 100.0;
+        }
+        return value.value > 0.0 ? sum_squares / value.value : 0.0;
+    }
+
+    void conclude(Verdict verdict, const Criterion& criterion, const std::vector<Part>& parts, const Reached& reached,
+                  const Combined& value)
+    {
+        verdict.value = value.value;
+        verdict.axis = value.axis;
+        verdict.weighting = value.weighting;
+        verdict.expanded_uncertainty = calibration_uncertainty(reached, value);
+        if (verdict.decision) {
+            if (const std::string why_not = decide(verdict, criterion, parts); !why_not.empty())
+                return close(std::move(verdict), why_not);
+        } else if (verdict.bands.empty()) {
+            verdict.notes.push_back("the publication sets no limits; the value is reported");
+        } else {
+            const Classification classified = classify(value.value, verdict.bands);
+            verdict.band_index = static_cast<int>(classified.band);
+            for (const std::size_t i : classified.also) verdict.also_bands.push_back(verdict.bands[i].name);
+        }
+        if (verdict.band_index) verdict.exceeded = verdict.bands[static_cast<std::size_t>(*verdict.band_index)].exceeds;
+        if (criterion.is_local)
+            verdict.notes.push_back(fmt::format("by the local file {}{}", criterion.path,
+                                                criterion.overrides ? ", in place of the program's own edition" : ""));
+        if (!criterion.note.empty()) verdict.notes.push_back(criterion.note);
+        result_.provenance.push_back(
+            {fmt::format("judged: {} {} = {:.6g} {} by {} ({}), sha256 {}", verdict.axis, verdict.quantity, value.value,
+                         verdict.unit, criterion.id, criterion.path, criterion.sha256),
+             verdict.person.empty()
+                 ? fmt::format("{} {}{}{}", verdict.space, verdict.position, verdict.condition.empty() ? "" : " ",
+                               verdict.condition)
+                 : fmt::format("{}{}{}", verdict.person, verdict.condition.empty() ? "" : " ", verdict.condition)});
+        close(std::move(verdict), "");
+    }
+
+    // The greatest value first; where it leaves the matter open, the average over the period decides.
+    std::string decide(Verdict& verdict, const Criterion& criterion, const std::vector<Part>& parts)
+    {
+        const DecisionRule& rule = *criterion.decision;
+        const DecisionLimits& limits = verdict.decision->limits;
+        const auto keeps = [&](double value, double limit) { return rule.strict ? value < limit : value <= limit; };
+        const double greatest = *verdict.value;
+        const std::string_view at_most = rule.strict ? "below" : "at most";
+        if (keeps(greatest, limits.lower)) {
+            verdict.band_index = 0;
+            verdict.decision->words = fmt::format("the greatest value is {} {}", at_most, limits.lower);
+            return {};
+        }
+        if (!keeps(greatest, limits.upper)) {
+            verdict.band_index = 2;
+            verdict.decision->words = fmt::format("the greatest value is not {} {}", at_most, limits.upper);
+            return {};
+        }
+        double events = 0.0;
+        const bool counts = std::ranges::all_of(parts, [](const Part& part) { return part.events.has_value(); });
+        for (const Part& part : parts) events += part.events.value_or(0.0);
+        if (counts && events <= rule.rare_events) {
+            verdict.band_index = 0;
+            verdict.decision->words =
+                fmt::format("the greatest value is {} {} and there are no more than {:.3g} events in the period",
+                            at_most, limits.upper, rule.rare_events);
+            return {};
+        }
+        if (!limits.average) {
+            verdict.band_index = 2;
+            verdict.decision->words =
+                fmt::format("the greatest value is not {} {}, and no average counts here", at_most, limits.lower);
+            return {};
+        }
+        Notes notes;
+        auto reached = values_of(verdict, criterion, quantity_of(rule.average_quantity), parts, notes);
+        for (std::string& text : notes.take())
+            if (std::ranges::find(verdict.notes, text) == verdict.notes.end()) verdict.notes.push_back(std::move(text));
+        if (!reached) return reached.error().why;
+        BECALM_ASSERT(!reached->values.empty()); // the first quantity had some
+        const double average = reached->values.front().value;
+        const bool met = keeps(average, *limits.average);
+        verdict.decision->value = average;
+        verdict.band_index = met ? 1 : 2;
+        verdict.decision->words =
+            fmt::format("between {} and {} the average over the period decides: {:.4g} is {}{} {}", limits.lower,
+                        limits.upper, average, met ? "" : "not ", at_most, *limits.average);
+        return {};
+    }
+
+    const Survey& survey_;
+    const ChosenCriteria& chosen_;
+    const std::vector<Measured>& measured_;
+    Assessment& result_;
+    std::set<const Measured*> of_tasks_;
+    std::map<PlaceKey, Group> other_period_; // places with recordings of another period
+    std::set<PlaceKey> this_period_;         // and those with some of the criterion's own
+};
+
+} // namespace
+
+void reach_verdicts(const Survey& survey, const ChosenCriteria& chosen, const std::vector<Measured>& measured,
+                    Assessment& result)
+{
+    Verdicts(survey, chosen, measured, result).reach();
+}
+
+} // namespace becalm::evaluators
