@@ -1,25 +1,11 @@
 #include "evaluators/directive_2002_44.h"
 
-#include <fmt/format.h>
+#include <cmath>
 
+#include "evaluators/exposure.h"
 #include "filters/quantities.h"
 
 namespace becalm::evaluators::directive_2002_44 {
-namespace {
-
-Problem exposure_missing()
-{
-    return {.what = "it is not known how long a day the exposure lasts",
-            .remedy = "add exposure_h = ... (hours) to the condition of these recordings"};
-}
-
-std::string exposure_note(const QuantityArguments& arguments)
-{
-    return fmt::format("{:.0f} s measured, exposure {:.4g} h a day", arguments.tally.duration_s,
-                       *arguments.exposed_s / 3600.0);
-}
-
-} // namespace
 
 QuantityResult daily_exposure(const QuantityArguments& arguments)
 {
@@ -36,6 +22,16 @@ QuantityResult daily_vdv(const QuantityArguments& arguments)
     return QuantityValue{
         .value = filters::vdv_over(filters::vdv(arguments.tally), arguments.tally.duration_s, *arguments.exposed_s),
         .notes = {exposure_note(arguments)}};
+}
+
+QuantityResult exposure_points(const QuantityArguments& arguments)
+{
+    QuantityResult exposure = daily_exposure(arguments);
+    if (!exposure) return exposure;
+    const double action = parameter(arguments, "action", 0.0);
+    BECALM_ASSERT(action > 0.0); // the criterion's reader asks for it
+    exposure->value = 100.0 * std::pow(exposure->value / action, 2);
+    return exposure;
 }
 
 } // namespace becalm::evaluators::directive_2002_44

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "evaluators/exposure.h"
 #include "filters/quantities.h"
 
 namespace becalm::evaluators::iso2631_1 {
@@ -18,6 +19,19 @@ QuantityResult weighted_rms(const QuantityArguments& arguments)
         result.notes.push_back(fmt::format(
             "crest factor {:.1f}: the r.m.s. value may underestimate; look at MTVV and VDV too (ISO 2631-1, 6.2.1)",
             crest));
+    // 6.3.3: the additional methods matter where these ratios are exceeded.
+    constexpr double greatest_mtvv_ratio = 1.5; // not a limit: where the additional methods are called for
+    constexpr double greatest_vdv_ratio = 1.75; // not a limit: where the additional methods are called for
+    if (!(result.value > 0.0)) return result;
+    const double mtvv_ratio = arguments.tally.linear_rms / result.value;
+    if (mtvv_ratio > greatest_mtvv_ratio)
+        result.notes.push_back(fmt::format(
+            "MTVV is {:.2f} times a_w, above 1.5: the running r.m.s. tells more here (ISO 2631-1, 6.3.3)", mtvv_ratio));
+    const double vdv_ratio =
+        filters::vdv_over(filters::vdv(arguments.tally), arguments.tally.duration_s, 1.0) / result.value;
+    if (vdv_ratio > greatest_vdv_ratio)
+        result.notes.push_back(fmt::format(
+            "VDV is {:.2f} times a_w T^(1/4), above 1.75: the dose tells more here (ISO 2631-1, 6.3.3)", vdv_ratio));
     return result;
 }
 
@@ -32,6 +46,20 @@ QuantityResult mtvv_exponential(const QuantityArguments& arguments)
 }
 
 QuantityResult peak(const QuantityArguments& arguments) { return QuantityValue{.value = arguments.tally.peak}; }
+
+QuantityResult daily_evdv(const QuantityArguments& arguments)
+{
+    if (!arguments.exposed_s) return fail(exposure_missing());
+    const double greatest = parameter(arguments, "greatest_crest_factor", 6.0);
+    const double crest = filters::crest_factor(arguments.tally);
+    if (crest > greatest)
+        return fail(
+            {.what = fmt::format("the crest factor is {:.1f}; the estimate holds up to {:.3g} only", crest, greatest),
+             .remedy = "judge by the vibration dose value itself"});
+    return QuantityValue{
+        .value = filters::vdv_over(filters::evdv(arguments.tally), arguments.tally.duration_s, *arguments.exposed_s),
+        .notes = {exposure_note(arguments)}};
+}
 
 QuantityResult msdv(const QuantityArguments& arguments)
 {

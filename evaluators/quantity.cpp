@@ -6,6 +6,7 @@
 #include "evaluators/bs6472_1.h"
 #include "evaluators/directive_2002_44.h"
 #include "evaluators/en12299.h"
+#include "evaluators/iso10326_1.h"
 #include "evaluators/iso2631_1.h"
 #include "evaluators/iso6954.h"
 #include "evaluators/ns8176.h"
@@ -14,7 +15,7 @@
 namespace becalm::evaluators {
 namespace {
 
-constexpr std::array<Quantity, 17> quantities{{
+constexpr auto quantities = std::to_array<Quantity>({
     {"weighted_rms", "m/s2", "frequency-weighted r.m.s. acceleration", iso2631_1::weighted_rms},
     {"mtvv_linear", "m/s2", "greatest linear running r.m.s. (1 s)", iso2631_1::mtvv_linear},
     {"mtvv_exponential", "m/s2", "greatest exponential running r.m.s. (1 s)", iso2631_1::mtvv_exponential},
@@ -24,6 +25,11 @@ constexpr std::array<Quantity, 17> quantities{{
     {"evdv", "m/s^1.75", "estimated vibration dose value", bs6472_1::evdv},
     {"daily_exposure", "m/s2", "daily exposure A(8)", directive_2002_44::daily_exposure, needs_ledger, true},
     {"daily_vdv", "m/s^1.75", "daily vibration dose value", directive_2002_44::daily_vdv, needs_ledger, true},
+    {"daily_evdv", "m/s^1.75", "estimated daily vibration dose value", iso2631_1::daily_evdv, needs_ledger, true},
+    {"exposure_points", "1", "exposure points of a day", directive_2002_44::exposure_points, needs_ledger, true},
+    {"seat_rms", "%", "SEAT value, r.m.s. of seat over floor", iso10326_1::seat_rms},
+    {"seat_vdv", "%", "SEAT value, dose of seat over floor", iso10326_1::seat_vdv},
+    {"seat_psd", "%", "SEAT value, weighted spectrum of seat over floor", iso10326_1::seat_psd, needs_spectra},
     {"vomiting_percent", "%", "people who may vomit", iso2631_1::vomiting_percent},
     {"weighted_velocity", "m/s", "frequency-weighted r.m.s. velocity", iso6954::weighted_velocity},
     {"event_rms", "m/s2", "statistical maximum over events of the running r.m.s. acceleration", ns8176::event_rms},
@@ -34,7 +40,7 @@ constexpr std::array<Quantity, 17> quantities{{
     {"running_velocity", "m/s", "greatest running r.m.s. of the weighted velocity (1 s)", iso6954::running_velocity},
     {"response_factor", "1", "greatest 1 s running r.m.s. over the base value of the curve",
      response_factor::response_factor},
-}};
+});
 
 } // namespace
 

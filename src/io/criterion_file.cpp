@@ -164,7 +164,7 @@ private:
     void read_terms()
     {
         read_rule();
-        for (const std::string_view key : {"weighting", "factor", "needed", "positions"})
+        for (const std::string_view key : {"weighting", "factor"})
             if (fields_.has(key))
                 fields_.fault(key, fmt::format("{} stands beside [[term]]", key),
                               "each term says it for itself; remove it here");
@@ -187,6 +187,16 @@ private:
                              "remove one of the terms");
             criterion_.terms.push_back(std::move(term));
         }
+        // Terms that name their positions need all of them. Others are taken wherever the criterion looks.
+        const bool name_positions =
+            std::ranges::any_of(criterion_.terms, [](const AxisTerm& term) { return term.position.has_value(); });
+        for (const std::string_view key : {"needed", "positions"})
+            if (name_positions && fields_.has(key))
+                fields_.fault(key, fmt::format("{} stands beside terms with positions", key),
+                              "each term says it for itself; remove it here");
+        std::map<Axis, WeightingId> weightings;
+        for (const AxisTerm& term : criterion_.terms) weightings[term.axis] = term.weighting;
+        if (!name_positions) read_needed(weightings);
     }
 
     void read_axes()
@@ -419,7 +429,9 @@ private:
         if (auto period = fields_.one_of("period", as_strings(keys::periods)))
             criterion_.period = std::move(period->value);
         criterion_.reference_h = fields_.number("reference_h", above_zero);
-        if (criterion_.quantity == "daily_exposure") fields_.require("reference_h", "8.0 (hours; the T0 of A(T0))");
+        if (std::ranges::find(keys::quantities_with_reference, criterion_.quantity) !=
+            keys::quantities_with_reference.end())
+            fields_.require("reference_h", "8.0 (hours; the T0 of A(T0))");
         criterion_.least_duration_s = fields_.number("least_duration_s", not_negative).value_or(0.0);
         const double recordings = fields_.number("least_recordings", above_zero).value_or(1.0);
         if (recordings != std::floor(recordings))

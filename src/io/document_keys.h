@@ -91,6 +91,11 @@ inline constexpr auto quantity_units = std::to_array<std::pair<Name, Name>>({{"w
                                                                              {"peak", "m/s2"},
                                                                              {"daily_exposure", "m/s2"},
                                                                              {"daily_vdv", "m/s^1.75"},
+                                                                             {"daily_evdv", "m/s^1.75"},
+                                                                             {"exposure_points", "1"},
+                                                                             {"seat_rms", "%"},
+                                                                             {"seat_vdv", "%"},
+                                                                             {"seat_psd", "%"},
                                                                              {"weighted_velocity", "m/s"},
                                                                              {"event_rms", "m/s2"},
                                                                              {"event_velocity", "m/s"},
@@ -112,9 +117,14 @@ inline constexpr auto quantity_parameters =
                                           {"comfort_index", "percentile"},
                                           {"running_velocity", "time_constant_s"},
                                           {"response_factor", "base"},
+                                          {"daily_evdv", "greatest_crest_factor"},
+                                          {"exposure_points", "action"},
                                           {"vomiting_percent", "per_msdv"}});
 // Those that compare a spectrum with a curve of the criterion.
 inline constexpr auto quantities_with_curve = std::to_array<Name>({"curve_ratio", "component_peak"});
-inline constexpr auto needed_parameters = std::to_array<std::pair<Name, Name>>({{"response_factor", "base"}});
+inline constexpr auto needed_parameters =
+    std::to_array<std::pair<Name, Name>>({{"response_factor", "base"}, {"exposure_points", "action"}});
+// Those that mean nothing without a reference duration.
+inline constexpr auto quantities_with_reference = std::to_array<Name>({"daily_exposure", "exposure_points"});
 
 } // namespace becalm::io::keys

@@ -6,7 +6,6 @@
 #include <fmt/format.h>
 #include <gmock/gmock.h>
 
-#include "evaluators/combine.h"
 #include "evaluators/quantity.h"
 #include "filters/quantities.h"
 #include "src/io/document_keys.h"
@@ -143,109 +142,6 @@ TEST(Quantity, DailyExposureNeedsToKnowHowLong)
         const QuantityResult refused = evaluated(name, {.tally = steady(0.5, 60.0), .reference_s = 8.0 * hour});
         ASSERT_FALSE(refused) << name;
         EXPECT_THAT(refused.error().remedy, HasSubstr("exposure_h"));
-    }
-}
-
-// ---- worked examples: the procedure, then the rule over the axes ----
-
-struct AxisExample {
-    double x, y, z; // before the factors 1.4, 1.4, 1
-    double hours;
-};
-
-std::vector<VerdictTerm> terms_of(std::string_view quantity, const AxisExample& example, Tally (*tally)(double))
-{
-    std::vector<VerdictTerm> terms;
-    for (const auto& [axis, value, factor] :
-         {std::tuple("x", example.x, 1.4), std::tuple("y", example.y, 1.4), std::tuple("z", example.z, 1.0)}) {
-        const QuantityResult got =
-            evaluated(quantity, {.tally = tally(value), .exposed_s = example.hours * hour, .reference_s = 8.0 * hour});
-        terms.push_back({.axis = axis, .weighting = "W", .factor = factor, .value = got ? got->value : NAN});
-    }
-    return terms;
-}
-
-TEST(WorkedExamples, DailyExposureOfOneTask)
-{
-    // UK guidance on whole-body vibration, example E.1: 6.5 h at 0.2, 0.4, 0.25; printed 0.5 m/s2 in y (from memory),
-    // digits computed.
-    const auto terms = terms_of("daily_exposure", {0.2, 0.4, 0.25, 6.5}, [](double a) { return steady(a, 600.0); });
-    const auto each = combine(AxisRule::each, terms);
-    constexpr const char* source = "UK guidance on whole-body vibration, E.1: inputs and method read, digits computed";
-    EXPECT_NEAR(each[0].value, 0.252, 0.0005) << source;
-    EXPECT_NEAR(each[1].value, 0.505, 0.0005) << source;
-    EXPECT_NEAR(each[2].value, 0.225, 0.0005) << source;
-    const auto highest = combine(AxisRule::highest, terms);
-    EXPECT_EQ(highest[0].axis, "y");
-    EXPECT_NEAR(highest[0].value, 0.5, 0.05) << "UK guidance on whole-body vibration, E.1, printed value from memory";
-}
-
-TEST(WorkedExamples, DailyExposureOfTwoTasks)
-{
-    // Partial exposures add by their squares: sqrt(sum A_i^2), an axis at a time.
-    const auto run = [](double a) { return steady(a, 600.0); };
-    const auto forklift = combine(AxisRule::each, terms_of("daily_exposure", {0.5, 0.3, 0.9, 1.0}, run));
-    const auto lorry = combine(AxisRule::each, terms_of("daily_exposure", {0.2, 0.3, 0.3, 6.0}, run));
-    constexpr const char* source =
-        "UK guidance on whole-body vibration, E.2: inputs read, digits computed, printed values from memory";
-    const std::vector<double> expected{0.3465, 0.3929, 0.4108}, first{0.25, 0.15, 0.32}, second{0.24, 0.36, 0.26};
-    for (std::size_t i = 0; i < 3; ++i) {
-        EXPECT_NEAR(forklift[i].value, first[i], 0.005) << source;
-        EXPECT_NEAR(lorry[i].value, second[i], 0.005) << source;
-        EXPECT_NEAR(std::hypot(forklift[i].value, lorry[i].value), expected[i], 0.00005) << source;
-    }
-}
-
-TEST(WorkedExamples, HandArmEnergyIsOfTheSameForm)
-{
-    const auto a8 = [](double a, double hours) {
-        return evaluated("daily_exposure",
-                         {.tally = steady(a, 60.0), .exposed_s = hours * hour, .reference_s = 8.0 * hour})
-            ->value;
-    };
-    EXPECT_NEAR(a8(4.0, 4.5), 3.0, 1e-12) << "EU guide to good practice on hand-arm vibration, E.1";
-    const double parts[] = {a8(4.0, 2.5), a8(3.0, 1.0), a8(20.0, 0.25)};
-    const double printed[] = {2.2, 1.1, 3.5};
-    for (int i = 0; i < 3; ++i)
-        EXPECT_NEAR(parts[i], printed[i], 0.05) << "EU guide on hand-arm vibration, E.2, from memory";
-    EXPECT_NEAR(std::hypot(parts[0], parts[1], parts[2]), 4.3, 0.05)
-        << "EU guide on hand-arm vibration, E.2, from memory";
-    for (const auto& [hours, magnitude, half_unit] : {std::tuple(4.0, 3.5, 0.05), std::tuple(2.0, 5.0, 0.05),
-                                                      std::tuple(1.0, 7.0, 0.5), std::tuple(0.5, 10.0, 0.05)})
-        EXPECT_NEAR(2.5 * magnitude / a8(magnitude, hours), magnitude, half_unit)
-            << "Danish guidance on hand-arm vibration, rounded as printed";
-}
-
-TEST(WorkedExamples, DailyDose)
-{
-    // EU guide on whole-body vibration: 3, 5, 4 measured over 2 h, exposure 6.5 h (inputs from memory, digits
-    // computed).
-    const auto terms = terms_of("daily_vdv", {3.0, 5.0, 4.0, 6.5}, [](double v) { return dose(v, 2.0 * hour); });
-    const auto each = combine(AxisRule::each, terms);
-    constexpr const char* source = "EU guide on whole-body vibration, from memory, rounded as printed";
-    EXPECT_NEAR(each[0].value, 5.6, 0.05) << source;
-    EXPECT_NEAR(each[1].value, 9.4, 0.05) << source;
-    EXPECT_NEAR(each[2].value, 5.4, 0.05) << source;
-    EXPECT_EQ(combine(AxisRule::highest, terms)[0].axis, "y");
-}
-
-TEST(WorkedExamples, TotalsOfAPublishedFieldStudy)
-{
-    constexpr const char* source =
-        "International Journal of Industrial Ergonomics 64 (2018) 188-198, Tables 2 and 3, rounded as printed";
-    struct Row {
-        double x, y, z, total, half_unit;
-    };
-    for (const Row& row :
-         {Row{0.44, 0.35, 0.61, 1.00, 0.005}, Row{0.35, 0.38, 0.52, 0.89, 0.005}, Row{0.34, 0.42, 0.49, 0.90, 0.005},
-          Row{0.23, 0.23, 0.35, 0.57, 0.005}, Row{0.25, 0.24, 0.37, 0.61, 0.005}, Row{0.28, 0.24, 0.47, 0.70, 0.005},
-          Row{6.7, 5.4, 16.0, 20.0, 0.5}, Row{4.7, 4.9, 6.4, 11.0, 0.5}, Row{4.1, 5.0, 5.6, 11.0, 0.5},
-          Row{3.2, 3.3, 4.2, 8.0, 0.5}, Row{3.0, 2.9, 4.0, 7.1, 0.05}, Row{5.4, 4.8, 11.0, 15.0, 0.5}}) {
-        const std::vector<VerdictTerm> terms{{.axis = "x", .weighting = "Wd", .factor = 1.4, .value = row.x},
-                                             {.axis = "y", .weighting = "Wd", .factor = 1.4, .value = row.y},
-                                             {.axis = "z", .weighting = "Wk", .factor = 1.0, .value = row.z}};
-        EXPECT_NEAR(combine(AxisRule::total, terms)[0].value, row.total, row.half_unit)
-            << fmt::format("{}, {}, {} ({})", row.x, row.y, row.z, source);
     }
 }
 

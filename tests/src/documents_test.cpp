@@ -954,6 +954,48 @@ TEST(CriterionFile, FaultsOfTheBibliographyAreReported)
     EXPECT_THAT(faults("[a"), HasSubstr("not TOML"));
 }
 
+// Points of three axes that add up: each term is a group, taken wherever `positions` says.
+TEST(CriterionFile, TermsWithoutPositionsLeaveThemToTheCriterion)
+{
+    const auto read = [](std::string_view more, std::string_view position) {
+        return parse_criterion(fmt::format(R"(id = "points"
+title = "Points"
+source = "directive-2002-44-ec"
+clause = "1"
+quantity = "exposure_points"
+unit = "1"
+axes = "sum_of_totals"
+parameters = {{ action = 2.5 }}
+reference_h = 8.0
+confirmed = "from nobody"
+{}
+[[term]]
+axis = "x"
+weighting = "Wh"
+group = 1
+[[term]]
+axis = "y"
+weighting = "Wh"
+group = 2
+{}
+)",
+                                           more, position),
+                               "points.toml", *read_sources(data + "/sources.toml"));
+    };
+    const Results<Criterion> plain = read("positions = [\"hand-left\"]", "");
+    ASSERT_TRUE(plain) << listed(plain.error());
+    EXPECT_THAT(plain->positions, ElementsAre(Position::hand_left));
+    EXPECT_THAT(plain->needed, ElementsAre(Axis::x, Axis::y)) << "a sum over the axes needs all";
+    const Results<Criterion> some = read("needed = [\"y\"]", "");
+    ASSERT_TRUE(some) << listed(some.error());
+    EXPECT_THAT(some->needed, ElementsAre(Axis::y));
+    const Results<Criterion> both = read("positions = [\"hand-left\"]", "position = \"hand-right\"");
+    ASSERT_FALSE(both);
+    EXPECT_THAT(listed(both.error()), HasSubstr("positions stands beside terms with positions"));
+    const Results<Criterion> unknown = read("needed = [\"z\"]", "");
+    ASSERT_FALSE(unknown);
+}
+
 TEST(Criteria, TheShippedOnesLoadWithoutAProblem)
 {
     const Results<Bibliography> bibliography = read_sources(data + "/sources.toml");
@@ -988,6 +1030,7 @@ TEST(Criteria, TheShippedLimitsAreThePublishedOnes)
     EXPECT_THAT(limits("bs6472-1-2008-night", "residential"), ElementsAre(0.1, 0.2, 0.4, 0.8));
     EXPECT_THAT(limits("directive-2002-44-ec-a8", "any"), ElementsAre(0.5, 1.15));
     EXPECT_THAT(limits("directive-2002-44-ec-vdv", "any"), ElementsAre(9.1, 21.0));
+    EXPECT_THAT(limits("directive-2002-44-ec-hav", "any"), ElementsAre(2.5, 5.0));
     EXPECT_THAT(limits("iso2631-1-1997-comfort", "any"), ElementsAre(0.315, 0.63, 1.0, 1.6, 2.5));
     EXPECT_THAT(library.criteria.at("iso2631-2-2003").scales, IsEmpty());
     EXPECT_EQ(library.criteria.at("directive-2002-44-ec-a8").terms[0].factor, 1.4);
