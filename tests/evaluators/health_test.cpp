@@ -13,6 +13,7 @@
 #include "evaluators/classify.h"
 #include "evaluators/combine.h"
 #include "evaluators/quantity.h"
+#include "evaluators/term_value.h"
 #include "filters/weighting.h"
 
 #include "tests/evaluators/case.h"
@@ -59,23 +60,6 @@ Work task(double x, double y, double z, double hours)
     return {.x = {.rms = x}, .y = {.rms = y}, .z = {.rms = z}, .hours = hours};
 }
 
-double over_tasks(PartsRule rule, const std::vector<double>& parts)
-{
-    const auto power_sum = [&](double power) {
-        double sum = 0.0;
-        for (const double part : parts) sum += std::pow(part, power);
-        return std::pow(sum, 1.0 / power);
-    };
-    switch (rule) {
-    case PartsRule::sum: return power_sum(1.0);
-    case PartsRule::root_sum_square: return power_sum(2.0);
-    case PartsRule::root_sum_quad: return power_sum(4.0);
-    case PartsRule::highest: return std::ranges::max(parts);
-    case PartsRule::each: break;
-    }
-    return NAN;
-}
-
 struct Reached {
     std::vector<std::vector<double>> parts = {}; // of each task on each axis, after the factor
     std::vector<double> axes = {};               // of the whole day, after the factor
@@ -110,7 +94,7 @@ Reached reached(const std::string& id, const std::vector<Work>& day)
                          .group = term.group,
                          .weighting = std::string(name_of(term.weighting)),
                          .factor = term.factor,
-                         .value = over_tasks(criterion.conditions, parts)});
+                         .value = combined(criterion.conditions, parts)});
         result.parts.push_back(scaled);
         result.axes.push_back(term.factor * *terms.back().value);
     }
