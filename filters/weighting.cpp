@@ -26,8 +26,8 @@ constexpr double f0_of_KB = 5.6; // Hz
 // to 80 Hz and corner frequencies of the band limits (those of Wm) from memory. flat: the band limits that
 // iso8041-1-2017 gives the whole-body weightings.
 const std::array<WeightingParameters, 13> table{{
-    /* Wb */ {0.4, butterworth, 100.0, butterworth, 16.0, 16.0, 0.55, 2.5, 0.90, 4.0, 0.95, 1.024, 0.5,
-              80.0}, // not a limit: Q5
+    /* Wb */ {0.4, butterworth, 100.0, butterworth, 16.0, 16.0, 0.55, 2.5, 0.90, // not a limit: Q5
+              4.0, 0.95, 1.024, 0.5, 80.0},
     /* Wc */ {0.4, butterworth, 100.0, butterworth, 8.0, 8.0, 0.63, inf, 1.0, inf, 1.0, 1.0, 0.5, 80.0},
     /* Wd */ {0.4, butterworth, 100.0, butterworth, 2.0, 2.0, 0.63, inf, 1.0, inf, 1.0, 1.0, 0.5, 80.0},
     /* We */ {0.4, butterworth, 100.0, butterworth, 1.0, 1.0, 0.63, inf, 1.0, inf, 1.0, 1.0, 0.5, 80.0},
