@@ -4,6 +4,7 @@
 #include <array>
 
 #include "evaluators/bs6472_1.h"
+#include "evaluators/din4150_2.h"
 #include "evaluators/directive_2002_44.h"
 #include "evaluators/en12299.h"
 #include "evaluators/iso10326_1.h"
@@ -40,6 +41,10 @@ constexpr auto quantities = std::to_array<Quantity>({
     {"running_velocity", "m/s", "greatest running r.m.s. of the weighted velocity (1 s)", iso6954::running_velocity},
     {"response_factor", "1", "greatest 1 s running r.m.s. over the base value of the curve",
      response_factor::response_factor},
+    {"kb_fmax", "1", "greatest KB_F, the running r.m.s. (0.125 s) of the weighted velocity in mm/s",
+     din4150_2::kb_fmax},
+    {"kb_ftm", "1", "root mean square of the greatest KB_F of every 30 s", din4150_2::kb_ftm},
+    {"kb_ftr", "1", "KB_F averaged over the period, what a condition adds to it", din4150_2::kb_ftr},
 });
 
 } // namespace

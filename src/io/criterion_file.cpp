@@ -60,6 +60,7 @@ public:
     {
         read_identity();
         read_quantity();
+        read_decision();
         read_parameters(fields_, criterion_.parameters);
         for (const auto& [name, parameter] : keys::needed_parameters)
             if (name == criterion_.quantity && !criterion_.parameters.contains(std::string(parameter)))
@@ -71,7 +72,7 @@ public:
             read_axes();
         read_combination();
         read_clock();
-        read_decision();
+        check_axes_of_decision();
         read_curves();
         read_conditions();
         fields_.require("confirmed", "\"from memory\" (or how else the numbers were confirmed)");
@@ -133,6 +134,37 @@ private:
                           fmt::format("{} is stated in \"{}\"", quantity->value, needed));
     }
 
+    // What is compared, and what a decision averages.
+    std::vector<std::string> quantities() const
+    {
+        std::vector<std::string> names;
+        if (!criterion_.quantity.empty()) names.push_back(criterion_.quantity);
+        if (criterion_.decision && !criterion_.decision->average_quantity.empty())
+            names.push_back(criterion_.decision->average_quantity);
+        return names;
+    }
+
+    // KB is a weighting of its own, and a velocity no acceleration.
+    void check_weighting(TomlFields& fields, std::string_view key, WeightingId id)
+    {
+        const auto is_among = [](const auto& names, std::string_view name) {
+            return std::ranges::find(names, name) != names.end();
+        };
+        for (const std::string& quantity : quantities()) {
+            const std::string_view unit =
+                std::ranges::find(keys::quantity_units, quantity, &std::pair<keys::Name, keys::Name>::first)->second;
+            if (is_among(keys::quantities_of_kb, quantity) && id != WeightingId::KB)
+                return fields.fault(key, fmt::format("{}: {} is of the weighting KB", fields.dotted(key), quantity),
+                                    "write \"KB\"");
+            if (is_among(keys::units_of_acceleration, unit) && id != WeightingId::none &&
+                output_of(id) != Motion::acceleration)
+                return fields.fault(key,
+                                    fmt::format("{}: {} gives a {}, and {} is of an acceleration", fields.dotted(key),
+                                                name_of(id), name_of(output_of(id)), quantity),
+                                    "choose another weighting or another quantity");
+        }
+    }
+
     // Names are those that the quantity knows, values any number.
     void read_parameters(TomlFields& fields, std::map<std::string, double>& parameters)
     {
@@ -144,9 +176,12 @@ private:
                          "write { name = value }");
             return;
         }
+        const std::vector<std::string> asked_for = quantities();
         std::vector<keys::Name> known;
         for (const auto& [quantity, parameter] : keys::quantity_parameters)
-            if (quantity == criterion_.quantity) known.push_back(parameter);
+            if (std::ranges::find(asked_for, quantity) != asked_for.end() &&
+                std::ranges::find(known, parameter) == known.end())
+                known.push_back(parameter);
         TomlFields entries(*table, fields.dotted("parameters"), known, faults_);
         for (const keys::Name parameter : known)
             if (const auto value = entries.number(parameter)) parameters[std::string(parameter)] = *value;
@@ -175,8 +210,10 @@ private:
             AxisTerm term;
             const auto axis = fields.one_of("axis", names_of(all_axes));
             if (axis) term.axis = *axis_named(axis->value);
-            if (const auto weighting = fields.one_of("weighting", names_of(all_weightings)))
+            if (const auto weighting = fields.one_of("weighting", names_of(all_weightings))) {
                 term.weighting = *weighting_named(weighting->value);
+                check_weighting(fields, "weighting", term.weighting);
+            }
             if (const auto position = fields.one_of("position", names_of(all_positions)))
                 term.position = *position_named(position->value);
             term.factor = fields.number("factor", above_zero).value_or(1.0);
@@ -207,6 +244,7 @@ private:
         std::map<Axis, WeightingId> weightings;
         read_per_axis("weighting", [&](TomlFields& fields, std::string_view key, const std::vector<Axis>& axes) {
             const auto name = fields.one_of(key, names_of(all_weightings));
+            if (name) check_weighting(fields, key, *weighting_named(name->value));
             // A faulty name still says that the axis has a weighting, so that it is not missed elsewhere.
             for (const Axis axis : axes) weightings[axis] = name ? *weighting_named(name->value) : WeightingId::none;
         });
@@ -358,7 +396,11 @@ private:
         rule.strict = entries.boolean("strict").value_or(false);
         rule.rare_events = entries.number("rare_events", not_negative).value_or(0.0);
         criterion_.decision = std::move(rule);
-        if (criterion_.rule != AxisRule::highest && criterion_.rule != AxisRule::vertical)
+    }
+
+    void check_axes_of_decision()
+    {
+        if (criterion_.decision && criterion_.rule != AxisRule::highest && criterion_.rule != AxisRule::vertical)
             fields_.fault("decision", "a decision looks at one axis, but axes leaves several",
                           "choose axes = \"highest\" (or vertical)");
     }
@@ -429,9 +471,9 @@ private:
         if (auto period = fields_.one_of("period", as_strings(keys::periods)))
             criterion_.period = std::move(period->value);
         criterion_.reference_h = fields_.number("reference_h", above_zero);
-        if (std::ranges::find(keys::quantities_with_reference, criterion_.quantity) !=
-            keys::quantities_with_reference.end())
-            fields_.require("reference_h", "8.0 (hours; the T0 of A(T0))");
+        for (const std::string& quantity : quantities())
+            if (std::ranges::find(keys::quantities_with_reference, quantity) != keys::quantities_with_reference.end())
+                fields_.require("reference_h", "8.0 (hours; the T0 of A(T0), the T_r of an average)");
         criterion_.least_duration_s = fields_.number("least_duration_s", not_negative).value_or(0.0);
         const double recordings = fields_.number("least_recordings", above_zero).value_or(1.0);
         if (recordings != std::floor(recordings))

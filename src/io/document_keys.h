@@ -103,7 +103,14 @@ inline constexpr auto quantity_units = std::to_array<std::pair<Name, Name>>({{"w
                                                                              {"comfort_index", "1"},
                                                                              {"running_velocity", "m/s"},
                                                                              {"response_factor", "1"},
-                                                                             {"vomiting_percent", "%"}});
+                                                                             {"vomiting_percent", "%"},
+                                                                             {"kb_fmax", "1"},
+                                                                             {"kb_ftm", "1"},
+                                                                             {"kb_ftr", "1"}});
+// In these a quantity is of an acceleration, as it is or integrated.
+inline constexpr auto units_of_acceleration = std::to_array<Name>({"m/s2", "m/s^1.5", "m/s^1.75"});
+// Those that are of a lane weighted by KB and no other.
+inline constexpr auto quantities_of_kb = std::to_array<Name>({"kb_fmax", "kb_ftm", "kb_ftr"});
 
 // Parameters that a quantity knows; all have a default but those in `needed_parameters`.
 inline constexpr auto quantity_parameters =
@@ -119,12 +126,18 @@ inline constexpr auto quantity_parameters =
                                           {"response_factor", "base"},
                                           {"daily_evdv", "greatest_crest_factor"},
                                           {"exposure_points", "action"},
-                                          {"vomiting_percent", "per_msdv"}});
+                                          {"vomiting_percent", "per_msdv"},
+                                          {"kb_ftm", "takt_s"},
+                                          {"kb_ftm", "zero_up_to"},
+                                          {"kb_ftm", "zero_below"},
+                                          {"kb_ftr", "takt_s"},
+                                          {"kb_ftr", "zero_up_to"},
+                                          {"kb_ftr", "zero_below"}});
 // Those that compare a spectrum with a curve of the criterion.
 inline constexpr auto quantities_with_curve = std::to_array<Name>({"curve_ratio", "component_peak"});
 inline constexpr auto needed_parameters =
     std::to_array<std::pair<Name, Name>>({{"response_factor", "base"}, {"exposure_points", "action"}});
 // Those that mean nothing without a reference duration.
-inline constexpr auto quantities_with_reference = std::to_array<Name>({"daily_exposure", "exposure_points"});
+inline constexpr auto quantities_with_reference = std::to_array<Name>({"daily_exposure", "exposure_points", "kb_ftr"});
 
 } // namespace becalm::io::keys

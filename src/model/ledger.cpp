@@ -38,6 +38,15 @@ Tally merge(const Tally& a, const Tally& b)
             .exponential_rms_fast = std::max(a.exponential_rms_fast, b.exponential_rms_fast)};
 }
 
+bool is_selected(const Ledger& ledger, std::size_t i, std::span<const TimeSpan> selected)
+{
+    const double second = static_cast<double>(ledger.first_second) + static_cast<double>(i);
+    const double end = second + static_cast<double>(ledger.rows[i].samples) / ledger.rate_hz;
+    return std::ranges::any_of(selected, [&](const TimeSpan& span) {
+        return second >= span.from_s && end <= span.to_s + 1.0 / ledger.rate_hz;
+    });
+}
+
 Tally fold(const Ledger& ledger, std::span<const TimeSpan> selected)
 {
     Tally tally;
@@ -53,13 +62,8 @@ Tally fold(const Ledger& ledger, std::span<const TimeSpan> selected)
     const auto begin = static_cast<std::size_t>(std::clamp(std::floor(from - origin), 0.0, count));
     const auto end_row = static_cast<std::size_t>(std::clamp(std::ceil(to - origin), 0.0, count));
     for (std::size_t i = begin; i < end_row; ++i) {
-        const double second = static_cast<double>(ledger.first_second) + static_cast<double>(i);
-        const LedgerRow& row = ledger.rows[i];
-        const double end = second + static_cast<double>(row.samples) / ledger.rate_hz;
-        const bool inside = std::ranges::any_of(selected, [&](const TimeSpan& span) {
-            return second >= span.from_s && end <= span.to_s + 1.0 / ledger.rate_hz;
-        });
-        if (inside) tally.add(row, ledger.rate_hz, starts_run);
+        const bool inside = is_selected(ledger, i, selected);
+        if (inside) tally.add(ledger.rows[i], ledger.rate_hz, starts_run);
         starts_run = !inside;
     }
     return tally;

@@ -15,6 +15,7 @@
 // can only be too high there, never too low.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <span>
 #include <vector>
@@ -79,6 +80,9 @@ struct Tally {
 
 // Two disjoint selections of the same lane taken together (no window spans the joint).
 Tally merge(const Tally& a, const Tally& b);
+
+// Row `i` lies wholly inside one of `selected`.
+bool is_selected(const Ledger& ledger, std::size_t i, std::span<const TimeSpan> selected);
 
 // Folds the rows wholly inside any of `selected`. Spans are seconds from the first sample; they may touch or overlap.
 Tally fold(const Ledger& ledger, std::span<const TimeSpan> selected);

@@ -929,13 +929,47 @@ INSTANTIATE_TEST_SUITE_P(
               "a milder band exceeds already"},
         Fault{"unit = \"m/s^1.75\"", "unit = m/s2", "unit", "", "not TOML"}));
 
+TEST(CriterionFile, AQuantityAndItsWeightingAreOfOneMotion)
+{
+    const auto complaint = [](std::string_view quantity, std::string_view unit, std::string_view weighting,
+                              std::string_view more = "") {
+        std::string text = replaced(whole_criterion, "quantity = \"vdv\"\nunit = \"m/s^1.75\"",
+                                    fmt::format("quantity = \"{}\"\nunit = \"{}\"\n{}", quantity, unit, more));
+        text = replaced(text, "vertical = \"Wb\"", fmt::format("vertical = \"{}\"", weighting));
+        text = replaced(text, "horizontal = \"Wd\", ", "");
+        text = replaced(text, "factor = { x = 1.4, vertical = 1 }\n", "");
+        const Results<Criterion> read = parse_criterion(text, "example.toml", one_publication);
+        return read ? std::string() : listed(read.error());
+    };
+    EXPECT_THAT(complaint("weighted_rms", "m/s2", "KB"),
+                HasSubstr("weighting.vertical: KB gives a velocity, and weighted_rms is of an acceleration"));
+    EXPECT_THAT(complaint("vdv", "m/s^1.75", "velocity"), HasSubstr("velocity gives a velocity, and vdv is of an acc"));
+    EXPECT_EQ(complaint("vdv", "m/s^1.75", "flat"), "");
+    EXPECT_EQ(complaint("vdv", "m/s^1.75", "none"), "");
+    for (const auto* quantity : {"kb_fmax", "kb_ftm", "kb_ftr"}) {
+        EXPECT_EQ(complaint(quantity, "1", "KB"), "");
+        EXPECT_THAT(complaint(quantity, "1", "Wm"),
+                    HasSubstr(fmt::format("{} is of the weighting KB; write", quantity)));
+        EXPECT_THAT(complaint(quantity, "1", "none"), HasSubstr("is of the weighting KB"));
+    }
+    // What a decision averages brings its own parameters and its own wishes.
+    EXPECT_THAT(complaint("comfort_index", "1", "Wb", "decision = { average_quantity = \"kb_ftr\" }"),
+                HasSubstr("kb_ftr is of the weighting KB"));
+    EXPECT_THAT(complaint("kb_fmax", "1", "KB", "parameters = { zero_below = 0.1 }"), HasSubstr("zero_below"));
+}
+
 TEST(CriterionFile, AnExposureNeedsItsReferenceDuration)
 {
-    std::string text = replaced(whole_criterion, "\"vdv\"", "\"daily_exposure\"");
-    text = replaced(replaced(text, "m/s^1.75", "m/s2"), "reference_h = 8.0\n", "");
-    const Results<Criterion> read = parse_criterion(text, "example.toml", one_publication);
-    ASSERT_FALSE(read);
-    EXPECT_EQ(read.error().at(0).key, "reference_h");
+    const auto faulty_key = [](std::string_view quantity, std::string_view unit, std::string_view weighting) {
+        std::string text = replaced(whole_criterion, "\"vdv\"", fmt::format("\"{}\"", quantity));
+        text = replaced(replaced(text, "m/s^1.75", unit), "reference_h = 8.0\n", "");
+        text = replaced(replaced(text, "Wd", weighting), "Wb", weighting);
+        const Results<Criterion> read = parse_criterion(text, "example.toml", one_publication);
+        return read ? std::string("none") : read.error().at(0).key;
+    };
+    EXPECT_EQ(faulty_key("daily_exposure", "m/s2", "Wd"), "reference_h");
+    EXPECT_EQ(faulty_key("kb_ftr", "1", "KB"), "reference_h");
+    EXPECT_EQ(faulty_key("kb_ftm", "1", "KB"), "none");
 }
 
 TEST(CriterionFile, FaultsOfTheBibliographyAreReported)
