@@ -78,24 +78,6 @@ bool is_met(Outcome outcome)
     return outcome == Outcome::met_by_greatest || outcome == Outcome::met_as_rare || outcome == Outcome::met_by_average;
 }
 
-std::string_view words_of(Outcome outcome)
-{
-    switch (outcome) {
-    case Outcome::met_by_greatest: return "met: the greatest value keeps the lower limit";
-    case Outcome::met_as_rare:
-        return "met: the greatest value keeps the upper limit, and the events are rare and short";
-    case Outcome::met_by_average:
-        return "met: the greatest value keeps the upper limit, and the average over the period keeps its own";
-    case Outcome::not_met_by_greatest: return "not met: the greatest value does not keep the upper limit";
-    case Outcome::not_met_by_average:
-        return "not met: the greatest value keeps the upper limit alone, and the average over the period does not keep "
-               "one of its own";
-    case Outcome::open:
-        return "open: the greatest value keeps the upper limit alone, and the average over the period is not known";
-    }
-    BECALM_ASSERT(false);
-}
-
 Outcome decide(double greatest, std::optional<double> average, const DecisionLimits& limits, bool rare_events,
                bool strict)
 {
@@ -106,6 +88,30 @@ Outcome decide(double greatest, std::optional<double> average, const DecisionLim
     if (!limits.average) return Outcome::not_met_by_average;
     if (!average) return Outcome::open;
     return keeps(*average, *limits.average) ? Outcome::met_by_average : Outcome::not_met_by_average;
+}
+
+std::string words_of(Outcome outcome, const DecisionLimits& limits, const DecisionRule& rule,
+                     std::optional<double> average)
+{
+    const std::string_view keeps = rule.strict ? "below" : "at most";
+    const auto between = [&](bool met) {
+        return fmt::format("between {} and {} the average over the period decides: {:.4g} is {}{} {}", limits.lower,
+                           limits.upper, average.value_or(0.0), met ? "" : "not ", keeps, limits.average.value_or(0.0));
+    };
+    switch (outcome) {
+    case Outcome::met_by_greatest: return fmt::format("the greatest value is {} {}", keeps, limits.lower);
+    case Outcome::met_as_rare:
+        return fmt::format("the greatest value is {} {} and there are no more than {:.3g} events in the period", keeps,
+                           limits.upper, rule.rare_events);
+    case Outcome::met_by_average: return between(true);
+    case Outcome::not_met_by_greatest: return fmt::format("the greatest value is not {} {}", keeps, limits.upper);
+    case Outcome::not_met_by_average:
+        if (limits.average) return between(false);
+        return fmt::format("the greatest value is not {} {}, and no average counts here", keeps, limits.lower);
+    case Outcome::open: break;
+    }
+    return fmt::format("between {} and {} the average over the period decides, and it is not known", limits.lower,
+                       limits.upper);
 }
 
 QuantityResult kb_fmax(const QuantityArguments& arguments)

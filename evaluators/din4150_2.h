@@ -15,7 +15,7 @@
 
 #include <optional>
 #include <span>
-#include <string_view>
+#include <string>
 #include <vector>
 
 #include "evaluators/quantity.h"
@@ -55,14 +55,17 @@ enum class Outcome {
     open                 // A_u < KB_Fmax <= A_o, and KB_FTr is not known
 };
 
-bool is_met(Outcome outcome);               // false for open
-std::string_view words_of(Outcome outcome); // "met: ..." or "not met: ...", for a report
+bool is_met(Outcome outcome); // false for open
 
 // `greatest`: KB_Fmax, `average`: KB_FTr, looked at where the greatest value leaves the decision open; `limits`: A_u,
 // A_o, A_r. `rare_events`: they happen so seldom in the period that the average is not asked for. `strict`: a value
 // that equals its limit does not keep it (SBR-B).
 Outcome decide(double greatest, std::optional<double> average, const DecisionLimits& limits, bool rare_events,
                bool strict);
+
+// How it came about, with the numbers, for a report: "the greatest value is at most 0.1".
+std::string words_of(Outcome outcome, const DecisionLimits& limits, const DecisionRule& rule,
+                     std::optional<double> average);
 
 // --- quantities: of a lane weighted by KB; all numbers without a unit ---
 

@@ -9,6 +9,7 @@
 
 #include "evaluators/classify.h"
 #include "evaluators/combine.h"
+#include "evaluators/din4150_2.h"
 #include "evaluators/selection.h"
 #include "evaluators/term_value.h"
 
@@ -558,48 +559,25 @@ private:
     {
         const DecisionRule& rule = *criterion.decision;
         const DecisionLimits& limits = verdict.decision->limits;
-        const auto keeps = [&](double value, double limit) { return rule.strict ? value < limit : value <= limit; };
         const double greatest = *verdict.value;
-        const std::string_view at_most = rule.strict ? "below" : "at most";
-        if (keeps(greatest, limits.lower)) {
-            verdict.band_index = 0;
-            verdict.decision->words = fmt::format("the greatest value is {} {}", at_most, limits.lower);
-            return {};
-        }
-        if (!keeps(greatest, limits.upper)) {
-            verdict.band_index = 2;
-            verdict.decision->words = fmt::format("the greatest value is not {} {}", at_most, limits.upper);
-            return {};
-        }
         double events = 0.0;
         const bool counts = std::ranges::all_of(parts, [](const Part& part) { return part.events.has_value(); });
         for (const Part& part : parts) events += part.events.value_or(0.0);
-        if (counts && events <= rule.rare_events) {
-            verdict.band_index = 0;
-            verdict.decision->words =
-                fmt::format("the greatest value is {} {} and there are no more than {:.3g} events in the period",
-                            at_most, limits.upper, rule.rare_events);
-            return {};
+        const bool rare = counts && events <= rule.rare_events;
+        din4150_2::Outcome outcome = din4150_2::decide(greatest, {}, limits, rare, rule.strict);
+        if (outcome == din4150_2::Outcome::open) {
+            Notes notes;
+            auto reached = values_of(verdict, criterion, quantity_of(rule.average_quantity), parts, notes);
+            for (std::string& text : notes.take())
+                if (std::ranges::find(verdict.notes, text) == verdict.notes.end())
+                    verdict.notes.push_back(std::move(text));
+            if (!reached) return reached.error().why;
+            BECALM_ASSERT(!reached->values.empty()); // the first quantity had some
+            verdict.decision->value = reached->values.front().value;
+            outcome = din4150_2::decide(greatest, verdict.decision->value, limits, rare, rule.strict);
         }
-        if (!limits.average) {
-            verdict.band_index = 2;
-            verdict.decision->words =
-                fmt::format("the greatest value is not {} {}, and no average counts here", at_most, limits.lower);
-            return {};
-        }
-        Notes notes;
-        auto reached = values_of(verdict, criterion, quantity_of(rule.average_quantity), parts, notes);
-        for (std::string& text : notes.take())
-            if (std::ranges::find(verdict.notes, text) == verdict.notes.end()) verdict.notes.push_back(std::move(text));
-        if (!reached) return reached.error().why;
-        BECALM_ASSERT(!reached->values.empty()); // the first quantity had some
-        const double average = reached->values.front().value;
-        const bool met = keeps(average, *limits.average);
-        verdict.decision->value = average;
-        verdict.band_index = met ? 1 : 2;
-        verdict.decision->words =
-            fmt::format("between {} and {} the average over the period decides: {:.4g} is {}{} {}", limits.lower,
-                        limits.upper, average, met ? "" : "not ", at_most, *limits.average);
+        verdict.band_index = outcome == din4150_2::Outcome::met_by_average ? 1 : din4150_2::is_met(outcome) ? 0 : 2;
+        verdict.decision->words = din4150_2::words_of(outcome, limits, rule, verdict.decision->value);
         return {};
     }
 

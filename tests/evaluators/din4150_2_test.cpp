@@ -243,19 +243,27 @@ TEST(Decision, IsStrictInTheDutchGuideline)
     EXPECT_EQ(sbr(0.2, 0.04), Outcome::not_met_by_greatest);
 }
 
-TEST(Decision, HasWordsForEveryOutcome)
+TEST(Decision, TellsHowItCameAbout)
 {
-    using enum Outcome;
-    for (const Outcome outcome : {met_by_greatest, met_as_rare, met_by_average}) {
-        EXPECT_TRUE(is_met(outcome));
-        EXPECT_TRUE(words_of(outcome).starts_with("met: "));
-    }
-    for (const Outcome outcome : {not_met_by_greatest, not_met_by_average}) {
-        EXPECT_FALSE(is_met(outcome));
-        EXPECT_TRUE(words_of(outcome).starts_with("not met: "));
-    }
-    EXPECT_FALSE(is_met(open));
-    EXPECT_TRUE(words_of(open).starts_with("open: "));
+    const DecisionLimits limits{.lower = 0.1, .upper = 0.2, .average = 0.05};
+    const auto words = [&](double greatest, double average, bool rare, bool strict) {
+        const Outcome outcome = decide(greatest, average, limits, rare, strict);
+        return (is_met(outcome) ? "met: " : "not met: ") +
+               words_of(outcome, limits, {.strict = strict, .rare_events = 3.0}, average);
+    };
+    EXPECT_EQ(words(0.1, 0.0, false, false), "met: the greatest value is at most 0.1");
+    EXPECT_EQ(words(0.3, 0.0, false, false), "not met: the greatest value is not at most 0.2");
+    EXPECT_EQ(words(0.2, 0.0, false, true), "not met: the greatest value is not below 0.2");
+    EXPECT_EQ(words(0.2, 0.09, true, false),
+              "met: the greatest value is at most 0.2 and there are no more than 3 events in the period");
+    EXPECT_EQ(words(0.15, 0.05, false, false),
+              "met: between 0.1 and 0.2 the average over the period decides: 0.05 is at most 0.05");
+    EXPECT_EQ(words(0.15, 0.05, false, true),
+              "not met: between 0.1 and 0.2 the average over the period decides: 0.05 is not below 0.05");
+    EXPECT_EQ(words_of(Outcome::not_met_by_average, {.lower = 0.1, .upper = 0.2}, {}, {}),
+              "the greatest value is not at most 0.1, and no average counts here");
+    EXPECT_FALSE(is_met(Outcome::open));
+    EXPECT_THAT(words_of(Outcome::open, limits, {}, {}), HasSubstr("and it is not known"));
 }
 
 // --- from the recording ---
@@ -289,39 +297,46 @@ TEST(KB, OfASteadySine)
     }
 }
 
-TEST(KB, JudgesARoom)
+// A criterion of clause 6 with these lines, and the judgement of a dwelling: 1 mm/s at 16 Hz vertically, less across, 2
+// h.
+Assessment judged(const std::string& lines)
 {
     const auto criterion = io::parse_criterion(
-        R"(id = "average"
-title = "KB_FTr by night"
+        R"(id = "night"
+title = "by night"
 source = "din4150-2-1999"
-clause = "6.4"
-quantity = "kb_ftr"
+clause = "6"
 unit = "1"
 axes = "highest"
 weighting = "KB"
 reference_h = 8.0
 confirmed = "computed from the definition"
-)",
-        "average.toml", io::read_sources(std::string(BECALM_PROJECT) + "/data/sources.toml").value());
-    ASSERT_TRUE(criterion) << to_text(criterion.error()[0]);
+)" + lines,
+        "night.toml", io::read_sources(std::string(BECALM_PROJECT) + "/data/sources.toml").value());
+    if (!criterion) {
+        ADD_FAILURE() << to_text(criterion.error()[0]);
+        return {};
+    }
     io::CriteriaLibrary library;
-    library.criteria["average"] = *criterion;
-    const Signal steady = sine(1.0, 16.0, 1000.0, 120.0);
-    Case survey("building");
-    survey.space("room", "residential")
+    library.criteria["night"] = *criterion;
+    const auto tone = [](double amplitude) { return sine(amplitude, 16.0, 1000.0, 120.0); };
+    return Case("building")
+        .space("room", "residential")
         .table("[[condition]]\nid = \"c\"\nexposure_h = 2.0")
-        .recording("a.wav", "room", "1 = \"z\"", {steady}, "condition = \"c\"\nunit = \"mm/s\"")
-        .recording("b.wav", "room", "1 = \"x\", 2 = \"y\"",
-                   {sine(10.0, 16.0, 1000.0, 120.0), sine(20.0, 16.0, 1000.0, 120.0)},
+        .recording("a.wav", "room", "1 = \"z\"", {tone(1.0)}, "condition = \"c\"\nunit = \"mm/s\"")
+        .recording("b.wav", "room", "1 = \"x\", 2 = \"y\"", {tone(10.0), tone(20.0)},
                    "condition = \"c\"\nunit = \"mm/s2\"")
-        .judge("\"average\"");
-    const Assessment assessment = survey.assessment({}, library);
+        .judge("\"night\"")
+        .assessment({}, library);
+}
+
+TEST(KB, JudgesADwelling)
+{
+    const Assessment assessment = judged("quantity = \"kb_ftr\"\n");
     ASSERT_THAT(assessment.verdicts, SizeIs(1));
     const Verdict& verdict = assessment.verdicts[0];
     ASSERT_TRUE(verdict.judged) << verdict.why_not;
-    // 0.6805 times the band limits, for 2 of 8 hours.
-    EXPECT_NEAR(*verdict.value, 0.6802 / 2.0, 2e-4);
+    EXPECT_NEAR(*verdict.value, 0.6802 / 2.0, 2e-4) << "0.6805 times the band limits, for 2 of 8 hours";
     EXPECT_EQ(verdict.axis, "z");
     EXPECT_EQ(verdict.unit, "1");
     std::vector<std::string> converted;
@@ -329,6 +344,24 @@ confirmed = "computed from the definition"
         if (step.step.starts_with("converted:")) converted.push_back(step.of + ": " + step.step);
     EXPECT_THAT(converted,
                 ElementsAre("b.wav: converted: acceleration to velocity inside the weighting (times (j w)^-1)"));
+}
+
+TEST(KB, DecidesAboutADwelling)
+{
+    const std::string decision = "quantity = \"kb_fmax\"\nparameters = { zero_below = 0.1 }\n"
+                                 "decision = { average_quantity = \"kb_ftr\" }\n[[scale]]\nuse = \"any\"\n"
+                                 "lower = 0.1\nupper = 0.7\n";
+    for (const auto& [average, met] : {std::pair("0.35", true), std::pair("0.33", false)}) {
+        const Assessment assessment = judged(decision + "average = " + average + "\n");
+        ASSERT_THAT(assessment.verdicts, SizeIs(1));
+        const Verdict& verdict = assessment.verdicts[0];
+        ASSERT_TRUE(verdict.judged) << verdict.why_not;
+        EXPECT_NEAR(*verdict.value, 0.6802, 2e-4);
+        ASSERT_TRUE(verdict.decision && verdict.decision->value);
+        EXPECT_NEAR(*verdict.decision->value, 0.3401, 2e-4);
+        EXPECT_EQ(verdict.exceeded, !met);
+        EXPECT_THAT(verdict.notes, testing::Contains(HasSubstr("0 of them below 0.1")));
+    }
 }
 
 } // namespace
