@@ -12,6 +12,7 @@
 #include "evaluators/fitness.h"
 #include "evaluators/measured.h"
 #include "evaluators/selection.h"
+#include "evaluators/survey_conditions.h"
 #include "evaluators/verdicts.h"
 
 namespace becalm::evaluators {
@@ -63,6 +64,7 @@ public:
                                                         .what = "stopped before the end",
                                                         .remedy = "nothing was written"}});
         note_rates();
+        std::ranges::move(survey_conditions(survey_), std::back_inserter(result_.findings));
         if (options_.judge) reach_verdicts(survey_, chosen_, measured_, result_);
         return std::move(result_);
     }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include <fmt/format.h>
 
@@ -38,10 +39,28 @@ double percentile(std::vector<double> values, double percent)
     return values[below] + (position - static_cast<double>(below)) * (values[above] - values[below]);
 }
 
+double class_percentile(const std::vector<double>& values, double percent, double width)
+{
+    BECALM_ASSERT(!values.empty() && percent >= 0.0 && percent <= 100.0 && width > 0.0);
+    std::map<double, double> counts; // by the number of the class
+    for (const double value : values) counts[std::floor(value / width)] += 1.0;
+    const double wanted = percent / 100.0 * static_cast<double>(values.size());
+    double below = 0.0;
+    for (const auto& [number, count] : counts) {
+        if (below + count >= wanted) return (number + (wanted - below) / count) * width;
+        below += count;
+    }
+    return (counts.rbegin()->first + 1.0) * width; // rounding of `wanted`
+}
+
 QuantityResult block_rms(const QuantityArguments& arguments)
 {
     const int block_s = std::max(1, static_cast<int>(parameter(arguments, "block_s", 5.0)));
     const double percent = std::clamp(parameter(arguments, "percentile", 95.0), 0.0, 100.0);
+    const bool by_classes = parameter(arguments, "percentile_rule", 0.0) == 1.0;
+    const double width = parameter(arguments, "class_width", 0.01);
+    if (by_classes && !(width > 0.0))
+        return fail({.what = fmt::format("the class width is {:.4g} m/s2", width), .remedy = "make it greater than 0"});
     std::vector<double> values;
     for (const SelectedRows& rows : arguments.rows)
         std::ranges::copy(block_values(rows, block_s), std::back_inserter(values));
@@ -49,9 +68,19 @@ QuantityResult block_rms(const QuantityArguments& arguments)
         return fail({.what = fmt::format("no whole block of {} s is left", block_s),
                      .remedy = "measure longer or exclude less"});
     const std::size_t blocks = values.size();
-    return QuantityValue{
-        .value = percentile(std::move(values), percent),
-        .notes = {fmt::format("{} blocks of {} s; percentiles linear between order statistics", blocks, block_s)}};
+    const auto at = [&](double p) { return by_classes ? class_percentile(values, p, width) : percentile(values, p); };
+    QuantityValue result{.value = at(percent)};
+    result.notes.push_back(
+        by_classes ? fmt::format("{} blocks of {} s; percentiles by the cumulative frequency of classes {:.4g} m/s2 "
+                                 "wide, linear inside a class",
+                                 blocks, block_s, width)
+                   : fmt::format("{} blocks of {} s; percentiles linear between order statistics", blocks, block_s));
+    if (percent == 100.0)
+        result.notes.push_back(
+            fmt::format("axis {}: the greatest block counts; half of the blocks are up to {:.3g} m/s2, 95 % up to "
+                        "{:.3g} m/s2",
+                        name_of(arguments.axis), at(50.0), at(95.0)));
+    return result;
 }
 
 } // namespace becalm::evaluators::en12299

@@ -11,6 +11,11 @@ namespace becalm::evaluators::iso2631_1 {
 
 QuantityResult weighted_rms(const QuantityArguments& arguments)
 {
+    // Every other weighting turns what was recorded into an acceleration.
+    if (arguments.weighting == WeightingId::none && arguments.motion != Motion::acceleration)
+        return fail({.what = fmt::format("axis {} was recorded as a {}, and an unweighted acceleration is asked for",
+                                         name_of(arguments.axis), name_of(arguments.motion)),
+                     .remedy = "measure the acceleration"});
     QuantityValue result{.value = filters::weighted_rms(arguments.tally)};
     // 6.2.1: the basic method is normally sufficient up to this crest factor.
     constexpr double greatest_crest_factor = 9.0; // not a limit: where the additional methods of 6.3 are called for

@@ -7,11 +7,16 @@
 #include "evaluators/din4150_2.h"
 #include "evaluators/directive_2002_44.h"
 #include "evaluators/en12299.h"
+#include "evaluators/en12299_curve_transition.h"
+#include "evaluators/en12299_discrete_event.h"
 #include "evaluators/iso10326_1.h"
+#include "evaluators/iso18738.h"
 #include "evaluators/iso2631_1.h"
 #include "evaluators/iso6954.h"
+#include "evaluators/iso6954_1984.h"
 #include "evaluators/ns8176.h"
 #include "evaluators/response_factor.h"
+#include "evaluators/ride_index.h"
 
 namespace becalm::evaluators {
 namespace {
@@ -38,6 +43,19 @@ constexpr auto quantities = std::to_array<Quantity>({
     {"block_rms", "m/s2", "percentile of the r.m.s. values of consecutive blocks", en12299::block_rms},
     {"comfort_index", "1", "percentile of the r.m.s. values of consecutive blocks, times the criterion's factors",
      en12299::block_rms},
+    {"component_peak", "m/s", "peak of the greatest component over the criterion's curve", iso6954_1984::component_peak,
+     needs_spectra},
+    {"curve_transition_percent", "%", "passengers dissatisfied with a curve transition", en12299::curve_transition,
+     needs_motion},
+    {"discrete_event_percent", "%", "passengers dissatisfied with a local event", en12299::discrete_event,
+     needs_motion},
+    {"ride_index_components", "1", "ride index, component form", ride_index::components, needs_spectra},
+    {"ride_index_weighted", "1", "ride index, weighted form", ride_index::weighted, needs_spectra},
+    {"swing_greatest", "m/s2", "greatest peak-to-peak value", iso18738::swing_greatest, needs_swings},
+    {"swing_a95", "m/s2", "peak-to-peak value that 95 % of them do not exceed", iso18738::swing_a95, needs_swings},
+    {"jerk_greatest", "m/s^3", "greatest jerk", iso18738::jerk_greatest, needs_motion},
+    {"ride_acceleration_a95", "m/s2", "acceleration that 95 % do not exceed while the speed changes",
+     iso18738::acceleration_a95, needs_motion},
     {"running_velocity", "m/s", "greatest running r.m.s. of the weighted velocity (1 s)", iso6954::running_velocity},
     {"response_factor", "1", "greatest 1 s running r.m.s. over the base value of the curve",
      response_factor::response_factor},

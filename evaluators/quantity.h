@@ -36,9 +36,11 @@ struct SelectedSpectra {
     std::vector<TimeSpan> selected = {};
 };
 
+// The series is of the whole recording, so that a procedure can look a little beyond the ends of what is selected.
 struct SelectedMotion {
     const MotionSeries* motion = nullptr;
-    std::vector<TimeSpan> selected = {};
+    std::vector<TimeSpan> selected = {}; // where the recording lists events: one of them, its ends as listed
+    Motion kind = Motion::acceleration;  // of this channel
 };
 
 struct SelectedSwings {
@@ -54,9 +56,10 @@ struct QuantityArguments {
     Axis axis = Axis::z;
     WeightingId weighting = WeightingId::none;
     Motion motion = Motion::acceleration;      // of the channel: what spectra and motion bins are stated in
+    bool events_listed = false;                // every recording here is an event that the survey lists
     std::vector<SelectedSpectra> spectra = {}; // of each recording, where the quantity needs them
     std::vector<SelectedMotion> motions = {};
-    std::map<Axis, std::vector<SelectedMotion>> beside = {}; // of the other axes of the same recordings
+    std::map<Axis, std::vector<SelectedMotion>> beside = {}; // of the other axes of the same recordings, one for one
     std::vector<SelectedSwings> swings = {};
     std::vector<CurvePoint> curve = {};            // of the criterion, for this axis
     std::map<std::string, double> parameters = {}; // of the criterion; parameter() gives the defaults

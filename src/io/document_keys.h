@@ -101,6 +101,15 @@ inline constexpr auto quantity_units = std::to_array<std::pair<Name, Name>>({{"w
                                                                              {"event_velocity", "m/s"},
                                                                              {"block_rms", "m/s2"},
                                                                              {"comfort_index", "1"},
+                                                                             {"component_peak", "m/s"},
+                                                                             {"curve_transition_percent", "%"},
+                                                                             {"discrete_event_percent", "%"},
+                                                                             {"ride_index_components", "1"},
+                                                                             {"ride_index_weighted", "1"},
+                                                                             {"swing_greatest", "m/s2"},
+                                                                             {"swing_a95", "m/s2"},
+                                                                             {"jerk_greatest", "m/s^3"},
+                                                                             {"ride_acceleration_a95", "m/s2"},
                                                                              {"running_velocity", "m/s"},
                                                                              {"response_factor", "1"},
                                                                              {"vomiting_percent", "%"},
@@ -120,8 +129,24 @@ inline constexpr auto quantity_parameters =
                                           {"event_velocity", "time_constant_s"},
                                           {"block_rms", "block_s"},
                                           {"block_rms", "percentile"},
+                                          {"block_rms", "percentile_rule"},
+                                          {"block_rms", "class_width"},
                                           {"comfort_index", "block_s"},
                                           {"comfort_index", "percentile"},
+                                          {"comfort_index", "percentile_rule"},
+                                          {"comfort_index", "class_width"},
+                                          {"component_peak", "conversion_factor"},
+                                          {"curve_transition_percent", "A"},
+                                          {"curve_transition_percent", "B"},
+                                          {"curve_transition_percent", "C"},
+                                          {"curve_transition_percent", "D"},
+                                          {"curve_transition_percent", "E"},
+                                          {"discrete_event_percent", "a"},
+                                          {"discrete_event_percent", "b"},
+                                          {"discrete_event_percent", "c"},
+                                          {"swing_a95", "percentile"},
+                                          {"jerk_greatest", "window_s"},
+                                          {"ride_acceleration_a95", "percentile"},
                                           {"running_velocity", "time_constant_s"},
                                           {"response_factor", "base"},
                                           {"daily_evdv", "greatest_crest_factor"},
@@ -135,8 +160,16 @@ inline constexpr auto quantity_parameters =
                                           {"kb_ftr", "zero_below"}});
 // Those that compare a spectrum with a curve of the criterion.
 inline constexpr auto quantities_with_curve = std::to_array<Name>({"curve_ratio", "component_peak"});
-inline constexpr auto needed_parameters =
-    std::to_array<std::pair<Name, Name>>({{"response_factor", "base"}, {"exposure_points", "action"}});
+inline constexpr auto needed_parameters = std::to_array<std::pair<Name, Name>>({{"response_factor", "base"},
+                                                                                {"curve_transition_percent", "A"},
+                                                                                {"curve_transition_percent", "B"},
+                                                                                {"curve_transition_percent", "C"},
+                                                                                {"curve_transition_percent", "D"},
+                                                                                {"curve_transition_percent", "E"},
+                                                                                {"discrete_event_percent", "a"},
+                                                                                {"discrete_event_percent", "b"},
+                                                                                {"discrete_event_percent", "c"},
+                                                                                {"exposure_points", "action"}});
 // Those that mean nothing without a reference duration.
 inline constexpr auto quantities_with_reference = std::to_array<Name>({"daily_exposure", "exposure_points", "kb_ftr"});
 

@@ -25,7 +25,7 @@ double wm_at_10_hz()
 std::string head(const std::string& criterion = "iso6954-2000")
 {
     return "title = \"Test\"\nsetting = \"vessel\"\n[[sensor]]\nid = \"a1\"\nuncertainty_percent = 3.0\n"
-           "[[condition]]\nid = \"service\"\n[[judge]]\ncriteria = [\"" +
+           "[[condition]]\nid = \"service\"\nshaft_rpm = 105\n[[judge]]\ncriteria = [\"" +
            criterion + "\"]\n";
 }
 
@@ -379,7 +379,7 @@ TEST_F(Assess, TwoRatesInOneSurveyAreACaution)
     const Outcome outcome = call({"assess", survey(head() + cabin("a", "a.wav") + cabin("b", "b.wav")), "--json", "-"});
     EXPECT_EQ(outcome.code, 0);
     const json findings = outcome.json().at("findings");
-    ASSERT_EQ(findings.size(), 3U) << findings; // and what each cabin lacks of x and y
+    ASSERT_EQ(findings.size(), 4U) << findings; // and what each cabin lacks of x and y, and the deck
     EXPECT_EQ(findings.at(0).at("code"), "two-rates");
     EXPECT_EQ(findings.at(0).at("severity"), "caution");
     EXPECT_EQ(findings.at(0).at("message"), "the recordings have different rates: 512 Hz (b.wav), 1000 Hz (a.wav); "
@@ -407,9 +407,11 @@ TEST_F(Assess, CheckTellsWhatCannotBeJudged)
         StartsWith("  refusal: b.wav: channel 1 holds the same value 0.5 throughout; the sensor or its cable was dead\n"
                    "  caution: a.wav: a (iso6954-2000): not measured here: axis x, y; a higher value there would go "
                    "unnoticed\n"
+                   "  note:    no point was measured in three directions on: the spaces without a group; one of each "
+                   "deck is asked for at least\n"
                    "  b floor service: iso6954-2000: cannot be judged, because b.wav: channel 1 holds"));
     EXPECT_THAT(outcome.out,
-                HasSubstr("2 recordings, 2 findings, 1 of them a refusal; 1 of 2 verdicts cannot be reached\n"));
+                HasSubstr("2 recordings, 3 findings, 1 of them a refusal; 1 of 2 verdicts cannot be reached\n"));
     EXPECT_EQ(call({"check", survey(head() + cabin("a", "a.wav"))}).code, 0);
 }
 
