@@ -10,10 +10,8 @@ namespace {
 
 Combined alone(std::span<const VerdictTerm> terms, std::size_t i)
 {
-    return {.value = terms[i].factor * *terms[i].value,
-            .axis = terms[i].axis,
-            .weighting = terms[i].weighting,
-            .from = {i}};
+    const double value = terms[i].factor * *terms[i].value;
+    return {.value = value, .axis = terms[i].axis, .weighting = terms[i].weighting, .from = {i}, .shares = {value}};
 }
 
 // The total of the terms that `counts` lets through.
@@ -33,6 +31,10 @@ Combined total(std::span<const VerdictTerm> terms, Counts counts)
     for (const std::string& weighting : weightings)
         combined.weighting += (combined.weighting.empty() ? "" : "+") + weighting;
     combined.value = filters::total_value(axes);
+    for (const filters::WeightedAxis& axis : axes) {
+        const double part = axis.factor * axis.value;
+        combined.shares.push_back(combined.value > 0.0 ? part * part / combined.value : 0.0);
+    }
     return combined;
 }
 
@@ -41,28 +43,37 @@ Combined total(std::span<const VerdictTerm> terms)
     return total(terms, [](const VerdictTerm&) { return true; });
 }
 
+Combined total_of_group(std::span<const VerdictTerm> terms, int group)
+{
+    return total(terms, [group](const VerdictTerm& term) { return term.group == group; });
+}
+
 Combined sum_of_totals(std::span<const VerdictTerm> terms)
 {
     Combined sum = total(terms); // for its names
     sum.value = 0.0;
     std::set<int> groups;
     for (const VerdictTerm& term : terms) groups.insert(term.group);
-    for (const int group : groups)
-        sum.value += total(terms, [group](const VerdictTerm& term) { return term.group == group; }).value;
+    for (const int group : groups) {
+        const Combined part = total_of_group(terms, group);
+        sum.value += part.value;
+        for (std::size_t i = 0; i < part.from.size(); ++i) sum.shares[part.from[i]] = part.shares[i];
+    }
     return sum;
 }
 
 // In per cent; empty where the lower total is nothing.
 std::vector<Combined> ratio(std::span<const VerdictTerm> terms)
 {
+    const Combined above = total_of_group(terms, 1), below = total_of_group(terms, 2);
+    if (below.value == 0.0) return {};
     Combined ratio = total(terms); // for its names
-    const auto of_group = [&](int group) {
-        return total(terms, [group](const VerdictTerm& term) { return term.group == group; }).value;
-    };
-    const double below = of_group(2);
-    if (below == 0.0) return {};
-    ratio.value = 100.0 * of_group(1) / below;
+    ratio.value = 100.0 * above.value / below.value;
     ratio.axis = terms.front().axis;
+    std::ranges::fill(ratio.shares, 0.0);
+    const double of_above = 100.0 / below.value, of_below = -ratio.value / below.value;
+    for (std::size_t i = 0; i < above.from.size(); ++i) ratio.shares[above.from[i]] = of_above * above.shares[i];
+    for (std::size_t i = 0; i < below.from.size(); ++i) ratio.shares[below.from[i]] = of_below * below.shares[i];
     return {ratio};
 }
 

@@ -32,7 +32,7 @@ constexpr auto quantities = std::to_array<Quantity>({
     {"daily_exposure", "m/s2", "daily exposure A(8)", directive_2002_44::daily_exposure, needs_ledger, true},
     {"daily_vdv", "m/s^1.75", "daily vibration dose value", directive_2002_44::daily_vdv, needs_ledger, true},
     {"daily_evdv", "m/s^1.75", "estimated daily vibration dose value", iso2631_1::daily_evdv, needs_ledger, true},
-    {"exposure_points", "1", "exposure points of a day", directive_2002_44::exposure_points, needs_ledger, true},
+    {"exposure_points", "1", "exposure points of a day", directive_2002_44::exposure_points, needs_ledger, true, 2.0},
     {"seat_rms", "%", "SEAT value, r.m.s. of seat over floor", iso10326_1::seat_rms},
     {"seat_vdv", "%", "SEAT value, dose of seat over floor", iso10326_1::seat_vdv},
     {"seat_psd", "%", "SEAT value, weighted spectrum of seat over floor", iso10326_1::seat_psd, needs_spectra},

@@ -85,6 +85,7 @@ struct Quantity {
     QuantityResult (*evaluate)(const QuantityArguments&);
     unsigned needs = needs_ledger; // Needs, taken together
     bool daily = false;            // of a working day: persons with tasks are judged by it
+    double power = 1.0;            // of the motion in the value: points go with its square
 };
 
 // nullptr where the name is unknown.

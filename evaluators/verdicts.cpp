@@ -1,6 +1,7 @@
 #include "evaluators/verdicts.h"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <set>
 #include <tuple>
@@ -45,6 +46,13 @@ bool spans_positions(const Criterion& criterion)
 
 // The verdict looks at several positions at once.
 bool joins_positions(const Criterion& criterion) { return spans_positions(criterion) || criterion.highest_position; }
+
+// All days of a person are judged together.
+bool refers_to_a_week(const Criterion& criterion)
+{
+    constexpr double day_h = 24.0; // not a limit: a longer reference is that of a week
+    return criterion.reference_h.value_or(0.0) > day_h;
+}
 
 // Of the axes' values, with what they were made of.
 struct Reached {
@@ -192,6 +200,11 @@ private:
         // Tasks of a person say how long; the person's day is judged then.
         if (quantity.daily && std::ranges::any_of(group, [&](const Measured* m) { return of_tasks_.contains(m); }))
             return;
+        if (quantity.daily && refers_to_a_week(criterion))
+            return close(blank(group, criterion),
+                         fmt::format("{} looks at a whole week, and the survey tells of no person's days; add an "
+                                     "[[exposure]] with its tasks for each day",
+                                     criterion.id));
         Candidate candidate;
         switch (fit(group, criterion, candidate)) {
         case Fit::other_period: other_period_.try_emplace(key(group, criterion), group); return;
@@ -277,8 +290,7 @@ private:
                                 criteria.push_back(criterion);
             }
             for (const Criterion* criterion : criteria) {
-                constexpr double day_h = 24.0; // not a limit: a longer reference is that of a week
-                if (criterion->reference_h.value_or(0.0) > day_h) {
+                if (refers_to_a_week(*criterion)) {
                     judge_days(person, days, *criterion);
                     continue;
                 }
@@ -503,23 +515,21 @@ private:
 
     // Expanded uncertainty (k = 2) of the value as far as the sensors' calibration goes; empty where a sensor states
     // none.
-    std::optional<double> calibration_uncertainty(const Reached& reached, const Combined& value) const
+    std::optional<double> calibration_uncertainty(const Reached& reached, const Combined& value, double power) const
     {
-        double sum_squares = 0.0;
-        for (const std::size_t i : value.from) {
-            const TermValue& term = reached.terms[i];
+        // One instrument measured all axes: its error is common to them, and adds by the share of each axis in the
+        // value. The two sides of a ratio have sensors of their own.
+        double raising = 0.0, lowering = 0.0;
+        for (std::size_t i = 0; i < value.from.size(); ++i) {
             double percent = 0.0;
-            for (const Recording* recording : term.recordings) {
+            for (const Recording* recording : reached.terms[value.from[i]].recordings) {
                 const Sensor* sensor = survey_.sensor(recording->sensor);
                 if (sensor == nullptr || !sensor->uncertainty_percent) return std::nullopt;
                 percent = std::max(percent, *sensor->uncertainty_percent);
             }
-            // One instrument measured all axes: its error is common to them, and adds by the share of each axis in the
-            // value.
-            const double part = term.shown.factor * *term.shown.value;
-            sum_squares += part * part * percent / 100.0;
+            (value.shares[i] < 0.0 ? lowering : raising) += value.shares[i] * power * percent / 100.0;
         }
-        return value.value > 0.0 ? sum_squares / value.value : 0.0;
+        return std::hypot(raising, lowering);
     }
 
     void conclude(Verdict verdict, const Criterion& criterion, const std::vector<Part>& parts, const Reached& reached,
@@ -528,7 +538,7 @@ private:
         verdict.value = value.value;
         verdict.axis = value.axis;
         verdict.weighting = value.weighting;
-        verdict.expanded_uncertainty = calibration_uncertainty(reached, value);
+        verdict.expanded_uncertainty = calibration_uncertainty(reached, value, quantity_of(criterion.quantity).power);
         if (verdict.decision) {
             if (const std::string why_not = decide(verdict, criterion, parts); !why_not.empty())
                 return close(std::move(verdict), why_not);

@@ -68,6 +68,25 @@ TEST(Combine, TotalIsTheRootOfTheSumOfSquares)
     EXPECT_DOUBLE_EQ(combine(AxisRule::total, std::span(three).last(1))[0].value, 0.4);
 }
 
+// v dvalue/dv of every rule beside a change of one term by a millionth (computed from the definition).
+TEST(Combine, SharesAreWhatARelativeChangeAdds)
+{
+    std::vector<VerdictTerm> terms = three;
+    terms[1].group = terms[2].group = 2;
+    for (const AxisRule rule : all_axis_rules) {
+        const Combined before = combine(rule, terms)[0];
+        ASSERT_EQ(before.shares.size(), before.from.size()) << name_of(rule);
+        for (std::size_t i = 0; i < before.from.size(); ++i) {
+            std::vector<VerdictTerm> changed = terms;
+            changed[before.from[i]].value = *terms[before.from[i]].value * (1.0 + 1e-6);
+            EXPECT_NEAR((combine(rule, changed)[0].value - before.value) / 1e-6, before.shares[i], 1e-5 * before.value)
+                << name_of(rule) << ", term " << before.from[i];
+        }
+    }
+    const std::vector<VerdictTerm> silence{term("x", "Wd", 1.0, 0.0)};
+    EXPECT_THAT(combine(AxisRule::total, silence)[0].shares, ElementsAre(0.0));
+}
+
 TEST(Combine, OfNothingIsNothing)
 {
     for (const AxisRule rule : all_axis_rules) EXPECT_THAT(combine(rule, {}), IsEmpty());

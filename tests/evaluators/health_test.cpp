@@ -32,6 +32,11 @@ constexpr const char* definition = "computed from the definition";
 constexpr const char* wbv_guide = "EU guide to good practice on whole-body vibration";
 constexpr const char* hav_guide = "EU guide to good practice on hand-arm vibration";
 
+double gain(WeightingId id, double hz, Motion motion = Motion::acceleration)
+{
+    return std::abs(filters::analytic_response(id, motion, hz));
+}
+
 // ---- a day at work, by a shipped criterion ----
 
 // What was measured on an axis: an r.m.s. value, or a dose over so many hours.
@@ -449,6 +454,147 @@ TEST(NationalLaw, AWeekIsTheRootOfAFifthOfTheSquaresOfItsDays)
     EXPECT_EQ(reached("uk-si-2005-1093-wbv", {week.front()}).band, "limit value exceeded");
 }
 
+// ---- surveys of persons at work, by the shipped criteria ----
+
+// A sine whose weighted r.m.s. is `rms`.
+Signal weighted_as(double rms, WeightingId id, double hz, int rate_hz, double duration_s)
+{
+    return sine(rms * std::numbers::sqrt2 / gain(id, hz), hz, rate_hz, duration_s);
+}
+
+constexpr double followed = 5e-4; // the filters follow the definition to 1e-4; a sine cut at whole seconds
+
+Case& vehicle(Case& survey, const std::string& space, double x, double y, double z, const std::string& more = "")
+{
+    return survey.space(space, "driver")
+        .recording(space + ".wav", space, "1 = \"x\", 2 = \"y\", 3 = \"z\"",
+                   {weighted_as(x, WeightingId::Wd, 1.0, 256, 125.0), weighted_as(y, WeightingId::Wd, 2.0, 256, 125.0),
+                    weighted_as(z, WeightingId::Wk, 5.0, 256, 125.0)},
+                   "position = \"seat-pan\"\n" + more, 256);
+}
+
+const Verdict& of(const Assessment& assessment, const std::string& criterion)
+{
+    static const Verdict none;
+    const auto found = std::ranges::find(assessment.verdicts, criterion, &Verdict::criterion);
+    return found == assessment.verdicts.end() ? none : *found;
+}
+
+std::string band_of(const Verdict& verdict)
+{
+    return verdict.band_index ? verdict.bands[static_cast<std::size_t>(*verdict.band_index)].name : "none";
+}
+
+TEST(Survey, OfADriverOfForkliftAndLorry)
+{
+    Case survey("road");
+    vehicle(survey, "forklift", 0.5, 0.3, 0.9, "sensor = \"s\"");
+    vehicle(survey, "lorry", 0.2, 0.3, 0.3, "sensor = \"s\"");
+    const Assessment assessment =
+        survey.table("[[sensor]]\nid = \"s\"\nuncertainty_percent = 3.0")
+            .table("[[exposure]]\nperson = \"driver\"\ntasks = [ { space = \"forklift\", hours = 1.0 }, { space = "
+                   "\"lorry\", hours = 6.0 } ]")
+            .judge("\"directive-2002-44-ec-a8\", \"eu-guide-wbv-points\", \"volv-wbv\", "
+                   "\"iso2631-1-1997-health-energy\", \"iso2631-1-1997-health-edose\"")
+            .assessment();
+    ASSERT_EQ(assessment.verdicts.size(), 5U) << "the person's day alone";
+    for (const Verdict& verdict : assessment.verdicts) {
+        EXPECT_TRUE(verdict.judged) << verdict.why_not;
+        EXPECT_EQ(verdict.person, "driver");
+    }
+    const Verdict& a8 = of(assessment, "directive-2002-44-ec-a8");
+    EXPECT_NEAR(*a8.value / 0.4108, 1.0, followed) << wbv_guide << ", E.2: inputs read, digits " << definition;
+    EXPECT_EQ(a8.axis, "z");
+    EXPECT_EQ(band_of(a8), "below the exposure action value");
+    EXPECT_NEAR(a8.expanded_uncertainty.value_or(-1.0), 0.03 * *a8.value, 1e-12);
+    const Verdict& points = of(assessment, "eu-guide-wbv-points");
+    EXPECT_NEAR(*points.value / 67.5, 1.0, 2.0 * followed) << wbv_guide << ", E.3: digits " << definition;
+    EXPECT_NEAR(points.expanded_uncertainty.value_or(-1.0), 0.06 * *points.value, 1e-10)
+        << "points go with the square of the acceleration";
+    EXPECT_NEAR(*of(assessment, "volv-wbv").value / std::hypot(0.3465, 0.3929, 0.4108), 1.0, followed)
+        << "the vector sum, " << definition;
+    EXPECT_EQ(band_of(of(assessment, "iso2631-1-1997-health-energy")), "below the caution zone");
+    // 1.4 x 0.9 m/s2 for 1 h and 1.4 x 0.3 for 6 h, fourth powers added: 9.79 (computed from the definition).
+    const Verdict& edose = of(assessment, "iso2631-1-1997-health-edose");
+    const double task_1 = 1.4 * 0.9 * std::pow(hour, 0.25), task_2 = 1.4 * 0.3 * std::pow(6.0 * hour, 0.25);
+    EXPECT_NEAR(*edose.value / std::pow(std::pow(task_1, 4) + std::pow(task_2, 4), 0.25), 1.0, followed);
+    EXPECT_EQ(band_of(edose), "in the caution zone");
+}
+
+TEST(Survey, OfAWeekNeedsItsDays)
+{
+    Case week("road");
+    vehicle(week, "lorry", 0.3, 0.3, 1.0);
+    for (const char* day : {"Monday", "Wednesday"})
+        week.table(fmt::format("[[exposure]]\nperson = \"driver\"\nday = \"{}\"\ntasks = [ {{ space = \"lorry\", "
+                               "hours = 10.0 }} ]",
+                               day));
+    const Verdict verdict = week.judge("\"uk-si-2005-1093-wbv-week\"").verdict();
+    ASSERT_TRUE(verdict.judged) << verdict.why_not;
+    // (1/5 (2 x 1.0^2 x 10/8))^(1/2) (UK SI 2005/1093, schedule 2, digits computed).
+    EXPECT_NEAR(*verdict.value / std::sqrt(0.5), 1.0, followed);
+    EXPECT_EQ(band_of(verdict), "within the limit value");
+
+    // A day's exposure of a space over forty hours would look like a mild week.
+    Case space("road");
+    space.table("[[condition]]\nid = \"c\"\nexposure_h = 10.0");
+    vehicle(space, "lorry", 0.3, 0.3, 3.0, "condition = \"c\"");
+    const Verdict refused = space.judge("\"uk-si-2005-1093-wbv-week\"").verdict();
+    EXPECT_FALSE(refused.judged);
+    EXPECT_THAT(refused.why_not, HasSubstr("looks at a whole week"));
+    EXPECT_THAT(refused.why_not, HasSubstr("[[exposure]]"));
+}
+
+Case& grinder(Case& survey, const std::string& file, const std::string& position, double x, double y, double z)
+{
+    return survey.recording(file, "grinder", "1 = \"x\", 2 = \"y\", 3 = \"z\"",
+                            {weighted_as(x, WeightingId::Wh, 80.0, 4096, 25.0),
+                             weighted_as(y, WeightingId::Wh, 31.5, 4096, 25.0),
+                             weighted_as(z, WeightingId::Wh, 160.0, 4096, 25.0)},
+                            "condition = \"grinding\"\nposition = \"" + position + "\"", 4096);
+}
+
+TEST(Survey, OfAGrinderIsJudgedByTheHigherHand)
+{
+    // 4 m/s2 for 4.5 h at the right hand is 3 m/s2 (EU guide to good practice on hand-arm vibration, E.1); the left has
+    // less.
+    Case survey("road");
+    survey.space("grinder", "tool").table("[[condition]]\nid = \"grinding\"\nexposure_h = 4.5");
+    grinder(survey, "left.wav", "hand-left", 1.0, 2.0, 2.0);
+    grinder(survey, "right.wav", "hand-right", 2.0, 2.0, std::sqrt(8.0));
+    const Assessment assessment =
+        survey.judge("\"directive-2002-44-ec-hav\", \"eu-guide-hav-points\", \"iso5349-1-2001-a8\"").assessment();
+    ASSERT_EQ(assessment.verdicts.size(), 4U) << "one of the Directive, one of points, one of each hand";
+    const Verdict& day = of(assessment, "directive-2002-44-ec-hav");
+    ASSERT_TRUE(day.judged) << day.why_not;
+    EXPECT_NEAR(*day.value, 3.0, 3.0 * 1e-3) << hav_guide << ", E.1";
+    EXPECT_EQ(day.position, "hand-right");
+    EXPECT_EQ(band_of(day), "action value exceeded");
+    EXPECT_THAT(day.notes, Contains(HasSubstr("hand-left 2.2"))) << "3 m/s2 for 4.5 h: 2.25, stated too";
+    EXPECT_THAT(day.notes, Contains(HasSubstr("25 s can be used; 30 s are wished for")));
+    const Verdict& points = of(assessment, "eu-guide-hav-points");
+    ASSERT_TRUE(points.judged) << points.why_not;
+    EXPECT_NEAR(*points.value, 144.0, 144.0 * 2e-3) << "100 (3 / 2.5)^2, " << definition;
+    EXPECT_EQ(points.position, "hand-right");
+    for (const Verdict& verdict : assessment.verdicts)
+        if (verdict.criterion == "iso5349-1-2001-a8") {
+            EXPECT_TRUE(verdict.judged) << verdict.why_not;
+            EXPECT_FALSE(verdict.band_index);
+        }
+}
+
+TEST(Survey, OfBothGermanDirectionsNamesTheOneThatExceeds)
+{
+    Case survey("road");
+    survey.table("[[condition]]\nid = \"shift\"\nexposure_h = 8.0");
+    vehicle(survey, "dumper", 0.5, 0.5, 0.9, "condition = \"shift\"");
+    const Assessment assessment =
+        survey.judge("\"laermvibrationsarbschv-wbv-xy\", \"laermvibrationsarbschv-wbv-z\"").assessment();
+    ASSERT_EQ(assessment.verdicts.size(), 2U);
+    EXPECT_EQ(band_of(of(assessment, "laermvibrationsarbschv-wbv-xy")), "action value exceeded");
+    EXPECT_EQ(band_of(of(assessment, "laermvibrationsarbschv-wbv-z")), "limit value exceeded");
+}
+
 // ---- the register ----
 
 TEST(DailyQuantities, AreMarkedAndNeedToKnowHowLong)
@@ -507,11 +653,6 @@ TEST(AdditionalMethods, AreCalledForBeyondTheRatiosOfTheStandard)
 }
 
 // ---- seats ----
-
-double gain(WeightingId id, double hz, Motion motion = Motion::acceleration)
-{
-    return std::abs(filters::analytic_response(id, motion, hz));
-}
 
 TEST(Seat, DosesOfUnequalLengthAreComparable)
 {
@@ -594,6 +735,22 @@ TEST(Seat, ValuesOfASurveyAreInPerCent)
         EXPECT_FALSE(verdict.band_index);
         EXPECT_THAT(verdict.notes, Contains(HasSubstr("No limits")));
     }
+}
+
+TEST(Seat, BothSensorsMakeTheUncertainty)
+{
+    Case survey("road");
+    survey.space("cab", "driver")
+        .table("[[sensor]]\nid = \"pad\"\nuncertainty_percent = 4.0\n[[sensor]]\nid = \"cube\"\n"
+               "uncertainty_percent = 3.0")
+        .recording("pan.wav", "cab", "1 = \"z\"", {sine(0.6, 5.0, 500.0, 130.0)},
+                   "position = \"seat-pan\"\nsensor = \"pad\"", 500)
+        .recording("floor.wav", "cab", "1 = \"z\"", {sine(0.8, 5.0, 500.0, 130.0)},
+                   "position = \"floor\"\nsensor = \"cube\"", 500);
+    const Verdict verdict = survey.judge("\"iso10326-1-seat-rms\"").verdict();
+    ASSERT_TRUE(verdict.judged) << verdict.why_not;
+    // Two sensors of their own: the root of the sum of squares, 5 % (computed from the definition).
+    EXPECT_NEAR(verdict.expanded_uncertainty.value_or(-1.0), 0.05 * *verdict.value, 1e-9);
 }
 
 // ---- comfort with rotations, other postures, perception ----
