@@ -35,10 +35,10 @@ struct Plan {
     std::vector<double> offset = {}; // of each of them, SI
     std::vector<Lane> lanes = {};    // unique, those that run
     std::vector<filters::BankLane> bank = {};
+    std::vector<double> memory_s = {}; // of each of their filters
     std::vector<std::pair<Lane, Problem>> refused = {};
     std::int64_t begin = 0, end = 0; // selected frames
     std::int64_t seconds = 0;        // ledger rows
-    double memory_s = 0.0;           // of the slowest filter
     std::size_t segment = 0;         // samples of a spectrum's segment; 0: no spectra
 };
 
@@ -119,7 +119,7 @@ Result<Plan> plan_for(const PassRequest& request, io::RecordingReader& reader, c
         }
         plan.lanes.push_back(lane);
         plan.bank.push_back({index_of(plan.channels, lane.channel), *weighting});
-        plan.memory_s = std::max(plan.memory_s, filters::memory_s(**weighting));
+        plan.memory_s.push_back(filters::memory_s(**weighting));
     }
 
     const double duration = static_cast<double>(info.frames) / info.rate_hz;
@@ -170,17 +170,29 @@ Result<Plan> plan_for(const PassRequest& request, io::RecordingReader& reader, c
     return plan;
 }
 
-// Runs seconds [from, to) of the selection through the filters and into ledger rows.
+// The lanes as the bank of a span runs them: each has an input of its own, for each begins at its own time.
+std::vector<filters::BankLane> with_inputs_of_their_own(std::vector<filters::BankLane> lanes)
+{
+    for (std::size_t l = 0; l < lanes.size(); ++l) lanes[l].input = l;
+    return lanes;
+}
+
+// Runs seconds [from, to) of the selection through the filters and into ledger rows. What comes out of a lane, and of a
+// channel's scan, is the same to the last bit whichever lanes run beside it: a lane stays at rest until its own filter
+// has to begin, and the blocks are counted from the span's first sample.
 class SpanRun {
 public:
     SpanRun(const Plan& plan, std::int64_t from_second, std::int64_t to_second)
-        : plan_(plan), bank_(plan.bank, block_rows), core_second_(from_second),
+        : plan_(plan), bank_(with_inputs_of_their_own(plan.bank), block_rows), core_second_(from_second),
           warm_second_(std::max<std::int64_t>(0, from_second - static_cast<std::int64_t>(averager_memory_s))),
           core_begin_(frame_of(from_second)), core_end_(std::min(plan.end, frame_of(to_second)))
     {
-        const auto memory = static_cast<std::int64_t>(std::ceil(plan.memory_s * plan.info.rate_hz));
-        statistics_begin_ = frame_of(warm_second_);
-        filter_begin_ = std::max<std::int64_t>(0, statistics_begin_ - memory);
+        statistics_begin_ = filter_begin_ = frame_of(warm_second_);
+        for (const double memory_s : plan.memory_s) {
+            const auto memory = static_cast<std::int64_t>(std::ceil(memory_s * plan.info.rate_hz));
+            lane_begins_.push_back(std::max<std::int64_t>(0, statistics_begin_ - memory));
+            filter_begin_ = std::min(filter_begin_, lane_begins_.back());
+        }
         for (filters::LaneGroup& group : bank_.groups())
             accumulators_.emplace_back(group.width(), group.lanes(), plan.info.rate_hz, warm_second_);
         if (plan.segment > 0)
@@ -192,7 +204,7 @@ public:
         result_.rows.resize(plan.lanes.size());
         result_.tallies.resize(plan.lanes.size());
         channels_.assign(plan.channels.size(), std::vector<double>(block_rows));
-        for (const auto& channel : channels_) inputs_.push_back(channel.data());
+        inputs_.assign(plan.lanes.size(), rest_.data());
     }
 
     template <class OnFrames>
@@ -209,7 +221,7 @@ public:
             const std::int64_t until = std::min(input_end, plan_.info.frames);
             std::size_t frames = 0;
             if (frame_ < until) {
-                const auto wanted = static_cast<std::size_t>(std::min<std::int64_t>(until - frame_, read_frames));
+                const auto wanted = static_cast<std::size_t>(std::min(until - frame_, frames_to_next_read()));
                 const Result<std::size_t> got = reader.read(std::span(values).first(wanted * width));
                 if (!got) return tl::unexpected(got.error());
                 if (*got == 0)
@@ -243,6 +255,14 @@ private:
         return plan_.begin + filters::RowAccumulator::first_sample_of(second, plan_.info.rate_hz);
     }
 
+    // Reads end whole numbers of blocks from the span's first sample, wherever the filters begin.
+    std::int64_t frames_to_next_read() const
+    {
+        constexpr auto length = static_cast<std::int64_t>(read_frames);
+        const std::int64_t beyond = (frame_ - core_begin_) % length;
+        return length - (beyond < 0 ? beyond + length : beyond);
+    }
+
     void take(const double* interleaved, std::size_t frames)
     {
         const auto width = static_cast<std::size_t>(plan_.info.channels);
@@ -252,6 +272,9 @@ private:
             std::int64_t until = frame_ + static_cast<std::int64_t>(std::min(block_rows, frames - done));
             const bool core = frame_ >= core_begin_ && frame_ < core_end_ && interleaved != nullptr;
             if (frame_ < core_begin_) until = std::min(until, core_begin_);
+            if (frame_ < statistics_begin_)
+                for (const std::int64_t begin : lane_begins_)
+                    if (begin > frame_) until = std::min(until, begin);
             if (core) {
                 while (frame_ >= next_second_begin_) begin_second();
                 until = std::min({until, next_second_begin_, core_end_});
@@ -279,6 +302,8 @@ private:
                 if (offset != 0.0)
                     for (std::size_t i = 0; i < rows; ++i) x[i] -= offset;
             }
+            for (std::size_t l = 0; l < inputs_.size(); ++l)
+                inputs_[l] = frame_ < lane_begins_[l] ? rest_.data() : channels_[plan_.bank[l].input].data();
             bank_.process(inputs_, rows);
             for (std::size_t g = 0; g < accumulators_.size(); ++g) accumulate(g, rows);
             frame_ += static_cast<std::int64_t>(rows);
@@ -351,7 +376,9 @@ private:
     std::vector<std::int64_t> warm_rows_left_, rows_taken_; // of each lane
     SpanResult result_;
     std::vector<std::vector<double>> channels_;
-    std::vector<const double*> inputs_;
+    std::vector<double> rest_ = std::vector<double>(block_rows, 0.0);
+    std::vector<const double*> inputs_;     // of each lane
+    std::vector<std::int64_t> lane_begins_; // frame from which each lane is filtered
     std::int64_t core_second_, warm_second_;
     std::int64_t core_begin_, core_end_;
     std::int64_t statistics_begin_ = 0, filter_begin_ = 0, frame_ = 0;
@@ -367,6 +394,7 @@ public:
         for (std::size_t r = 0; r < requests.size(); ++r) {
             queue_.push_back([this, r] { open(r); });
             if (requests[r].hash) queue_.push_back([this, r] { hash(r); });
+            recordings_[r].parts_left = requests[r].hash ? 2 : 1;
         }
         outstanding_ = queue_.size();
     }
@@ -381,13 +409,7 @@ public:
             work();
         }
         std::vector<Result<PassResult>> results;
-        for (Recording& recording : recordings_) {
-            if (recording.result && !recording.sha256)
-                recording.result = tl::unexpected(recording.sha256.error());
-            else if (recording.result)
-                recording.result->sha256 = std::move(*recording.sha256);
-            results.push_back(std::move(recording.result));
-        }
+        for (Recording& recording : recordings_) results.push_back(std::move(recording.result));
         return results;
     }
 
@@ -395,6 +417,7 @@ private:
     struct Recording {
         Plan plan = {};
         std::vector<std::optional<Result<SpanResult>>> spans = {};
+        std::atomic<int> parts_left{1}; // the pass and, where asked for, the hash
         std::atomic<std::size_t> spans_left{0};
         std::atomic<std::int64_t> frames_done{0};
         std::atomic<std::int64_t> frames_total{0};
@@ -425,26 +448,35 @@ private:
             recordings_[r].sha256 = tl::unexpected(stopped(requests_[r].path));
         else
             recordings_[r].sha256 = io::sha256_of_file(requests_[r].path);
+        close_part(r);
+    }
+
+    void close_part(std::size_t r)
+    {
+        Recording& recording = recordings_[r];
+        if (--recording.parts_left > 0) return;
+        if (recording.result && !recording.sha256)
+            recording.result = tl::unexpected(recording.sha256.error());
+        else if (recording.result)
+            recording.result->sha256 = std::move(*recording.sha256);
+        if (options_.finished) options_.finished(r, recording.result);
+    }
+
+    void refuse(std::size_t r, Problem problem)
+    {
+        recordings_[r].result = tl::unexpected(std::move(problem));
+        close_part(r);
     }
 
     void open(std::size_t r)
     {
         const PassRequest& request = requests_[r];
         Recording& recording = recordings_[r];
-        if (options_.stop.stop_requested()) {
-            recording.result = tl::unexpected(stopped(request.path));
-            return;
-        }
+        if (options_.stop.stop_requested()) return refuse(r, stopped(request.path));
         auto reader = io::open_recording(request.path, request.read);
-        if (!reader) {
-            recording.result = tl::unexpected(reader.error());
-            return;
-        }
+        if (!reader) return refuse(r, reader.error());
         auto plan = plan_for(request, **reader, options_.stop);
-        if (!plan) {
-            recording.result = tl::unexpected(plan.error());
-            return;
-        }
+        if (!plan) return refuse(r, plan.error());
         recording.plan = std::move(*plan);
         recording.frames_total = recording.plan.end - recording.plan.begin;
         const bool whole =
@@ -456,11 +488,11 @@ private:
         if (spans > 1) {
             const std::lock_guard lock(mutex_);
             for (std::size_t k = spans; k-- > 1;)
-                queue_.push_front([this, r, k, length] { close_span(recordings_[r], k, reopened_span(r, k, length)); });
+                queue_.push_front([this, r, k, length] { close_span(r, k, reopened_span(r, k, length)); });
             outstanding_ += spans - 1;
             ready_.notify_all();
         }
-        close_span(recording, 0, run_span(recording, **reader, 0, length));
+        close_span(r, 0, run_span(recording, **reader, 0, length));
     }
 
     Result<SpanResult> reopened_span(std::size_t r, std::size_t k, std::int64_t length)
@@ -480,12 +512,14 @@ private:
         });
     }
 
-    void close_span(Recording& recording, std::size_t k, Result<SpanResult> result)
+    void close_span(std::size_t r, std::size_t k, Result<SpanResult> result)
     {
+        Recording& recording = recordings_[r];
         recording.spans[k] = std::move(result);
         if (--recording.spans_left > 0) return;
         recording.result = assembled(recording);
         recording.spans.clear();
+        close_part(r);
     }
 
     static Result<PassResult> assembled(Recording& recording)

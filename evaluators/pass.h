@@ -7,7 +7,8 @@
 //
 // Work is parallel over recordings, and over spans of 1,800 s of a long one. A span starts its filters early enough
 // that the start is forgotten to 1e-12. The cuts depend on the recording alone, so the result does not depend on the
-// number of threads, to the last bit.
+// number of threads, to the last bit; nor does that of a lane on the lanes beside it, so that results of several passes
+// can be put together (evaluators/pass_cache.h).
 #pragma once
 
 #include <functional>
@@ -81,6 +82,8 @@ struct PassOptions {
     int jobs = 0;                                       // threads; 0: as many as the machine has
     std::function<void(double fraction)> progress = {}; // called from one thread at a time
     std::stop_token stop = {};
+    // Called once a request as soon as its result is there, from several threads at once. Must not throw.
+    std::function<void(std::size_t request, const Result<PassResult>& result)> finished = {};
 };
 
 // One result a request, in order. A faulty recording spoils its own result only.

@@ -165,6 +165,46 @@ TEST_F(LongRecording, IsTheSameToTheLastBitHoweverManyThreads)
         EXPECT_EQ(bits_of(passed(request(), {.jobs = jobs})), bits_of(one)) << jobs << " threads";
 }
 
+TEST_F(LongRecording, OfALaneIsTheSameToTheLastBitWhicheverLanesRunBesideIt)
+{
+    // Filters of very different memory (Wf remembers minutes), taps and poles; the selection begins behind the start.
+    for (const TimeSpan span : {TimeSpan{}, TimeSpan{.from_s = 700.3, .to_s = 4400.0}}) {
+        PassRequest all = request();
+        all.span = span;
+        all.lanes.push_back({2, Axis::z, Wm});
+        all.lanes.push_back({1, Axis::x, Wc});
+        const PassResult together = passed(all, {.jobs = 2});
+        for (std::size_t l = 0; l < all.lanes.size(); ++l) {
+            PassRequest alone = all;
+            alone.lanes = {all.lanes[l]};
+            PassResult expected = together;
+            expected.lanes = {together.lanes[l]};
+            std::erase_if(expected.channels,
+                          [&](const ChannelResult& channel) { return channel.channel != all.lanes[l].channel; });
+            EXPECT_EQ(bits_of(passed(alone, {.jobs = 2})), bits_of(expected))
+                << "channel " << all.lanes[l].channel << " by " << name_of(all.lanes[l].weighting) << " from "
+                << span.from_s;
+        }
+    }
+}
+
+TEST_F(LongRecording, TellsOfEveryResultOnceAsSoonAsItIsThere)
+{
+    PassRequest missing = request();
+    missing.path += ".missing";
+    const std::vector<PassRequest> requests{request(), missing};
+    std::array<std::atomic<int>, 2> told{};
+    std::vector<std::string> sha256(2);
+    const auto results = run_passes(requests, {.jobs = 3, .finished = [&](std::size_t r, const auto& result) {
+                                                   ++told[r];
+                                                   sha256[r] = result ? result->sha256 : to_text(result.error());
+                                               }});
+    EXPECT_EQ(told[0], 1);
+    EXPECT_EQ(told[1], 1);
+    EXPECT_EQ(sha256[0], io::sha256_of_file(path).value());
+    EXPECT_EQ(sha256[1], to_text(results[1].error()));
+}
+
 TEST_F(LongRecording, InSpansIsTheWhole)
 {
     const PassResult result = passed(request(), {.jobs = 4});
