@@ -11,7 +11,7 @@ cd "$project"
 # ---- what each command needs from Debian ------------------------------------------------------------------------------
 
 build_packages="g++ cmake ninja-build pkg-config libfftw3-dev libeigen3-dev libsndfile1-dev libtomlplusplus-dev
-    nlohmann-json3-dev libcli11-dev libfmt-dev libexpected-dev libssl-dev"
+    nlohmann-json3-dev libcli11-dev libfmt-dev libexpected-dev libssl-dev libxxhash-dev"
 test_packages="libgtest-dev libgmock-dev librapidcheck-dev gcovr python3-scipy python3-jsonschema bzip2"
 bench_packages="libbenchmark-dev python3-scipy"
 format_packages="clang-format"

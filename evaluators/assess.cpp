@@ -11,6 +11,7 @@
 #include "evaluators/chosen_criteria.h"
 #include "evaluators/fitness.h"
 #include "evaluators/measured.h"
+#include "evaluators/pass_cache.h"
 #include "evaluators/selection.h"
 #include "evaluators/survey_conditions.h"
 #include "evaluators/verdicts.h"
@@ -110,14 +111,23 @@ private:
             request.lanes.assign(lanes.begin(), lanes.end());
             requests.push_back(std::move(request));
         }
-        auto passes =
-            run_passes(requests, {.jobs = options_.jobs, .progress = options_.progress, .stop = options_.stop});
+        auto passes = passes_of(requests);
         for (std::size_t i = 0; i < passes.size(); ++i) {
             if (passes[i])
                 take(measured_[i], std::move(*passes[i]));
             else
                 refuse(measured_[i], passes[i].error());
         }
+    }
+
+    std::vector<Result<PassResult>> passes_of(const std::vector<PassRequest>& requests) const
+    {
+        const PassOptions options{.jobs = options_.jobs, .progress = options_.progress, .stop = options_.stop};
+        if (options_.cache_folder.empty()) return run_passes(requests, options);
+        store::Cache cache(options_.cache_folder, engine_version());
+        auto passes = run_passes_cached(requests, options, cache);
+        if (const auto trouble = cache.trouble(); trouble && options_.cache_trouble) options_.cache_trouble(*trouble);
+        return passes;
     }
 
     void refuse(Measured& measured, Problem problem)

@@ -3,7 +3,7 @@
 // Arguments: a survey as read, the criteria, options. Each recording is opened and run once (evaluators/pass.h) for the
 // union of what the criteria need. Per space, position and condition the recordings are taken together: repeats of an
 // axis count as one longer record, axes may come from different files. Nothing is repaired: what cannot be judged says
-// why, and spoils no other verdict.
+// why, and spoils no other verdict. Nothing in an assessment tells whether a pass came from the cache.
 #pragma once
 
 #include <functional>
@@ -22,6 +22,8 @@ struct AssessOptions {
     std::vector<std::string> criteria = {}; // ids that replace the survey's own [[judge]] tables
     int jobs = 0;                           // threads; 0: as many as the machine has
     bool judge = true;                      // false: findings only
+    std::string cache_folder = {};          // passes need not be run again (evaluators/pass_cache.h); empty: none
+    std::function<void(const Problem&)> cache_trouble = {}; // told, once, why that folder cannot be used
     std::function<void(double fraction)> progress = {};
     std::stop_token stop = {};
 };

@@ -56,6 +56,20 @@ public:
     std::vector<SampleRun> clipped() const;   // in order of time
     std::vector<SampleRun> drop_outs() const; // empty where constant()
 
+    // Everything the scan holds, in either direction, for who keeps it (src/store/archive.h).
+    template <class Archive, class Scan>
+    static void serialize(Archive& archive, Scan& scan)
+    {
+        auto& [rate, samples, begin, next, sum, sum_squares, first, previous, low, high, leading, flat, least_step,
+               flat_runs, not_finite] = scan;
+        archive(rate, samples, begin, next, sum, sum_squares, first, previous, leading, flat, least_step, flat_runs,
+                not_finite);
+        for (auto* extreme : {&low, &high}) {
+            auto& [level, least, runs] = *extreme;
+            archive(level, least, runs);
+        }
+    }
+
 private:
     // Runs of equal samples at the highest or the lowest value so far.
     struct Extreme {

@@ -5,6 +5,7 @@
 #include "evaluators/assess.h"
 #include "src/io/json_out.h"
 #include "src/io/survey_file.h"
+#include "ui/cli/cache_option.h"
 #include "ui/cli/command.h"
 
 namespace becalm::cli {
@@ -46,6 +47,7 @@ public:
         app.output("--json", json_, "write JSON to FILE, or to the output for -");
         app.output("--csv", csv_, "write one row a verdict to FILE, or to the output for -");
         app.flag("--fail-on-exceedance", fail_on_exceedance_, "exit with 1 where something is exceeded");
+        cache_.declare(app);
         app.jobs(jobs_);
         return app;
     }
@@ -61,9 +63,13 @@ public:
         auto criteria = load_all_criteria(survey_);
         if (!criteria) return give_up(console, criteria.error());
         console.complain(criteria->library.problems);
-        const auto assessment = evaluators::assess(
-            *survey, criteria->library,
-            {.criteria = criteria_, .jobs = jobs_, .progress = console.progress_for("judging"), .stop = console.stop});
+        const auto assessment = evaluators::assess(*survey, criteria->library,
+                                                   {.criteria = criteria_,
+                                                    .jobs = jobs_,
+                                                    .cache_folder = cache_.folder_for(survey_),
+                                                    .cache_trouble = CacheOption::told_on(console),
+                                                    .progress = console.progress_for("judging"),
+                                                    .stop = console.stop});
         console.end_progress();
         if (!assessment) return give_up(console, assessment.error());
 
@@ -185,6 +191,7 @@ private:
     std::string survey_, json_, csv_;
     std::vector<std::string> criteria_;
     bool fail_on_exceedance_ = false;
+    CacheOption cache_;
     int jobs_ = 0;
 };
 

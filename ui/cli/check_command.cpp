@@ -4,6 +4,7 @@
 
 #include "evaluators/assess.h"
 #include "src/io/survey_file.h"
+#include "ui/cli/cache_option.h"
 #include "ui/cli/command.h"
 
 namespace becalm::cli {
@@ -15,6 +16,7 @@ public:
     {
         Options app = parent.command("check", "Is every recording of a survey fit to be judged?");
         app.text("SURVEY", survey_, "survey.toml", Need::required);
+        cache_.declare(app);
         app.jobs(jobs_);
         return app;
     }
@@ -32,9 +34,12 @@ public:
             return unusable;
         }
         console.complain(criteria->library.problems);
-        const auto assessment =
-            evaluators::assess(*survey, criteria->library,
-                               {.jobs = jobs_, .progress = console.progress_for("checking"), .stop = console.stop});
+        const auto assessment = evaluators::assess(*survey, criteria->library,
+                                                   {.jobs = jobs_,
+                                                    .cache_folder = cache_.folder_for(survey_),
+                                                    .cache_trouble = CacheOption::told_on(console),
+                                                    .progress = console.progress_for("checking"),
+                                                    .stop = console.stop});
         console.end_progress();
         if (!assessment) {
             console.complain(assessment.error());
@@ -61,6 +66,7 @@ public:
 
 private:
     std::string survey_;
+    CacheOption cache_;
     int jobs_ = 0;
 };
 

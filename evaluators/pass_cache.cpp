@@ -1,0 +1,321 @@
+#include "evaluators/pass_cache.h"
+
+#include <algorithm>
+#include <array>
+#include <atomic>
+#include <mutex>
+#include <optional>
+#include <thread>
+
+#include <fmt/format.h>
+
+#include "filters/lane_kernel.h"
+#include "src/io/file_hash.h"
+#include "src/store/archive.h"
+
+// ---- what an entry consists of ----
+
+namespace becalm::store {
+
+void serialize(auto& archive, Of<io::RecordingInfo> auto& info)
+{
+    auto& [format, rate_hz, channels, frames, integer_pcm, step, seekable, names, unit, start] = info;
+    archive(format, rate_hz, channels, frames, integer_pcm, step, seekable, names, unit, start);
+}
+
+void serialize(auto& archive, Of<Problem> auto& problem)
+{
+    auto& [kind, file, line, column, key, what, remedy] = problem;
+    archive(kind, file, line, column, key, what, remedy);
+}
+
+void serialize(auto& archive, Of<Ledger> auto& ledger)
+{
+    auto& [lane, rate_hz, first_second, rows] = ledger;
+    archive(lane, rate_hz, first_second, rows);
+}
+
+void serialize(auto& archive, Of<evaluators::LaneSpectrum> auto& spectrum)
+{
+    auto& [resolution_hz, segments, density] = spectrum;
+    archive(resolution_hz, segments, density);
+}
+
+void serialize(auto& archive, Of<evaluators::LaneResult> auto& result)
+{
+    auto& [lane, refused, tally, ledger, spectrum] = result;
+    archive(lane, refused, tally, ledger, spectrum);
+}
+
+void serialize(auto& archive, Of<filters::ChannelScan> auto& scan) { filters::ChannelScan::serialize(archive, scan); }
+
+void serialize(auto& archive, Of<evaluators::ChannelResult> auto& result)
+{
+    auto& [channel, offset, scan] = result;
+    archive(channel, offset, scan);
+}
+
+void serialize(auto& archive, Of<evaluators::PassResult> auto& result)
+{
+    auto& [info, sha256, from_s, duration_s, lanes, channels] = result;
+    archive(info, sha256, from_s, duration_s, lanes, channels);
+}
+
+} // namespace becalm::store
+
+namespace becalm::evaluators {
+
+extern const char* const engine_fingerprint; // made when the program is built: evaluators/CMakeLists.txt
+
+namespace {
+
+// To the last bit.
+std::string exactly(std::optional<double> value) { return value ? fmt::format("{:a}", *value) : "none"; }
+
+// All that the numbers of a lane depend on but the lane itself. A field more of PassRequest does not compile before it
+// is told here, or known not to matter.
+std::string key_of(const PassRequest& request, const std::string& sha256)
+{
+    const auto& [path, read, lanes, input, to_si, scale_given, offset, span, keep_rows, resolution_hz, hash] = request;
+    const auto& [rate_hz] = read;
+    const auto& [from_s, to_s] = span;
+    return fmt::format("{}; read at {}; {} times {}, {}; offset {}; from {} to {}; {}; spectra {}", sha256,
+                       exactly(rate_hz), name_of(input), exactly(to_si), scale_given ? "scaled" : "as it is",
+                       static_cast<int>(offset), exactly(from_s), exactly(to_s), keep_rows ? "rows" : "no rows",
+                       exactly(resolution_hz));
+}
+
+std::string encoded(const PassResult& result)
+{
+    std::size_t rows = 0;
+    for (const LaneResult& lane : result.lanes) rows += lane.ledger.rows.size();
+    store::Writer writer;
+    writer.reserve(rows * sizeof(LedgerRow) + (std::size_t{16} << 10));
+    writer(result);
+    return writer.take();
+}
+
+std::optional<PassResult> decoded(const std::optional<store::Blob>& blob)
+{
+    if (!blob) return std::nullopt;
+    store::Reader reader(blob->bytes());
+    std::optional<PassResult> result(std::in_place);
+    reader(*result);
+    if (!reader.sound()) result.reset();
+    return result;
+}
+
+bool has(const PassResult& result, const Lane& lane)
+{
+    return std::ranges::find(result.lanes, lane, &LaneResult::lane) != result.lanes.end();
+}
+
+// Takes over what `more`, of the same recording, has beyond it.
+void add(PassResult& result, PassResult more)
+{
+    for (LaneResult& lane : more.lanes)
+        if (!has(result, lane.lane)) result.lanes.push_back(std::move(lane));
+    for (ChannelResult& channel : more.channels)
+        if (std::ranges::find(result.channels, channel.channel, &ChannelResult::channel) == result.channels.end())
+            result.channels.push_back(std::move(channel));
+    std::ranges::sort(result.channels, {}, &ChannelResult::channel);
+}
+
+// What run_passes() would have given for these lanes.
+PassResult selected(PassResult from, const std::vector<Lane>& lanes)
+{
+    PassResult result{.info = std::move(from.info),
+                      .sha256 = std::move(from.sha256),
+                      .from_s = from.from_s,
+                      .duration_s = from.duration_s};
+    for (const Lane& lane : lanes) {
+        const auto twice = std::ranges::find(result.lanes, lane, &LaneResult::lane);
+        const auto found = std::ranges::find(from.lanes, lane, &LaneResult::lane);
+        BECALM_ASSERT(found != from.lanes.end());
+        if (twice != result.lanes.end())
+            result.lanes.push_back(LaneResult(*twice));
+        else
+            result.lanes.push_back(std::move(*found));
+        result.lanes.back().lane = lane;
+    }
+    for (ChannelResult& channel : from.channels)
+        if (std::ranges::find(lanes, channel.channel, &Lane::channel) != lanes.end())
+            result.channels.push_back(std::move(channel));
+    return result;
+}
+
+class CachedRun {
+public:
+    CachedRun(std::span<const PassRequest> requests, const PassOptions& options, store::Cache& cache)
+        : requests_(requests), options_(options), cache_(cache), known_(requests.size())
+    {
+    }
+
+    std::vector<Result<PassResult>> results()
+    {
+        look_everything_up();
+        run_what_is_missing();
+        run_again_what_changed();
+        std::vector<Result<PassResult>> results;
+        for (std::size_t r = 0; r < requests_.size(); ++r) results.push_back(result_of(r));
+        // Who was stopped has not asked for all that the survey needs.
+        if (!options_.stop.stop_requested()) cache_.tidy();
+        return results;
+    }
+
+private:
+    // What is known of a request's recording.
+    struct Known {
+        std::optional<store::FileState> state = {}; // before anything was read
+        bool settled = false;                       // a change since then would show in the state
+        std::string sha256 = {};                    // empty: not known yet
+        std::optional<PassResult> entry = {};
+        bool changed = false; // while it was read
+        std::optional<Result<PassResult>> run = {};
+    };
+
+    void look_everything_up()
+    {
+        const unsigned cores = std::max(1U, std::thread::hardware_concurrency());
+        const auto jobs = options_.jobs > 0 ? static_cast<std::size_t>(options_.jobs) : std::size_t{cores};
+        std::atomic<std::size_t> next{0};
+        const auto work = [&] {
+            while (!options_.stop.stop_requested()) {
+                const std::size_t r = next++;
+                if (r >= requests_.size()) return;
+                look_up(r);
+            }
+        };
+        std::vector<std::jthread> threads;
+        for (std::size_t i = 1; i < std::min(jobs, requests_.size()); ++i) threads.emplace_back(work);
+        work();
+    }
+
+    void look_up(std::size_t r)
+    {
+        const PassRequest& request = requests_[r];
+        Known& known = known_[r];
+        known.state = store::state_of(request.path);
+        if (!known.state) return; // the pass will say what is wrong
+        known.settled = store::is_settled(*known.state);
+        known.sha256 = cache_.sha256_of(*known.state);
+        // A content never seen before has no entry: it is hashed beside its pass. One that may still change unnoticed
+        // is hashed before and after.
+        if (known.sha256.empty() && (!known.settled || cache_.has_seen_size(known.state->size))) {
+            auto sha256 = io::sha256_of_file(request.path);
+            if (!sha256 || store::state_of(request.path) != known.state) {
+                known.state.reset();
+                return;
+            }
+            known.sha256 = std::move(*sha256);
+            if (known.settled) cache_.remember(*known.state, known.sha256);
+        }
+        if (!known.sha256.empty()) known.entry = decoded(cache_.load(key_of(request, known.sha256)));
+    }
+
+    void run_what_is_missing()
+    {
+        std::vector<PassRequest> requests;
+        std::vector<std::size_t> place;
+        for (std::size_t r = 0; r < requests_.size(); ++r) {
+            PassRequest request = requests_[r];
+            if (known_[r].entry)
+                std::erase_if(request.lanes, [&](const Lane& lane) { return has(*known_[r].entry, lane); });
+            if (known_[r].entry && request.lanes.empty()) continue;
+            request.hash = known_[r].sha256.empty();
+            requests.push_back(std::move(request));
+            place.push_back(r);
+        }
+        if (requests.empty()) return;
+        PassOptions options = options_;
+        options.finished = [&](std::size_t i, const Result<PassResult>& result) {
+            if (result) keep(place[i], *result);
+            if (options_.finished) options_.finished(place[i], result);
+        };
+        auto results = run_passes(requests, options);
+        for (std::size_t i = 0; i < results.size(); ++i) known_[place[i]].run = std::move(results[i]);
+    }
+
+    // Whether a pass that has just ended saw one content from its beginning to its end, that of the hash.
+    bool stayed_as_it_was(const Known& known) const
+    {
+        if (!known.state || store::state_of(known.state->path) != known.state) return false;
+        return known.settled || io::sha256_of_file(known.state->path) == known.sha256;
+    }
+
+    // Called from the threads of the pass.
+    void keep(std::size_t r, const PassResult& result)
+    {
+        Known& known = known_[r];
+        if (!stayed_as_it_was(known)) {
+            known.changed = true;
+            return;
+        }
+        if (known.sha256.empty()) known.sha256 = result.sha256;
+        const std::string key = key_of(requests_[r], known.sha256);
+        {
+            // Several tables of a survey can be about one recording: each adds to what the others have stored.
+            const std::lock_guard lock(stores_[std::hash<std::string>{}(key) % stores_.size()]);
+            if (auto entry = decoded(cache_.load(key))) {
+                add(*entry, result);
+                cache_.store(key, encoded(*entry));
+            } else {
+                cache_.store(key, encoded(result));
+            }
+        }
+        cache_.remember(*known.state, known.sha256);
+    }
+
+    void run_again_what_changed()
+    {
+        std::vector<PassRequest> requests;
+        std::vector<std::size_t> place;
+        for (std::size_t r = 0; r < requests_.size(); ++r) {
+            if (!known_[r].changed) continue;
+            requests.push_back(requests_[r]);
+            place.push_back(r);
+        }
+        if (requests.empty()) return;
+        PassOptions options = options_;
+        options.finished = nullptr;
+        auto results = run_passes(requests, options);
+        for (std::size_t i = 0; i < results.size(); ++i) {
+            known_[place[i]].entry.reset();
+            known_[place[i]].run = std::move(results[i]);
+        }
+    }
+
+    Result<PassResult> result_of(std::size_t r)
+    {
+        const PassRequest& request = requests_[r];
+        Known& known = known_[r];
+        if (known.run && (!*known.run || known.changed)) return std::move(*known.run);
+        PassResult all = known.run ? std::move(**known.run) : PassResult{};
+        if (known.entry) {
+            if (known.run)
+                add(all, std::move(*known.entry));
+            else
+                all = std::move(*known.entry);
+        }
+        all.sha256 = request.hash ? known.sha256 : "";
+        return selected(std::move(all), request.lanes);
+    }
+
+    std::span<const PassRequest> requests_;
+    const PassOptions& options_;
+    store::Cache& cache_;
+    std::vector<Known> known_;
+    std::array<std::mutex, 16> stores_;
+};
+
+} // namespace
+
+std::string engine_version() { return fmt::format("{} {}", engine_fingerprint, filters::kernel::chosen().name); }
+
+std::vector<Result<PassResult>> run_passes_cached(std::span<const PassRequest> requests, const PassOptions& options,
+                                                  store::Cache& cache)
+{
+    return CachedRun(requests, options, cache).results();
+}
+
+} // namespace becalm::evaluators
