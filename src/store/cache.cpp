@@ -283,7 +283,8 @@ std::optional<Cache::Identity> Cache::identity_in(std::string_view line)
     constexpr std::size_t checksum = 16, trust = 5, sha256 = 64; // digits and letters, a blank behind each
     if (line.size() < checksum + 1 + trust + 1 + sha256 + 1) return std::nullopt;
     std::string_view rest = line.substr(checksum + 1);
-    if (line.substr(0, checksum) != fmt::format("{:016x}", XXH3_64bits(rest.data(), rest.size()))) return std::nullopt;
+    if (line.substr(0, checksum + 1) != fmt::format("{:016x} ", XXH3_64bits(rest.data(), rest.size())))
+        return std::nullopt;
     Identity identity;
     identity.trusted = rest.substr(0, trust) == "known";
     identity.sha256 = rest.substr(trust + 1, sha256);

@@ -82,6 +82,22 @@ TEST(house, includes_run_one_way)
     for (const auto& [path, text] : sources()) expect_none(include_violations(path, text));
 }
 
+// What a pass is made of must lie where the fingerprint of the engine looks (evaluators/CMakeLists.txt), or the cache
+// would give the numbers of another engine.
+TEST(house, a_pass_is_made_of_nothing_that_its_fingerprint_leaves_out)
+{
+    for (const auto& [path, text] : sources()) {
+        if (!path.starts_with("evaluators/pass")) continue;
+        for (const Include& include : includes_of(text))
+            if (include.quoted) {
+                EXPECT_TRUE(room_of(include.target) == "src" || room_of(include.target) == "filters" ||
+                            include.target.starts_with("evaluators/pass"))
+                    << path << ":" << include.line << ": " << include.target
+                    << "; move it to filters, or call it evaluators/pass_...";
+            }
+    }
+}
+
 TEST(house, headers_are_guarded_and_say_what_they_are_for)
 {
     for (const auto& [path, text] : sources())

@@ -1,4 +1,6 @@
 // `becalm assess` and `becalm check` as the command line's contract states them, and the fitness of recordings.
+#include <filesystem>
+
 #include <gmock/gmock.h>
 
 #include "tests/faces/cli_harness.h"
@@ -209,9 +211,43 @@ TEST_F(Assess, TheNumberOfThreadsChangesNoByte)
     }
     record("long.wav", {noise(4000.0, 256.0, 0.05, 9)}, 256);
     const std::string path = survey(text + cabin("long", "long.wav"));
-    const std::string one = call({"assess", path, "--json", "-", "--jobs", "1"}).out;
-    EXPECT_EQ(call({"assess", path, "--json", "-", "--jobs", "2"}).out, one);
-    EXPECT_EQ(call({"assess", path, "--json", "-", "--jobs", "5"}).out, one);
+    const std::string one = call({"assess", path, "--json", "-", "--no-cache", "--jobs", "1"}).out;
+    EXPECT_EQ(call({"assess", path, "--json", "-", "--no-cache", "--jobs", "2"}).out, one);
+    EXPECT_EQ(call({"assess", path, "--json", "-", "--no-cache", "--jobs", "5"}).out, one);
+}
+
+TEST_F(Assess, KeepsPassesBesideTheSurveyUnlessToldNotTo)
+{
+    namespace fs = std::filesystem;
+    record("a.wav", {noise(70.0, rate, 0.02, 1)});
+    const std::string path = survey(head() + cabin("a", "a.wav")), kept = folder_.path(".becalm");
+    for (const std::string command : {"assess", "check"}) {
+        const Outcome without = call({command, path, "--no-cache"});
+        EXPECT_FALSE(fs::exists(kept));
+        for (int round = 0; round < 2; ++round) {
+            const Outcome with = call({command, path});
+            EXPECT_EQ(with.code, without.code) << with.err;
+            EXPECT_EQ(with.out, without.out);
+            EXPECT_EQ(with.err, "");
+            EXPECT_TRUE(fs::is_directory(kept));
+        }
+        fs::remove_all(kept);
+    }
+}
+
+TEST_F(Assess, JudgesWhereNothingCanBeKeptAndSaysSo)
+{
+    record("a.wav", {noise(70.0, rate, 0.02, 1)});
+    folder_.file(".becalm", "a file in the place of the folder");
+    const std::string path = survey(head() + cabin("a", "a.wav"));
+    const Outcome without = call({"assess", path, "--json", "-", "--no-cache"});
+    const Outcome with = call({"assess", path, "--json", "-"});
+    EXPECT_EQ(with.code, 0);
+    EXPECT_EQ(with.out, without.out);
+    EXPECT_EQ(without.err, "");
+    EXPECT_THAT(with.err,
+                HasSubstr(".becalm: nothing is kept for the next run: this is no folder; move it away, or give "
+                          "--no-cache\n"));
 }
 
 // --- fitness ---
