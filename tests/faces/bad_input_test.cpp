@@ -224,8 +224,8 @@ TEST_F(BadInput, AFailedWriteKeepsTheOldFile)
     small.rlim_cur = 100; // the disk is as good as full
     ASSERT_EQ(::setrlimit(RLIMIT_FSIZE, &small), 0);
     std::vector<Outcome> outcomes;
-    for (const auto& arguments : {std::vector<std::string>{"assess", path, "--json", kept},
-                                  {"assess", path, "--csv", kept},
+    for (const auto& arguments : {std::vector<std::string>{"assess", path, "--no-cache", "--json", kept},
+                                  {"assess", path, "--no-cache", "--csv", kept},
                                   {"weigh", folder_.path("a.wav"), "--weighting", "Wk", "--json", kept},
                                   {"response", "--weighting", "Wk", "--rate", "1000", "--json", kept}})
         outcomes.push_back(call(arguments));
