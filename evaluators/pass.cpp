@@ -13,8 +13,11 @@
 #include <fmt/format.h>
 
 #include "filters/digital_design.h"
+#include "filters/half_cycles.h"
 #include "filters/lane_bank.h"
+#include "filters/motion_bins.h"
 #include "filters/row_accumulator.h"
+#include "filters/spectrum_rows.h"
 #include "filters/weighting.h"
 #include "filters/welch.h"
 #include "src/io/file_hash.h"
@@ -26,6 +29,8 @@ constexpr std::int64_t span_seconds = 1800;
 constexpr std::size_t read_frames = 4096;
 constexpr std::size_t block_rows = 512;
 constexpr double averager_memory_s = 28.0; // exp(-28) of what the 1 s exponential mean saw before
+constexpr std::int64_t most_seconds_of_swings = 3600;
+constexpr std::size_t most_half_cycles = 2'000'000;
 
 // Everything about one recording that its spans share.
 struct Plan {
@@ -37,9 +42,13 @@ struct Plan {
     std::vector<filters::BankLane> bank = {};
     std::vector<double> memory_s = {}; // of each of their filters
     std::vector<std::pair<Lane, Problem>> refused = {};
-    std::int64_t begin = 0, end = 0; // selected frames
-    std::int64_t seconds = 0;        // ledger rows
-    std::size_t segment = 0;         // samples of a spectrum's segment; 0: no spectra
+    std::int64_t begin = 0, end = 0;                    // selected frames
+    std::int64_t seconds = 0;                           // ledger rows
+    std::size_t segment = 0;                            // samples of a spectrum's segment; 0: no spectra
+    std::optional<filters::SpectrumLayout> layout = {}; // of spectra in rows
+    std::vector<std::size_t> spectra_of = {};           // index into channels; those that have such spectra,
+    std::vector<std::size_t> motion_of = {};            // and motion bins
+    std::vector<std::size_t> swings_of = {};            // index into lanes
 };
 
 struct SpanResult {
@@ -47,6 +56,9 @@ struct SpanResult {
     std::vector<Tally> tallies = {};
     std::vector<LaneSpectrum> spectra = {};
     std::vector<filters::ChannelScan> scans = {};
+    std::vector<filters::SpectrumRows> spectrum_rows = {}; // of each of Plan::spectra_of
+    std::vector<std::vector<MotionBin>> motion_bins = {};  // of each of Plan::motion_of
+    std::vector<filters::HalfCycles> half_cycles = {};     // of each of Plan::swings_of
 };
 
 Problem stopped(const std::string& path)
@@ -89,6 +101,32 @@ Result<std::vector<double>> mean_of_first(io::RecordingReader& reader, const Pla
     return sum;
 }
 
+bool asks_for_swings(const PassRequest& request, const Lane& lane)
+{
+    return std::ranges::find(request.swing_lanes, lane) != request.swing_lanes.end();
+}
+
+void plan_reducers(Plan& plan)
+{
+    const PassRequest& request = *plan.request;
+    const double rate_hz = plan.info.rate_hz;
+    const auto named = [](const std::vector<int>& channels, int channel) {
+        return std::ranges::find(channels, channel) != channels.end();
+    };
+    if (!request.spectra_channels.empty())
+        plan.layout = filters::spectrum_layout(rate_hz, plan.end - plan.begin, span_seconds);
+    const bool has_bins = rate_hz >= static_cast<double>(filters::MotionBins::bins_a_second);
+    for (std::size_t c = 0; c < plan.channels.size(); ++c) {
+        if (plan.layout && named(request.spectra_channels, plan.channels[c])) plan.spectra_of.push_back(c);
+        if (has_bins && named(request.motion_channels, plan.channels[c])) plan.motion_of.push_back(c);
+    }
+    for (const Lane& lane : request.swing_lanes)
+        BECALM_ASSERT(std::ranges::find(request.lanes, lane) != request.lanes.end());
+    if (plan.seconds > most_seconds_of_swings) return;
+    for (std::size_t l = 0; l < plan.lanes.size(); ++l)
+        if (asks_for_swings(request, plan.lanes[l])) plan.swings_of.push_back(l);
+}
+
 Result<Plan> plan_for(const PassRequest& request, io::RecordingReader& reader, const std::stop_token& stop)
 {
     Plan plan{.request = &request, .info = reader.info()};
@@ -99,14 +137,15 @@ Result<Plan> plan_for(const PassRequest& request, io::RecordingReader& reader, c
              .what = fmt::format("its samples ({}) are parts of full scale, not a physical quantity", info.format),
              .remedy = "add the line `scale = N` to its [[recording]], or --scale N on the command line: full scale is "
                        "N of the unit"});
-    for (const Lane& lane : request.lanes) {
-        if (lane.channel < 1 || lane.channel > info.channels)
+    for (const Lane& lane : request.lanes) plan.channels.push_back(lane.channel);
+    for (const auto* channels : {&request.spectra_channels, &request.motion_channels})
+        plan.channels.insert(plan.channels.end(), channels->begin(), channels->end());
+    for (const int channel : plan.channels)
+        if (channel < 1 || channel > info.channels)
             return fail(
                 {.file = request.path,
-                 .what = fmt::format("channel {} is asked for, but the recording has {}", lane.channel, info.channels),
+                 .what = fmt::format("channel {} is asked for, but the recording has {}", channel, info.channels),
                  .remedy = "correct the channel mapping"});
-        plan.channels.push_back(lane.channel);
-    }
     std::ranges::sort(plan.channels);
     plan.channels.erase(std::ranges::unique(plan.channels).begin(), plan.channels.end());
 
@@ -157,6 +196,8 @@ Result<Plan> plan_for(const PassRequest& request, io::RecordingReader& reader, c
         plan.segment = static_cast<std::size_t>(segment);
     }
 
+    plan_reducers(plan);
+
     plan.offset.assign(plan.channels.size(), 0.0);
     if (request.offset != OffsetRule::none) {
         const std::int64_t first = request.offset == OffsetRule::mean
@@ -180,6 +221,10 @@ std::vector<filters::BankLane> with_inputs_of_their_own(std::vector<filters::Ban
 // Runs seconds [from, to) of the selection through the filters and into ledger rows. What comes out of a lane, and of a
 // channel's scan, is the same to the last bit whichever lanes run beside it: a lane stays at rest until its own filter
 // has to begin, and the blocks are counted from the span's first sample.
+//
+// Reducers take what lies in the span itself and leave the joints to those who put the spans together (Assembly):
+// motion bins fit whole seconds; half cycles that the ends cut become one again; spectra are those of the segments that
+// begin in the span, which is therefore read on as far as its last segment reaches.
 class SpanRun {
 public:
     SpanRun(const Plan& plan, std::int64_t from_second, std::int64_t to_second)
@@ -205,6 +250,8 @@ public:
         result_.tallies.resize(plan.lanes.size());
         channels_.assign(plan.channels.size(), std::vector<double>(block_rows));
         inputs_.assign(plan.lanes.size(), rest_.data());
+        lanes_end_ = input_end_ = core_end_ + bank_.greatest_latency();
+        begin_reducers(to_second);
     }
 
     template <class OnFrames>
@@ -215,10 +262,9 @@ public:
         if (const auto sought = reader.seek(filter_begin_); !sought) return tl::unexpected(sought.error());
         std::vector<double> values(read_frames * width);
         frame_ = filter_begin_;
-        const std::int64_t input_end = core_end_ + bank_.greatest_latency();
-        while (frame_ < input_end) {
+        while (frame_ < input_end_) {
             if (stop.stop_requested()) return tl::unexpected(stopped(plan_.request->path));
-            const std::int64_t until = std::min(input_end, plan_.info.frames);
+            const std::int64_t until = std::min(input_end_, plan_.info.frames);
             std::size_t frames = 0;
             if (frame_ < until) {
                 const auto wanted = static_cast<std::size_t>(std::min(until - frame_, frames_to_next_read()));
@@ -234,7 +280,7 @@ public:
                 frames = *got;
                 take(values.data(), frames);
             } else { // beyond the file: silence, so that the last samples come out of the filters
-                frames = static_cast<std::size_t>(std::min<std::int64_t>(input_end - frame_, read_frames));
+                frames = static_cast<std::size_t>(std::min<std::int64_t>(input_end_ - frame_, read_frames));
                 take(nullptr, frames);
             }
             take_rows();
@@ -246,10 +292,49 @@ public:
             result_.spectra.push_back(
                 {.resolution_hz = welch.resolution_hz(), .segments = welch.segments(), .density = welch.density()});
         result_.scans = std::move(scans_);
+        finish_reducers();
         return std::move(result_);
     }
 
 private:
+    void begin_reducers(std::int64_t to_second)
+    {
+        const double rate_hz = plan_.info.rate_hz;
+        if (!plan_.spectra_of.empty()) {
+            static_assert(span_seconds % filters::spectrum_hop_s == 0);
+            const filters::SpectrumLayout& layout = *plan_.layout;
+            const std::int64_t first = layout.segments_before(core_second_), end = layout.segments_before(to_second);
+            if (first < end) {
+                density_.emplace(rate_hz, layout.length);
+                for (std::size_t i = 0; i < plan_.spectra_of.size(); ++i)
+                    streams_.emplace_back(layout, *density_, first, end);
+                input_end_ = std::max(input_end_, plan_.begin + layout.end_of(end - 1));
+            }
+        }
+        for (std::size_t i = 0; i < plan_.motion_of.size(); ++i) bins_.emplace_back(rate_hz, core_second_);
+        result_.half_cycles.assign(plan_.swings_of.size(), filters::HalfCycles(most_half_cycles));
+    }
+
+    // `rows` samples of every channel from frame_ on, which is not before the span.
+    void reduce(std::size_t rows, bool core)
+    {
+        const auto samples = [&](std::size_t channel) { return std::span(channels_[channel]).first(rows); };
+        for (std::size_t i = 0; i < streams_.size(); ++i) streams_[i].add(samples(plan_.spectra_of[i]));
+        if (!core) return;
+        for (std::size_t i = 0; i < bins_.size(); ++i) bins_[i].add(samples(plan_.motion_of[i]));
+    }
+
+    void finish_reducers()
+    {
+        for (std::size_t i = 0; i < plan_.spectra_of.size(); ++i)
+            result_.spectrum_rows.push_back(streams_.empty() ? filters::SpectrumRows(*plan_.layout)
+                                                             : std::move(streams_[i].rows()));
+        for (filters::MotionBins& bins : bins_) {
+            bins.finish();
+            result_.motion_bins.push_back(std::move(bins.bins()));
+        }
+    }
+
     std::int64_t frame_of(std::int64_t second) const
     {
         return plan_.begin + filters::RowAccumulator::first_sample_of(second, plan_.info.rate_hz);
@@ -302,10 +387,8 @@ private:
                 if (offset != 0.0)
                     for (std::size_t i = 0; i < rows; ++i) x[i] -= offset;
             }
-            for (std::size_t l = 0; l < inputs_.size(); ++l)
-                inputs_[l] = frame_ < lane_begins_[l] ? rest_.data() : channels_[plan_.bank[l].input].data();
-            bank_.process(inputs_, rows);
-            for (std::size_t g = 0; g < accumulators_.size(); ++g) accumulate(g, rows);
+            if (interleaved != nullptr && frame_ >= core_begin_) reduce(rows, core);
+            if (frame_ < lanes_end_) run_lanes(rows);
             frame_ += static_cast<std::int64_t>(rows);
             done += rows;
         }
@@ -320,6 +403,14 @@ private:
             rows.emplace_back(std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity());
     }
 
+    void run_lanes(std::size_t rows)
+    {
+        for (std::size_t l = 0; l < inputs_.size(); ++l)
+            inputs_[l] = frame_ < lane_begins_[l] ? rest_.data() : channels_[plan_.bank[l].input].data();
+        bank_.process(inputs_, rows);
+        for (std::size_t g = 0; g < accumulators_.size(); ++g) accumulate(g, rows);
+    }
+
     // The rows that came out of group g belong to input frames frame_ - latency on.
     void accumulate(std::size_t g, std::size_t rows)
     {
@@ -331,6 +422,14 @@ private:
         const double* samples = group.rows() + (from - first) * group.width();
         const auto count = static_cast<std::size_t>(to - from);
         accumulators_[g].add(samples, count);
+        for (std::size_t i = 0; i < plan_.swings_of.size(); ++i) {
+            const auto place = bank_.places()[plan_.swings_of[i]];
+            const std::int64_t begin = std::max(from, core_begin_);
+            if (place.group != g || begin >= to) continue;
+            result_.half_cycles[i].add(group.rows() + (begin - first) * group.width() + place.lane,
+                                       static_cast<std::size_t>(to - begin), static_cast<std::size_t>(group.width()),
+                                       begin - plan_.begin);
+        }
         if (spectra_.empty()) return;
         for (std::size_t l = 0; l < plan_.lanes.size(); ++l)
             if (const auto place = bank_.places()[l]; place.group == g)
@@ -370,6 +469,9 @@ private:
     filters::LaneBank bank_;
     std::vector<filters::RowAccumulator> accumulators_;
     std::vector<filters::Welch> spectra_; // of each lane, or none
+    std::optional<filters::SegmentDensity> density_;
+    std::vector<filters::SpectrumStream> streams_; // of each of Plan::spectra_of, or none
+    std::vector<filters::MotionBins> bins_;        // of each of Plan::motion_of
     std::vector<filters::ChannelScan> scans_;
     std::vector<std::vector<std::pair<double, double>>> raw_; // of each channel: least and greatest value of a second
     std::int64_t raw_begin_ = 0, raw_seconds_ = 0;          // seconds of the span: the first one held, and those begun
@@ -382,7 +484,113 @@ private:
     std::int64_t core_second_, warm_second_;
     std::int64_t core_begin_, core_end_;
     std::int64_t statistics_begin_ = 0, filter_begin_ = 0, frame_ = 0;
+    std::int64_t lanes_end_ = 0, input_end_ = 0; // frames that the lanes need, and all that is read
     std::int64_t next_second_begin_ = std::numeric_limits<std::int64_t>::min();
+};
+
+// Puts the spans of a recording together. They are taken over as soon as those before are there, so that what lies
+// about between the spans does not grow with duration.
+class Assembly {
+public:
+    explicit Assembly(const Plan& plan)
+        : plan_(plan), scans_(plan.channels.size(), filters::ChannelScan(plan.info.rate_hz)),
+          bins_(plan.motion_of.size()), half_cycles_(plan.swings_of.size(), filters::HalfCycles(most_half_cycles))
+    {
+        for (const Lane& lane : plan.lanes) {
+            lanes_.push_back({.lane = lane});
+            lanes_.back().ledger = {.lane = lane, .rate_hz = plan.info.rate_hz, .first_second = 0};
+        }
+        for (std::size_t i = 0; i < plan.spectra_of.size(); ++i) spectra_.emplace_back(*plan.layout);
+    }
+
+    // In order of time.
+    void add(Result<SpanResult> span)
+    {
+        if (fault_) return;
+        if (!span) {
+            fault_ = std::move(span.error());
+            return;
+        }
+        for (std::size_t l = 0; l < lanes_.size(); ++l) {
+            lanes_[l].tally = merge(lanes_[l].tally, span->tallies[l]);
+            auto& rows = lanes_[l].ledger.rows;
+            rows.insert(rows.end(), span->rows[l].begin(), span->rows[l].end());
+            if (!span->spectra.empty()) lanes_[l].spectrum = std::move(span->spectra[l]); // one span then
+        }
+        for (std::size_t c = 0; c < scans_.size(); ++c) scans_[c].merge(span->scans[c]);
+        for (std::size_t i = 0; i < spectra_.size(); ++i) spectra_[i].append(std::move(span->spectrum_rows[i]));
+        for (std::size_t i = 0; i < bins_.size(); ++i)
+            bins_[i].insert(bins_[i].end(), span->motion_bins[i].begin(), span->motion_bins[i].end());
+        for (std::size_t i = 0; i < half_cycles_.size(); ++i) half_cycles_[i].append(span->half_cycles[i]);
+    }
+
+    Result<PassResult> result() &&
+    {
+        if (fault_) return tl::unexpected(std::move(*fault_));
+        PassResult result;
+        result.info = plan_.info;
+        result.from_s = static_cast<double>(plan_.begin) / plan_.info.rate_hz;
+        result.duration_s = static_cast<double>(plan_.end - plan_.begin) / plan_.info.rate_hz;
+        for (std::size_t c = 0; c < scans_.size(); ++c)
+            result.channels.push_back({plan_.channels[c], plan_.offset[c], std::move(scans_[c])});
+        give_reducers(result);
+
+        for (const Lane& lane : plan_.request->lanes) {
+            const auto found = std::ranges::find(lanes_, lane, &LaneResult::lane);
+            if (found != lanes_.end()) {
+                result.lanes.push_back(*found);
+                continue;
+            }
+            const auto refused = std::ranges::find(plan_.refused, lane, &std::pair<Lane, Problem>::first);
+            result.lanes.push_back({.lane = lane, .refused = refused->second});
+            if (asks_for_swings(*plan_.request, lane))
+                result.lanes.back().swings = LaneSwings{.refused = refused->second};
+        }
+        return result;
+    }
+
+private:
+    void give_reducers(PassResult& result)
+    {
+        const PassRequest& request = *plan_.request;
+        for (const int channel : request.spectra_channels)
+            result.channels[index_of(plan_.channels, channel)].spectra = {.rate_hz = plan_.info.rate_hz};
+        for (const int channel : request.motion_channels)
+            result.channels[index_of(plan_.channels, channel)].motion = {.bin_s = filters::MotionBins::bin_s};
+        for (std::size_t i = 0; i < spectra_.size(); ++i)
+            result.channels[plan_.spectra_of[i]].spectra = std::move(spectra_[i]).spectra();
+        for (std::size_t i = 0; i < bins_.size(); ++i)
+            result.channels[plan_.motion_of[i]].motion->bins = std::move(bins_[i]);
+
+        for (LaneResult& lane : lanes_)
+            if (asks_for_swings(request, lane.lane))
+                lane.swings = LaneSwings{
+                    .refused = Problem{.file = request.path,
+                                       .what = fmt::format("swings are gathered over {} s at most, and {:.6g} s are "
+                                                           "selected",
+                                                           most_seconds_of_swings, result.duration_s),
+                                       .remedy = "select less"}};
+        for (std::size_t i = 0; i < half_cycles_.size(); ++i) {
+            LaneSwings& swings = *lanes_[plan_.swings_of[i]].swings;
+            swings = {};
+            if (half_cycles_[i].is_overfull())
+                swings.refused = Problem{.file = request.path,
+                                         .what = fmt::format("it crosses zero more than {} times, too many for swings "
+                                                             "to be gathered",
+                                                             most_half_cycles),
+                                         .remedy = "select less, or a weighting that takes high frequencies away"};
+            else
+                swings.swings = half_cycles_[i].swings(plan_.info.rate_hz);
+        }
+    }
+
+    const Plan& plan_;
+    std::optional<Problem> fault_; // the first one
+    std::vector<LaneResult> lanes_;
+    std::vector<filters::ChannelScan> scans_;
+    std::vector<filters::SpectrumRows> spectra_;   // of each of Plan::spectra_of
+    std::vector<std::vector<MotionBin>> bins_;     // of each of Plan::motion_of
+    std::vector<filters::HalfCycles> half_cycles_; // of each of Plan::swings_of
 };
 
 // The work of one call: a queue that the threads empty, to which opening a long recording adds its spans.
@@ -416,9 +624,11 @@ public:
 private:
     struct Recording {
         Plan plan = {};
-        std::vector<std::optional<Result<SpanResult>>> spans = {};
+        std::mutex joining = {};
+        std::vector<std::optional<Result<SpanResult>>> spans = {}; // that wait for one before them
+        std::size_t joined = 0;
+        std::optional<Assembly> assembly = {};
         std::atomic<int> parts_left{1}; // the pass and, where asked for, the hash
-        std::atomic<std::size_t> spans_left{0};
         std::atomic<std::int64_t> frames_done{0};
         std::atomic<std::int64_t> frames_total{0};
         Result<std::string> sha256{std::string()};
@@ -484,7 +694,7 @@ private:
         const std::int64_t length = whole ? recording.plan.seconds : span_seconds;
         const auto spans = static_cast<std::size_t>((recording.plan.seconds + length - 1) / length);
         recording.spans.resize(spans);
-        recording.spans_left = spans;
+        recording.assembly.emplace(recording.plan);
         if (spans > 1) {
             const std::lock_guard lock(mutex_);
             for (std::size_t k = spans; k-- > 1;)
@@ -515,52 +725,19 @@ private:
     void close_span(std::size_t r, std::size_t k, Result<SpanResult> result)
     {
         Recording& recording = recordings_[r];
-        recording.spans[k] = std::move(result);
-        if (--recording.spans_left > 0) return;
-        recording.result = assembled(recording);
+        {
+            const std::lock_guard lock(recording.joining);
+            recording.spans[k] = std::move(result);
+            for (std::size_t& next = recording.joined; next < recording.spans.size() && recording.spans[next]; ++next) {
+                recording.assembly->add(std::move(*recording.spans[next]));
+                recording.spans[next] = SpanResult{};
+            }
+            if (recording.joined < recording.spans.size()) return;
+        }
+        recording.result = std::move(*recording.assembly).result();
+        recording.assembly.reset();
         recording.spans.clear();
         close_part(r);
-    }
-
-    static Result<PassResult> assembled(Recording& recording)
-    {
-        const Plan& plan = recording.plan;
-        PassResult result;
-        result.info = plan.info;
-        result.from_s = static_cast<double>(plan.begin) / plan.info.rate_hz;
-        result.duration_s = static_cast<double>(plan.end - plan.begin) / plan.info.rate_hz;
-
-        std::vector<LaneResult> run;
-        for (const Lane& lane : plan.lanes) {
-            run.push_back({.lane = lane});
-            run.back().ledger = {.lane = lane, .rate_hz = plan.info.rate_hz, .first_second = 0};
-        }
-        std::vector<filters::ChannelScan> scans(plan.channels.size(), filters::ChannelScan(plan.info.rate_hz));
-        for (auto& span : recording.spans) {
-            if (!*span) return tl::unexpected(span->error());
-            SpanResult& part = **span;
-            for (std::size_t l = 0; l < run.size(); ++l) {
-                run[l].tally = merge(run[l].tally, part.tallies[l]);
-                auto& rows = run[l].ledger.rows;
-                rows.insert(rows.end(), part.rows[l].begin(), part.rows[l].end());
-                if (!part.spectra.empty()) run[l].spectrum = std::move(part.spectra[l]); // one span then
-            }
-            for (std::size_t c = 0; c < scans.size(); ++c) scans[c].merge(part.scans[c]);
-            span.reset();
-        }
-        for (std::size_t c = 0; c < scans.size(); ++c)
-            result.channels.push_back({plan.channels[c], plan.offset[c], std::move(scans[c])});
-
-        for (const Lane& lane : plan.request->lanes) {
-            const auto found = std::ranges::find(run, lane, &LaneResult::lane);
-            if (found != run.end()) {
-                result.lanes.push_back(*found);
-                continue;
-            }
-            const auto refused = std::ranges::find(plan.refused, lane, &std::pair<Lane, Problem>::first);
-            result.lanes.push_back({.lane = lane, .refused = refused->second});
-        }
-        return result;
     }
 
     void report()

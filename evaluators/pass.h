@@ -3,7 +3,13 @@
 //
 // From a file: SI values = stored value x to_si; the offset is taken away; the filters start at rest at the first
 // sample of the file; their latency is removed; ledger rows begin at the start of the selected span. Memory does not
-// grow with duration unless the rows are kept (80 bytes a second and lane).
+// grow with duration unless the rows are kept (80 bytes a second and lane) or motion bins are asked for (240 bytes a
+// second and channel).
+//
+// Reducers ride in the same pass for those channels and lanes that a request names: spectra in rows of time and motion
+// bins of a channel as recorded, in SI, the offset taken away, not weighted (filters/spectrum_rows.h,
+// filters/motion_bins.h); swings of a lane (filters/half_cycles.h). All of them begin with the selection's first
+// sample.
 //
 // Work is parallel over recordings, and over spans of 1,800 s of a long one. A span starts its filters early enough
 // that the start is forgotten to 1e-12. The cuts depend on the recording alone, so the result does not depend on the
@@ -23,7 +29,9 @@
 #include "src/base/units.h"
 #include "src/io/recording_reader.h"
 #include "src/model/ledger.h"
+#include "src/model/motion.h"
 #include "src/model/span.h"
+#include "src/model/spectra.h"
 
 namespace becalm::evaluators {
 
@@ -44,8 +52,11 @@ struct PassRequest {
     TimeSpan span = {}; // seconds of the file that count
     bool keep_rows = false;
     std::optional<double> resolution_hz =
-        {};           // spectra too, with bins so far apart; the recording then runs as one span
-    bool hash = true; // SHA-256 of the file's content, beside the other work
+        {};                                 // spectra too, with bins so far apart; the recording then runs as one span
+    std::vector<int> spectra_channels = {}; // those of which spectra in rows of time are wanted, from 1; in any order
+    std::vector<int> motion_channels = {};  // motion bins
+    std::vector<Lane> swing_lanes = {};     // swings; each of them one of `lanes`
+    bool hash = true;                       // SHA-256 of the file's content, beside the other work
 };
 
 // One-sided power spectral density of a lane (conventions: filters/welch.h).
@@ -55,18 +66,28 @@ struct LaneSpectrum {
     std::vector<double> density = {}; // bin k at k * resolution_hz
 };
 
+// Swings of a lane in order of time. They are gathered over an hour and up to two million half cycles at most, since
+// they take memory as they come: beyond, there are none, and a reason why.
+struct LaneSwings {
+    std::optional<Problem> refused = {};
+    std::vector<Swing> swings = {};
+};
+
 struct LaneResult {
     Lane lane = {};
     std::optional<Problem> refused = {}; // the rate is too low for the weighting; no tally then
     Tally tally = {};
     Ledger ledger = {};                        // rows only where kept
     std::optional<LaneSpectrum> spectrum = {}; // where a resolution was asked for
+    std::optional<LaneSwings> swings = {};     // where asked for
 };
 
 struct ChannelResult {
     int channel = 1;
     double offset = 0.0; // taken away, SI
     filters::ChannelScan scan{1.0};
+    std::optional<ChannelSpectra> spectra = {}; // where asked for; no rows where the selection is shorter than 2 s
+    std::optional<MotionSeries> motion = {};    // where asked for; no bins where the rate is below 20 Hz
 };
 
 struct PassResult {
@@ -75,7 +96,7 @@ struct PassResult {
     double from_s = 0.0;                      // of the first selected sample
     double duration_s = 0.0;                  // selected
     std::vector<LaneResult> lanes = {};       // in the order asked for
-    std::vector<ChannelResult> channels = {}; // those that a lane uses, ascending
+    std::vector<ChannelResult> channels = {}; // those that a lane or a reducer uses, ascending
 };
 
 struct PassOptions {
