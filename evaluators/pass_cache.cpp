@@ -41,18 +41,42 @@ void serialize(auto& archive, Of<evaluators::LaneSpectrum> auto& spectrum)
     archive(resolution_hz, segments, density);
 }
 
+void serialize(auto& archive, Of<SpectralRow> auto& row)
+{
+    auto& [from_s, to_s, segments, density] = row;
+    archive(from_s, to_s, segments, density);
+}
+
+void serialize(auto& archive, Of<ChannelSpectra> auto& spectra)
+{
+    auto& [resolution_hz, rate_hz, rows] = spectra;
+    archive(resolution_hz, rate_hz, rows);
+}
+
+void serialize(auto& archive, Of<MotionSeries> auto& motion)
+{
+    auto& [bin_s, bins] = motion;
+    archive(bin_s, bins);
+}
+
+void serialize(auto& archive, Of<evaluators::LaneSwings> auto& swings)
+{
+    auto& [refused, list] = swings;
+    archive(refused, list);
+}
+
 void serialize(auto& archive, Of<evaluators::LaneResult> auto& result)
 {
-    auto& [lane, refused, tally, ledger, spectrum] = result;
-    archive(lane, refused, tally, ledger, spectrum);
+    auto& [lane, refused, tally, ledger, spectrum, swings] = result;
+    archive(lane, refused, tally, ledger, spectrum, swings);
 }
 
 void serialize(auto& archive, Of<filters::ChannelScan> auto& scan) { filters::ChannelScan::serialize(archive, scan); }
 
 void serialize(auto& archive, Of<evaluators::ChannelResult> auto& result)
 {
-    auto& [channel, offset, scan] = result;
-    archive(channel, offset, scan);
+    auto& [channel, offset, scan, spectra, motion] = result;
+    archive(channel, offset, scan, spectra, motion);
 }
 
 void serialize(auto& archive, Of<evaluators::PassResult> auto& result)
@@ -72,11 +96,12 @@ namespace {
 // To the last bit.
 std::string exactly(std::optional<double> value) { return value ? fmt::format("{:a}", *value) : "none"; }
 
-// All that the numbers of a lane depend on but the lane itself. A field more of PassRequest does not compile before it
-// is told here, or known not to matter.
+// All that the numbers of a lane or channel depend on but what is asked of it. A field more of PassRequest does not
+// compile before it is told here, or known not to matter.
 std::string key_of(const PassRequest& request, const std::string& sha256)
 {
-    const auto& [path, read, lanes, input, to_si, scale_given, offset, span, keep_rows, resolution_hz, hash] = request;
+    const auto& [path, read, lanes, input, to_si, scale_given, offset, span, keep_rows, resolution_hz, spectra_channels,
+                 motion_channels, swing_lanes, hash] = request;
     const auto& [rate_hz] = read;
     const auto& [from_s, to_s] = span;
     return fmt::format("{}; read at {}; {} times {}, {}; offset {}; from {} to {}; {}; spectra {}", sha256,
@@ -105,42 +130,95 @@ std::optional<PassResult> decoded(const std::optional<store::Blob>& blob)
     return result;
 }
 
-bool has(const PassResult& result, const Lane& lane)
+template <class Result>
+auto* lane_in(Result& result, const Lane& lane)
 {
-    return std::ranges::find(result.lanes, lane, &LaneResult::lane) != result.lanes.end();
+    const auto found = std::ranges::find(result.lanes, lane, &LaneResult::lane);
+    return found != result.lanes.end() ? &*found : nullptr;
+}
+
+template <class Result>
+auto* channel_in(Result& result, int channel)
+{
+    const auto found = std::ranges::find(result.channels, channel, &ChannelResult::channel);
+    return found != result.channels.end() ? &*found : nullptr;
+}
+
+bool names(const auto& list, const auto& wanted) { return std::ranges::find(list, wanted) != list.end(); }
+
+// Takes away from a request what an entry has.
+void leave_out(PassRequest& request, const PassResult& entry)
+{
+    std::erase_if(request.swing_lanes, [&](const Lane& lane) {
+        const LaneResult* found = lane_in(entry, lane);
+        return found != nullptr && found->swings;
+    });
+    std::erase_if(request.lanes, [&](const Lane& lane) {
+        return lane_in(entry, lane) != nullptr && !names(request.swing_lanes, lane);
+    });
+    std::erase_if(request.spectra_channels, [&](int channel) {
+        const ChannelResult* found = channel_in(entry, channel);
+        return found != nullptr && found->spectra;
+    });
+    std::erase_if(request.motion_channels, [&](int channel) {
+        const ChannelResult* found = channel_in(entry, channel);
+        return found != nullptr && found->motion;
+    });
+}
+
+bool asks_for_nothing(const PassRequest& request)
+{
+    return request.lanes.empty() && request.spectra_channels.empty() && request.motion_channels.empty();
 }
 
 // Takes over what `more`, of the same recording, has beyond it.
 void add(PassResult& result, PassResult more)
 {
-    for (LaneResult& lane : more.lanes)
-        if (!has(result, lane.lane)) result.lanes.push_back(std::move(lane));
-    for (ChannelResult& channel : more.channels)
-        if (std::ranges::find(result.channels, channel.channel, &ChannelResult::channel) == result.channels.end())
+    for (LaneResult& lane : more.lanes) {
+        LaneResult* mine = lane_in(result, lane.lane);
+        if (mine == nullptr)
+            result.lanes.push_back(std::move(lane));
+        else if (!mine->swings)
+            mine->swings = std::move(lane.swings);
+    }
+    for (ChannelResult& channel : more.channels) {
+        ChannelResult* mine = channel_in(result, channel.channel);
+        if (mine == nullptr) {
             result.channels.push_back(std::move(channel));
+            continue;
+        }
+        if (!mine->spectra) mine->spectra = std::move(channel.spectra);
+        if (!mine->motion) mine->motion = std::move(channel.motion);
+    }
     std::ranges::sort(result.channels, {}, &ChannelResult::channel);
 }
 
-// What run_passes() would have given for these lanes.
-PassResult selected(PassResult from, const std::vector<Lane>& lanes)
+// What run_passes() would have given for this request.
+PassResult selected(PassResult from, const PassRequest& request)
 {
     PassResult result{.info = std::move(from.info),
                       .sha256 = std::move(from.sha256),
                       .from_s = from.from_s,
                       .duration_s = from.duration_s};
-    for (const Lane& lane : lanes) {
-        const auto twice = std::ranges::find(result.lanes, lane, &LaneResult::lane);
-        const auto found = std::ranges::find(from.lanes, lane, &LaneResult::lane);
-        BECALM_ASSERT(found != from.lanes.end());
-        if (twice != result.lanes.end())
+    for (const Lane& lane : request.lanes) {
+        if (const LaneResult* twice = lane_in(result, lane)) {
             result.lanes.push_back(LaneResult(*twice));
-        else
-            result.lanes.push_back(std::move(*found));
+            continue;
+        }
+        LaneResult* found = lane_in(from, lane);
+        BECALM_ASSERT(found != nullptr);
+        if (!names(request.swing_lanes, lane)) found->swings.reset();
+        result.lanes.push_back(std::move(*found));
         result.lanes.back().lane = lane;
     }
-    for (ChannelResult& channel : from.channels)
-        if (std::ranges::find(lanes, channel.channel, &Lane::channel) != lanes.end())
-            result.channels.push_back(std::move(channel));
+    for (ChannelResult& channel : from.channels) {
+        const bool has_lane = std::ranges::find(request.lanes, channel.channel, &Lane::channel) != request.lanes.end();
+        const bool has_spectra = names(request.spectra_channels, channel.channel);
+        const bool has_motion = names(request.motion_channels, channel.channel);
+        if (!has_spectra) channel.spectra.reset();
+        if (!has_motion) channel.motion.reset();
+        if (has_lane || has_spectra || has_motion) result.channels.push_back(std::move(channel));
+    }
     return result;
 }
 
@@ -219,9 +297,8 @@ private:
         std::vector<std::size_t> place;
         for (std::size_t r = 0; r < requests_.size(); ++r) {
             PassRequest request = requests_[r];
-            if (known_[r].entry)
-                std::erase_if(request.lanes, [&](const Lane& lane) { return has(*known_[r].entry, lane); });
-            if (known_[r].entry && request.lanes.empty()) continue;
+            if (known_[r].entry) leave_out(request, *known_[r].entry);
+            if (known_[r].entry && asks_for_nothing(request)) continue;
             request.hash = known_[r].sha256.empty();
             requests.push_back(std::move(request));
             place.push_back(r);
@@ -298,7 +375,7 @@ private:
                 all = std::move(*known.entry);
         }
         all.sha256 = request.hash ? known.sha256 : "";
-        return selected(std::move(all), request.lanes);
+        return selected(std::move(all), request);
     }
 
     std::span<const PassRequest> requests_;

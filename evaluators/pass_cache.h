@@ -2,8 +2,9 @@
 //
 // Kept per content of a recording (SHA-256), and for what else its numbers depend on: the factor to SI units, the
 // offset's rule, the span, the motion, the options of reading, whether rows are kept, the resolution of spectra, the
-// engine. An entry holds the lanes worked out so far. A request whose lanes are all there is not run; where some are
-// missing, only those are, and the entry grows. A lane's result does not depend on the lanes beside it
+// engine. An entry holds the lanes, and spectra, motion bins and swings, worked out so far. A request whose lanes and
+// reducers are all there is not run; where some are missing, only those are, and the entry grows (swings that are
+// missing run their lane again). A lane's result does not depend on the lanes beside it
 // (evaluators/pass.h), so what comes back is what run_passes() gives, to the last bit, in any case.
 //
 // Whose numbers come from an entry was either hashed now or is, by the file system's word, the file that was hashed

@@ -80,9 +80,14 @@ std::string told(const Result<PassResult>& result)
             add(row.samples, bits(row.sum_squares), bits(row.sum_fourths), bits(row.peak), bits(row.linear_rms),
                 bits(row.linear_rms_within), bits(row.exponential_rms_slow), bits(row.exponential_rms_fast),
                 bits(row.raw_min), bits(row.raw_max));
-        if (!lane.spectrum) continue;
-        add(bits(lane.spectrum->resolution_hz), lane.spectrum->segments);
-        for (const double density : lane.spectrum->density) add(bits(density));
+        add(lane.spectrum.has_value(), lane.swings.has_value());
+        if (lane.spectrum) {
+            add(bits(lane.spectrum->resolution_hz), lane.spectrum->segments);
+            for (const double density : lane.spectrum->density) add(bits(density));
+        }
+        if (!lane.swings) continue;
+        if (lane.swings->refused) add(to_text(*lane.swings->refused));
+        for (const Swing& swing : lane.swings->swings) add(bits(swing.at_s), bits(swing.size));
     }
     for (const ChannelResult& channel : result->channels) {
         add(channel.channel, bits(channel.offset), channel.scan.samples(), bits(channel.scan.min()),
@@ -90,6 +95,17 @@ std::string told(const Result<PassResult>& result)
         runs(channel.scan.not_finite());
         runs(channel.scan.clipped());
         runs(channel.scan.drop_outs());
+        add(channel.spectra.has_value(), channel.motion.has_value());
+        if (channel.spectra) {
+            add(bits(channel.spectra->resolution_hz), bits(channel.spectra->rate_hz));
+            for (const SpectralRow& row : channel.spectra->rows) {
+                add(bits(row.from_s), bits(row.to_s), row.segments);
+                for (const float density : row.density) add(bits(density));
+            }
+        }
+        if (!channel.motion) continue;
+        add(bits(channel.motion->bin_s));
+        for (const MotionBin& bin : channel.motion->bins) add(bits(bin.mean), bits(bin.min), bits(bin.max));
     }
     return text;
 }
@@ -182,6 +198,46 @@ TEST_F(PassCache, RunsOnlyTheLanesThatAreMissing)
         EXPECT_THAT(filtered_, IsEmpty());
     }
     EXPECT_THAT(entries_in(folder_.path(".becalm")), SizeIs(1));
+}
+
+TEST_F(PassCache, RunsOnlyTheReducersThatAreMissing)
+{
+    cached({request({x_, z_})});
+    PassRequest reduced = request({x_, z_});
+    reduced.spectra_channels = {3};
+    EXPECT_EQ(told_cached(reduced), told(reduced));
+    EXPECT_THAT(filtered_, IsEmpty()) << "spectra need no lane";
+    reduced.motion_channels = {3, 2};
+    EXPECT_EQ(told_cached(reduced), told(reduced));
+    EXPECT_THAT(filtered_, IsEmpty());
+    reduced.swing_lanes = {z_};
+    EXPECT_EQ(told_cached(reduced), told(reduced));
+    EXPECT_THAT(filtered_, ElementsAre(z_));
+    EXPECT_EQ(passes_, 4);
+
+    reduced.lanes = {z_, plain_, z_, x_}; // one lane is new, the rest is there
+    EXPECT_EQ(told_cached(reduced), told(reduced));
+    EXPECT_THAT(filtered_, ElementsAre(plain_));
+    EXPECT_EQ(passes_, 5);
+
+    PassRequest motion_alone = request({}), swings_alone = request({z_});
+    motion_alone.motion_channels = {2};
+    swings_alone.swing_lanes = {z_};
+    for (const PassRequest& fewer : {reduced, motion_alone, swings_alone, request({z_, x_})})
+        EXPECT_EQ(told_cached(fewer), told(fewer));
+    EXPECT_EQ(passes_, 5) << "everything is there, and nothing comes back that was not asked for";
+    EXPECT_THAT(entries_in(folder_.path(".becalm")), SizeIs(1));
+}
+
+TEST_F(PassCache, KeepsThatReducersWereAskedForInVain)
+{
+    // Too short for spectra, and a lane that is refused: known, and not run again.
+    PassRequest vain = request({{1, Axis::z, Wh}});
+    vain.span.to_s = 1.5;
+    vain.spectra_channels = {1};
+    vain.swing_lanes = vain.lanes;
+    for (int round = 0; round < 3; ++round) EXPECT_EQ(told_cached(vain), told(vain));
+    EXPECT_EQ(passes_, 1);
 }
 
 TEST_F(PassCache, KeepsLanesOfTheSameRecordingAskedForAtOnce)
