@@ -12,6 +12,7 @@
 #include "evaluators/fitness.h"
 #include "evaluators/measured.h"
 #include "evaluators/pass_cache.h"
+#include "evaluators/quantity.h"
 #include "evaluators/selection.h"
 #include "evaluators/survey_conditions.h"
 #include "evaluators/verdicts.h"
@@ -89,6 +90,14 @@ private:
 
     // --- the pass ---
 
+    // Of the criterion's quantities, taken together.
+    static unsigned needs_of(const Criterion& criterion)
+    {
+        unsigned needs = quantity_named(criterion.quantity)->needs;
+        if (criterion.decision) needs |= quantity_named(criterion.decision->average_quantity)->needs;
+        return needs;
+    }
+
     void measure()
     {
         std::vector<PassRequest> requests;
@@ -100,15 +109,26 @@ private:
                                 .to_si = unit.to_si * recording.scale.value_or(1.0),
                                 .scale_given = recording.scale.has_value(),
                                 .keep_rows = true};
-            std::set<Lane> lanes;
+            std::set<Lane> lanes, swings;
+            std::set<int> spectra, motions;
             for (const ChannelMapping& mapping : recording.channels) {
                 lanes.insert({mapping.channel, mapping.axis, WeightingId::none}); // fitness looks at every channel
                 for (const Criterion* criterion : chosen_.of(recording))
-                    for (const AxisTerm& term : criterion->terms)
-                        if (term.axis == mapping.axis && is_taken_at(term, recording))
-                            lanes.insert({mapping.channel, mapping.axis, term.weighting});
+                    for (const AxisTerm& term : criterion->terms) {
+                        if (term.axis != mapping.axis || !is_taken_at(term, recording)) continue;
+                        const Lane lane{mapping.channel, mapping.axis, term.weighting};
+                        const unsigned needs = needs_of(*criterion);
+                        lanes.insert(lane);
+                        if (needs & needs_spectra) spectra.insert(mapping.channel);
+                        if (needs & needs_swings) swings.insert(lane);
+                        if (needs & needs_motion) // of every axis: a curve needs the roll beside the lateral motion
+                            for (const ChannelMapping& beside : recording.channels) motions.insert(beside.channel);
+                    }
             }
             request.lanes.assign(lanes.begin(), lanes.end());
+            request.swing_lanes.assign(swings.begin(), swings.end());
+            request.spectra_channels.assign(spectra.begin(), spectra.end());
+            request.motion_channels.assign(motions.begin(), motions.end());
             requests.push_back(std::move(request));
         }
         auto passes = passes_of(requests);

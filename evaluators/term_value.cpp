@@ -117,6 +117,10 @@ private:
         if (result->refused)
             return Refusal{fmt::format("{}: {}; {}", recording.file, result->refused->what, result->refused->remedy)};
 
+        if (result->swings && result->swings->refused)
+            return Refusal{fmt::format("{}: {}; {}", recording.file, result->swings->refused->what,
+                                       result->swings->refused->remedy)};
+
         arguments_.motion = measured.motion;
         duration_ = measured.pass->duration_s;
         const double run_in = run_in_for(term_.weighting, duration_);
@@ -137,9 +141,43 @@ private:
             if (tally.samples == 0) continue;
             arguments_.recordings.push_back(tally);
             arguments_.rows.push_back({&result->ledger, selected});
+            take_reduced(measured, channel, *result, common(recorded, wanted), common(recorded, stretch));
             arguments_.tally = merge(arguments_.tally, tally);
         }
         return {};
+    }
+
+    // What the reducers gathered of this recording or event. Spectra and swings count by whole seconds as the ledger
+    // does, the motion to the bin.
+    void take_reduced(const Measured& measured, int channel, const LaneResult& lane,
+                      const std::vector<TimeSpan>& seconds, const std::vector<TimeSpan>& exactly)
+    {
+        if (quantity_.needs & needs_spectra) {
+            const ChannelResult* result = channel_of(measured, channel);
+            BECALM_ASSERT(result != nullptr && result->spectra);
+            arguments_.spectra.push_back({&*result->spectra, seconds});
+        }
+        if (quantity_.needs & needs_swings) {
+            BECALM_ASSERT(lane.swings.has_value());
+            arguments_.swings.push_back({&lane.swings->swings, seconds});
+        }
+        if (!(quantity_.needs & needs_motion)) return;
+        // Other axes of the same file may stand in a [[recording]] of their own (rotations have another unit).
+        for (const Measured* other : part_.group) {
+            if (other->recording->file != measured.recording->file || !other->pass) continue;
+            for (const ChannelMapping& mapping : other->recording->channels) {
+                const ChannelResult* result = channel_of(*other, mapping.channel);
+                if (result == nullptr || !result->motion) continue;
+                auto& taken = mapping.axis == term_.axis ? arguments_.motions : arguments_.beside[mapping.axis];
+                if (mapping.axis != term_.axis || other == &measured) taken.push_back({&*result->motion, exactly});
+            }
+        }
+    }
+
+    static const ChannelResult* channel_of(const Measured& measured, int channel)
+    {
+        const auto found = std::ranges::find(measured.pass->channels, channel, &ChannelResult::channel);
+        return found == measured.pass->channels.end() ? nullptr : &*found;
     }
 
     // Arguments of one recording or event among several.
@@ -149,6 +187,13 @@ private:
         one.tally = arguments_.recordings[i];
         one.recordings = {arguments_.recordings[i]};
         one.rows = {arguments_.rows[i]};
+        const auto pick = [i](auto& list) {
+            if (i < list.size()) list = {list[i]};
+        };
+        pick(one.spectra);
+        pick(one.motions);
+        pick(one.swings);
+        for (auto& [axis, motions] : one.beside) pick(motions);
         return one;
     }
 

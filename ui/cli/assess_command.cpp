@@ -160,17 +160,19 @@ private:
         std::vector<std::pair<std::string, std::vector<std::string>>> notes; // what, and the places it is about
         std::size_t judged = 0;
         for (const Verdict* verdict : verdicts) {
-            const std::string place =
-                verdict->condition.empty() ? verdict->space : verdict->space + " " + verdict->condition;
+            const std::string& subject = verdict->person.empty() ? verdict->space : verdict->person;
+            const std::string place = verdict->condition.empty() ? subject : subject + " " + verdict->condition;
             if (!verdict->judged) {
                 refusals.push_back(fmt::format("  {} {}: {}\n", place, verdict->position, verdict->why_not));
                 continue;
             }
             ++judged;
-            table.add({verdict->space, verdict->position, verdict->condition, verdict->use, verdict->axis,
+            table.add({subject, verdict->position, verdict->condition, verdict->use, verdict->axis,
                        verdict->weighting, value_text(*verdict), band_place(*verdict),
                        band_text(*verdict) + (verdict->exceeded ? ", exceeded" : "")});
-            for (const std::string& note : verdict->notes) {
+            std::vector<std::string> said = verdict->notes;
+            if (verdict->decision) said.insert(said.begin(), verdict->decision->words);
+            for (const std::string& note : said) {
                 auto known = std::ranges::find(notes, note, &decltype(notes)::value_type::first);
                 if (known == notes.end()) known = notes.insert(notes.end(), {note, {}});
                 known->second.push_back(place);
