@@ -50,8 +50,9 @@ QuantityResult evdv(const QuantityArguments& arguments)
         return fail({.what = fmt::format("the crest factor is {:.1f}; the estimate holds below {:.0f} only", crest,
                                          greatest_crest_factor),
                      .remedy = "judge by the vibration dose value itself"});
-    return QuantityValue{.value = 1.4 * filters::weighted_rms(arguments.tally) *
-                                  std::pow(stands_for_s(arguments), 0.25), // not a limit: factor of the definition
+    constexpr double factor = 1.4; // not a limit: of the definition
+    return QuantityValue{.value =
+                             factor * filters::weighted_rms(arguments.tally) * std::pow(stands_for_s(arguments), 0.25),
                          .notes = {scaling_note(arguments)}};
 }
 

@@ -137,11 +137,11 @@ private:
         }
         if (motion_ != Motion::acceleration) return;
         const double magnitude = std::abs(mean);
-        // 3 %: tilt of a sensor and its tolerance
-        if (std::abs(magnitude / standard_gravity - 1.0) < 0.03) {
+        constexpr double tolerance = 0.03; // not a limit: tilt of a sensor and its tolerance
+        if (std::abs(magnitude / standard_gravity - 1.0) < tolerance) {
             add(Severity::note, "gravity", channel.channel,
                 fmt::format("channel {} carries gravity ({:.3f} m/s2); its mean is taken away", channel.channel, mean));
-        } else if (std::abs(magnitude - 1.0) < 0.03 && deviation < 1.0) {
+        } else if (std::abs(magnitude - 1.0) < tolerance && deviation < 1.0) {
             add(Severity::caution, "gravity-in-g", channel.channel,
                 fmt::format("the mean of channel {} is {:.3f} m/s2, like gravity in g; should the unit be g?",
                             channel.channel, mean));

@@ -3,20 +3,29 @@
 #include <algorithm>
 #include <array>
 
+#include "evaluators/base_curves.h"
 #include "evaluators/bs6472_1.h"
+#include "evaluators/dg11.h"
 #include "evaluators/din4150_2.h"
 #include "evaluators/directive_2002_44.h"
 #include "evaluators/en12299.h"
 #include "evaluators/en12299_curve_transition.h"
 #include "evaluators/en12299_discrete_event.h"
+#include "evaluators/fta.h"
+#include "evaluators/iso10137.h"
 #include "evaluators/iso10326_1.h"
 #include "evaluators/iso18738.h"
 #include "evaluators/iso2631_1.h"
 #include "evaluators/iso6954.h"
 #include "evaluators/iso6954_1984.h"
+#include "evaluators/jgj_t170.h"
 #include "evaluators/ns8176.h"
+#include "evaluators/os_rms.h"
 #include "evaluators/response_factor.h"
 #include "evaluators/ride_index.h"
+#include "evaluators/trafikverket.h"
+#include "evaluators/uni9614.h"
+#include "evaluators/vibration_level.h"
 
 namespace becalm::evaluators {
 namespace {
@@ -63,6 +72,22 @@ constexpr auto quantities = std::to_array<Quantity>({
      din4150_2::kb_fmax},
     {"kb_ftm", "1", "root mean square of the greatest KB_F of every 30 s", din4150_2::kb_ftm},
     {"kb_ftr", "1", "KB_F averaged over the period, what a condition adds to it", din4150_2::kb_ftr},
+    {"curve_ratio", "1", "greatest third-octave r.m.s. value over the curve", base_curves::curve_ratio, needs_spectra},
+    {"curve_level", "dB", "greatest third-octave level over the curve", base_curves::curve_level, needs_spectra},
+    {"peak_ratio", "1", "greatest acceleration over the curve at the natural frequency", iso10137::peak_ratio,
+     needs_spectra},
+    {"velocity_level", "dB", "level of the greatest r.m.s. velocity (1 s)", fta::velocity_level},
+    {"vibration_level", "dB", "vertical vibration level, average", vibration_level::vibration_level, needs_spectra},
+    {"vibration_level_max", "dB", "vibration level, greatest", vibration_level::vibration_level_max},
+    {"vibration_level_l10", "dB", "vibration level exceeded for a tenth of the time",
+     vibration_level::vibration_level_l10},
+    {"band_level", "dB", "greatest weighted third-octave level", jgj_t170::band_level, needs_spectra},
+    {"source_rms", "m/s2", "statistical maximum over events, residual vibration taken away", uni9614::source_rms},
+    {"ranked_velocity", "m/s", "weighted velocity that so many events of the night reach",
+     trafikverket::ranked_velocity},
+    {"peak_percent_g", "%", "greatest acceleration in per cent of gravity", dg11::peak_percent_g},
+    {"espa", "%", "equivalent sinusoidal peak acceleration in per cent of gravity", dg11::espa},
+    {"one_step_rms", "m/s", "percentile over walks of the weighted r.m.s. velocity", os_rms::one_step_rms},
 });
 
 } // namespace

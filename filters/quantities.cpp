@@ -17,7 +17,11 @@ double crest_factor(const Tally& tally)
 
 double vdv(const Tally& tally) { return std::pow(tally.sum_fourths, 0.25); }
 
-double evdv(const Tally& tally) { return 1.4 * weighted_rms(tally) * std::pow(tally.duration_s, 0.25); }
+double evdv(const Tally& tally)
+{
+    constexpr double factor = 1.4; // not a limit: of the definition
+    return factor * weighted_rms(tally) * std::pow(tally.duration_s, 0.25);
+}
 
 double msdv(const Tally& tally) { return std::sqrt(tally.sum_squares); }
 

@@ -16,7 +16,8 @@ using Complex = std::complex<double>;
 constexpr double inf = infinite_hz;
 constexpr double butterworth = std::numbers::sqrt2 / 2.0; // Q1 and Q2 of every weighting but Wg
 
-constexpr double f0_of_KB = 5.6; // Hz
+constexpr double f0_of_KB = 5.6;             // Hz
+const double f2_of_Wh = std::pow(10.0, 3.1); // not a limit: Hz
 
 // Columns: f1 Q1 f2 Q2 | f3 f4 Q4 | f5 Q5 f6 Q6 | K | nominal range | integrations.
 // Wk: confirmed in gost-r-59701-1-2022 (figure C.1). Wh and Wm: exact corner frequencies; confirmed by the printed
@@ -34,8 +35,8 @@ const std::array<WeightingParameters, 13> table{{
     /* Wf */ {0.08, butterworth, 0.63, butterworth, inf, 0.25, 0.86, 0.0625, 0.80, 0.10, 0.80, 1.0, 0.1, 0.5},
     /* Wg */ {0.8, 0.71, 100.0, 0.71, 1.5, 5.3, 0.68, inf, 1.0, inf, 1.0, 0.42, 1.0, 80.0}, // not a limit: 1.5 Hz
     /* Wh */
-    {std::pow(10.0, 0.8), butterworth, std::pow(10.0, 3.1), butterworth, 100.0 / (2.0 * pi), 100.0 / (2.0 * pi), 0.64,
-     inf, 1.0, inf, 1.0, 1.0, 8.0, 1000.0},
+    {std::pow(10.0, 0.8), butterworth, f2_of_Wh, butterworth, 100.0 / (2.0 * pi), 100.0 / (2.0 * pi), 0.64, inf, 1.0,
+     inf, 1.0, 1.0, 8.0, 1000.0},
     /* Wj */ {0.4, butterworth, 100.0, butterworth, inf, inf, 1.0, 3.75, 0.91, 5.32, 0.91, 1.0, 0.5, 80.0},
     /* Wk */ {0.4, butterworth, 100.0, butterworth, 12.5, 12.5, 0.63, 2.37, 0.91, 3.35, 0.91, 1.0, 0.5, 80.0},
     /* Wm */
@@ -85,7 +86,7 @@ double accurate_to_hz(WeightingId id)
 {
     switch (id) {
     case WeightingId::none: return 0.0;
-    case WeightingId::Wf: return 0.7;
+    case WeightingId::Wf: return 0.7; // not a limit: Hz
     case WeightingId::Wh: return 1400.0;
     default: return 112.0;
     }

@@ -62,14 +62,11 @@ public:
         read_quantity();
         read_decision();
         read_parameters(fields_, criterion_.parameters);
-        for (const auto& [name, parameter] : keys::needed_parameters)
-            if (name == criterion_.quantity && !criterion_.parameters.contains(std::string(parameter)))
-                fields_.fault("parameters", fmt::format("the quantity {} needs the parameter {}", name, parameter),
-                              fmt::format("add parameters = {{ {} = ... }}", parameter));
         if (fields_.has("term"))
             read_terms();
         else
             read_axes();
+        require_parameters();
         read_combination();
         read_clock();
         check_axes_of_decision();
@@ -185,6 +182,20 @@ private:
         TomlFields entries(*table, fields.dotted("parameters"), known, faults_);
         for (const keys::Name parameter : known)
             if (const auto value = entries.number(parameter)) parameters[std::string(parameter)] = *value;
+    }
+
+    // Of the criterion itself, or of every term.
+    void require_parameters()
+    {
+        for (const auto& [name, parameter] : keys::needed_parameters) {
+            if (name != criterion_.quantity) continue;
+            const auto has = [&](const AxisTerm& term) { return term.parameters.contains(std::string(parameter)); };
+            if (criterion_.parameters.contains(std::string(parameter)) ||
+                (fields_.has("term") && std::ranges::all_of(criterion_.terms, has)))
+                continue;
+            fields_.fault("parameters", fmt::format("the quantity {} needs the parameter {}", name, parameter),
+                          fmt::format("add parameters = {{ {} = ... }}", parameter));
+        }
     }
 
     std::optional<Placed<std::string>> read_rule()

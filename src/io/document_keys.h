@@ -115,7 +115,20 @@ inline constexpr auto quantity_units = std::to_array<std::pair<Name, Name>>({{"w
                                                                              {"vomiting_percent", "%"},
                                                                              {"kb_fmax", "1"},
                                                                              {"kb_ftm", "1"},
-                                                                             {"kb_ftr", "1"}});
+                                                                             {"kb_ftr", "1"},
+                                                                             {"curve_ratio", "1"},
+                                                                             {"curve_level", "dB"},
+                                                                             {"peak_ratio", "1"},
+                                                                             {"velocity_level", "dB"},
+                                                                             {"vibration_level", "dB"},
+                                                                             {"vibration_level_max", "dB"},
+                                                                             {"vibration_level_l10", "dB"},
+                                                                             {"band_level", "dB"},
+                                                                             {"source_rms", "m/s2"},
+                                                                             {"ranked_velocity", "m/s"},
+                                                                             {"peak_percent_g", "%"},
+                                                                             {"espa", "%"},
+                                                                             {"one_step_rms", "m/s"}});
 // In these a quantity is of an acceleration, as it is or integrated.
 inline constexpr auto units_of_acceleration = std::to_array<Name>({"m/s2", "m/s^1.5", "m/s^1.75"});
 // Those that are of a lane weighted by KB and no other.
@@ -157,9 +170,28 @@ inline constexpr auto quantity_parameters =
                                           {"kb_ftm", "zero_below"},
                                           {"kb_ftr", "takt_s"},
                                           {"kb_ftr", "zero_up_to"},
-                                          {"kb_ftr", "zero_below"}});
+                                          {"kb_ftr", "zero_below"},
+                                          {"curve_ratio", "derivative"},
+                                          {"curve_level", "derivative"},
+                                          {"peak_ratio", "natural_hz"},
+                                          {"peak_ratio", "below_hz"},
+                                          {"velocity_level", "reference"},
+                                          {"vibration_level", "reference"},
+                                          {"vibration_level_max", "reference"},
+                                          {"vibration_level_l10", "reference"},
+                                          {"vibration_level_l10", "step_s"},
+                                          {"vibration_level_l10", "percent"},
+                                          {"band_level", "reference"},
+                                          {"band_level", "from_hz"},
+                                          {"band_level", "to_hz"},
+                                          {"source_rms", "deviations"},
+                                          {"source_rms", "residual"},
+                                          {"ranked_velocity", "rank"},
+                                          {"ranked_velocity", "time_constant_s"},
+                                          {"one_step_rms", "percentile"}});
 // Those that compare a spectrum with a curve of the criterion.
-inline constexpr auto quantities_with_curve = std::to_array<Name>({"curve_ratio", "component_peak"});
+inline constexpr auto quantities_with_curve =
+    std::to_array<Name>({"curve_ratio", "component_peak", "curve_level", "peak_ratio"});
 inline constexpr auto needed_parameters = std::to_array<std::pair<Name, Name>>({{"response_factor", "base"},
                                                                                 {"curve_transition_percent", "A"},
                                                                                 {"curve_transition_percent", "B"},

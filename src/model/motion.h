@@ -12,7 +12,7 @@ struct MotionBin {
 };
 
 struct MotionSeries {
-    double bin_s = 0.05;
+    double bin_s = 0.05;              // not a limit: s
     std::vector<MotionBin> bins = {}; // bin k covers [k, k + 1) bin_s from the first selected sample
 };
 

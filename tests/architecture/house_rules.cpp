@@ -121,7 +121,7 @@ std::vector<Violation> place_violations(const std::string& path)
 std::vector<double> limits_in_criterion(std::string_view toml)
 {
     static const std::regex text_or_comment(R"("(?:\\.|[^"\\\n])*"|'[^'\n]*'|#[^\n]*)");
-    static const std::regex limit(R"(\b(?:below|up_to|from)[ \t]*=[ \t]*([+-]?[0-9][0-9_.eE+-]*))");
+    static const std::regex limit(R"(\b(?:below|up_to|from|lower|upper|average)[ \t]*=[ \t]*([+-]?[0-9][0-9_.eE+-]*))");
     const std::string bare = std::regex_replace(std::string(toml), text_or_comment, "\"\"");
     std::vector<double> result;
     for (std::sregex_iterator match(bare.begin(), bare.end(), limit), end; match != end; ++match) {

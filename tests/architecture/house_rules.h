@@ -4,9 +4,9 @@
 // are rooted at the project ("src/io/..."). Qt lives in ui only. filters know no files, surveys or criteria; evaluators
 // no file formats.
 //
-// Limits: a number that a criterion compares with (below, up_to, from in data/criteria/*.toml) must not stand in code,
-// or a verdict could rest on something no criterion file shows. Numbers are compared by value, also a thousand times
-// greater or smaller (mm/s2 for m/s2). What is no evidence of a limit is passed over:
+// Limits: a number that a criterion compares with (below, up_to, from, lower, upper, average in data/criteria/*.toml)
+// must not stand in code, or a verdict could rest on something no criterion file shows. Numbers are compared by value,
+// also a thousand times greater or smaller (mm/s2 for m/s2). What is no evidence of a limit is passed over:
 //   - whole numbers, powers of ten and 0.5, which stand for counts, units and halves everywhere;
 //   - in filters, the preferred numbers of ISO 3 (R10: 1, 1.25, 1.6, 2, 2.5, 3.15, 4, 5, 6.3, 8), since limits are
 //   chosen from
@@ -40,7 +40,7 @@ std::vector<Violation> header_violations(const std::string& path, std::string_vi
 // A source lies in a room and, where the room has several, in one of its folders; it is named .h or .cpp.
 std::vector<Violation> place_violations(const std::string& path);
 
-// Values of the keys below, up_to and from in a criterion file.
+// Values of the keys below, up_to, from, lower, upper and average in a criterion file.
 std::vector<double> limits_in_criterion(std::string_view toml);
 
 std::vector<Violation> limit_violations(const std::string& path, std::string_view source,

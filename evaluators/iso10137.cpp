@@ -1,0 +1,62 @@
+#include "evaluators/iso10137.h"
+
+#include <cmath>
+#include <numbers>
+#include <optional>
+
+#include <fmt/format.h>
+
+#include "evaluators/base_curves.h"
+#include "evaluators/stated_in.h"
+#include "filters/welch.h"
+
+namespace becalm::evaluators::iso10137 {
+namespace {
+
+std::optional<double> strongest_line_hz(const QuantityArguments& arguments, double below_hz)
+{
+    std::optional<filters::SpectralLine> strongest;
+    for (const SelectedSpectra& recording : arguments.spectra) {
+        const double resolution = recording.spectra->resolution_hz;
+        std::vector<double> density = mean_density(*recording.spectra, recording.selected);
+        for (std::size_t k = 0; k < density.size(); ++k)
+            density[k] *= std::pow(2.0 * std::numbers::pi * static_cast<double>(k) * resolution,
+                                   2 * derivative_order(arguments.motion));
+        for (const filters::SpectralLine& line : filters::spectral_lines(density, resolution))
+            if (line.hz < below_hz && (!strongest || line.rms > strongest->rms)) strongest = line;
+    }
+    return strongest ? std::optional(strongest->hz) : std::nullopt;
+}
+
+} // namespace
+
+QuantityResult peak_ratio(const QuantityArguments& arguments)
+{
+    BECALM_ASSERT(arguments.curve.size() >= 2); // the criterion's reader asks for it
+    if (const auto problem = unless_stated_in(arguments, Motion::acceleration)) return fail(*problem);
+    const double below_hz = parameter(arguments, "below_hz", 5.0);
+    double natural_hz = parameter(arguments, "natural_hz", 0.0);
+    std::string from = "as the criterion states";
+    if (!(natural_hz > 0.0)) {
+        const auto found = strongest_line_hz(arguments, below_hz);
+        if (!found)
+            return fail(
+                {.what = fmt::format("no natural frequency below {:.3g} Hz stands out of the spectrum", below_hz),
+                 .remedy = "state parameters = { natural_hz = ... } in a copy of the criterion"});
+        natural_hz = *found;
+        from = fmt::format("the strongest line below {:.3g} Hz", below_hz);
+    }
+    if (natural_hz < arguments.curve.front().hz || natural_hz > arguments.curve.back().hz)
+        return fail(
+            {.what = fmt::format("the natural frequency {:.3g} Hz lies outside the curve, {:.3g} Hz to {:.3g} Hz",
+                                 natural_hz, arguments.curve.front().hz, arguments.curve.back().hz),
+             .remedy = "state parameters = { natural_hz = ... } in a copy of the criterion"});
+    const double allowed = base_curves::value_at(arguments.curve, natural_hz);
+    return QuantityValue{
+        .value = arguments.tally.peak / allowed,
+        .notes = {fmt::format("axis {}: greatest acceleration {:.4g} m/s2 over {:.4g} m/s2 at the natural "
+                              "frequency {:.3g} Hz ({})",
+                              name_of(arguments.axis), arguments.tally.peak, allowed, natural_hz, from)}};
+}
+
+} // namespace becalm::evaluators::iso10137
