@@ -127,7 +127,7 @@ QuantityResult jerk_greatest(const QuantityArguments& arguments)
 QuantityResult acceleration_a95(const QuantityArguments& arguments)
 {
     if (arguments.motion != Motion::acceleration) return fail(needs_acceleration(arguments.motion));
-    constexpr double from_share = 0.05, to_share = 0.95; // of the greatest speed
+    constexpr double from_share = 0.05, to_share = 0.95; // not a limit: of the greatest speed
     std::vector<double> magnitudes;
     double greatest_speed = 0.0;
     for (const SelectedMotion& one : arguments.motions)

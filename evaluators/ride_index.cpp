@@ -28,7 +28,8 @@ double component_weighting(Direction direction, double hz)
 {
     // not limits: the shape of the weighting, frequency by frequency
     const bool vertical = direction == Direction::vertical;
-    const double rises_to_hz = vertical ? 5.9 : 5.4, falls_to_hz = vertical ? 20.0 : 26.0;
+    const double rises_to_hz = vertical ? 5.9 : 5.4; // not a limit: Hz
+    const double falls_to_hz = vertical ? 20.0 : 26.0;
     if (hz < from_hz) return 0.0;
     if (hz < rises_to_hz) return (vertical ? 0.325 : 0.8) * hz * hz; // not a limit: a coefficient of F
     if (hz < falls_to_hz) return (vertical ? 400.0 : 650.0) / (hz * hz);
