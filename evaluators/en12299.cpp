@@ -42,15 +42,16 @@ double percentile(std::vector<double> values, double percent)
 double class_percentile(const std::vector<double>& values, double percent, double width)
 {
     BECALM_ASSERT(!values.empty() && percent >= 0.0 && percent <= 100.0 && width > 0.0);
-    std::map<double, double> counts; // by the number of the class
-    for (const double value : values) counts[std::floor(value / width)] += 1.0;
+    constexpr double rounding = 1e-9; // of a class, of a value
+    std::map<double, double> counts;  // by the number of the class
+    for (const double value : values) counts[std::floor(value / width + rounding)] += 1.0;
     const double wanted = percent / 100.0 * static_cast<double>(values.size());
     double below = 0.0;
     for (const auto& [number, count] : counts) {
-        if (below + count >= wanted) return (number + (wanted - below) / count) * width;
+        if (below + count >= wanted - rounding) return (number + std::min(1.0, (wanted - below) / count)) * width;
         below += count;
     }
-    return (counts.rbegin()->first + 1.0) * width; // rounding of `wanted`
+    return (counts.rbegin()->first + 1.0) * width;
 }
 
 QuantityResult block_rms(const QuantityArguments& arguments)

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "evaluators/listed_events.h"
+#include "evaluators/selected_bins.h"
 
 namespace becalm::evaluators::en12299 {
 namespace {
@@ -21,22 +22,17 @@ struct Window {
 std::optional<Window> worst_window(const EventFactors& factors, const ListedEvent& event)
 {
     const MotionSeries& series = *event.motion.motion;
-    const double rounding = 1e-6;
-    const auto length = std::lround(window_s / series.bin_s);
-    const auto step = std::max(1L, std::lround(step_s / series.bin_s));
-    const auto first = static_cast<long>(std::ceil(event.from_s / series.bin_s - rounding));
-    const auto end = std::min(static_cast<long>(std::floor(event.to_s / series.bin_s + rounding)),
-                              static_cast<long>(series.bins.size()));
+    const auto bins = bins_inside(series, {event.from_s, event.to_s});
+    const auto length = static_cast<std::size_t>(std::lround(window_s / series.bin_s));
+    const auto step = static_cast<std::size_t>(std::max(1L, std::lround(step_s / series.bin_s)));
     std::optional<Window> worst;
-    for (long begin = std::max(0L, first); begin + length <= end; begin += step) {
-        double sum = 0.0, least = 0.0, greatest = 0.0;
-        for (long i = begin; i < begin + length; ++i) {
-            const double value = static_cast<double>(series.bins[static_cast<std::size_t>(i)].mean);
-            least = i == begin ? value : std::min(least, value);
-            greatest = i == begin ? value : std::max(greatest, value);
-            sum += value;
-        }
-        Window window{.peak_to_peak = greatest - least, .mean = sum / static_cast<double>(length)};
+    for (std::size_t begin = 0; begin + length <= bins.size(); begin += step) {
+        double sum = 0.0;
+        const auto window_bins = bins.subspan(begin, length);
+        for (const MotionBin& bin : window_bins) sum += static_cast<double>(bin.mean);
+        const auto [least, greatest] = std::ranges::minmax(window_bins, {}, &MotionBin::mean);
+        Window window{.peak_to_peak = static_cast<double>(greatest.mean) - static_cast<double>(least.mean),
+                      .mean = sum / static_cast<double>(length)};
         window.percent = discrete_event_percent(factors, window.peak_to_peak, window.mean);
         if (!worst || window.percent > worst->percent) worst = window;
     }

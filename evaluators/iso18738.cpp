@@ -8,6 +8,8 @@
 
 #include <fmt/format.h>
 
+#include "evaluators/selected_bins.h"
+
 namespace becalm::evaluators::iso18738 {
 namespace {
 
@@ -34,17 +36,6 @@ double percent_of(const QuantityArguments& arguments)
 {
     constexpr double usual = 95.0; // not a limit: the percentile in the name of A95
     return std::clamp(parameter(arguments, "percentile", usual), 1.0, 100.0);
-}
-
-// Bins wholly inside a span.
-std::span<const MotionBin> bins_inside(const MotionSeries& series, const TimeSpan& span)
-{
-    constexpr double rounding = 1e-6; // of a bin
-    const auto count = static_cast<double>(series.bins.size());
-    const double first = std::max(0.0, std::ceil(span.from_s / series.bin_s - rounding));
-    const double end = std::min(count, std::floor(span.to_s / series.bin_s + rounding));
-    if (first >= end) return {};
-    return std::span(series.bins).subspan(static_cast<std::size_t>(first), static_cast<std::size_t>(end - first));
 }
 
 Problem needs_acceleration(Motion motion)

@@ -24,18 +24,19 @@ QuantityResult component_peak(const QuantityArguments& arguments)
     const auto spectra = recorded_spectra(arguments, to_hz);
     if (!spectra) return tl::unexpected(spectra.error());
     QuantityValue result;
-    filters::SpectralLine greatest;
-    double lines_squared = 0.0, band_squared = 0.0, lowest_hz = 0.0;
+    SpectralComponent greatest;
+    double components_squared = 0.0, band_squared = 0.0, lowest_hz = 0.0;
     for (const RecordedSpectrum& spectrum : *spectra) {
         lowest_hz = std::max(lowest_hz, lowest_line_hz(spectrum));
         const double band = band_rms_as(Motion::velocity, spectrum, arguments.motion, from_hz, to_hz);
         band_squared += band * band;
-        for (const auto& line : lines_as(Motion::velocity, spectrum, arguments.motion, from_hz, to_hz)) {
-            lines_squared += line.rms * line.rms;
-            const double compared = times_rms * line.rms / curve_at(curve, line.hz) * plateau;
+        for (const SpectralComponent& component :
+             components_as(Motion::velocity, spectrum, arguments.motion, from_hz, to_hz)) {
+            components_squared += component.rms * component.rms;
+            const double compared = times_rms * component.rms / curve_at(curve, component.hz) * plateau;
             if (compared <= result.value) continue;
             result.value = compared;
-            greatest = line;
+            greatest = component;
         }
     }
     if (greatest.rms == 0.0)
@@ -51,7 +52,7 @@ QuantityResult component_peak(const QuantityArguments& arguments)
         times_rms / std::numbers::sqrt2));
     if (lowest_hz > from_hz)
         result.notes.push_back(fmt::format("components below {:.3g} Hz cannot be told at this resolution", lowest_hz));
-    if (const double share = lines_squared / band_squared; share < 0.5)
+    if (const double share = components_squared / band_squared; share < 0.5)
         result.notes.push_back(fmt::format(
             "axis {}: the components carry {:.0f} % of the mean square; the rest is broad, and a judgement of single "
             "components does not see it",

@@ -16,8 +16,8 @@
 namespace becalm::evaluators::iso6954_1984 {
 
 // m/s. Needs spectra and the criterion's curve: its shape alone matters, its least value counts as the constant
-// velocity. Parameter: conversion_factor (1.8 / sqrt(2)). Components: lines that stand out of the spectrum
-// (filters/welch.h); where there are none, the procedure has nothing to judge.
+// velocity. Parameter: conversion_factor (1.8 / sqrt(2)). Components as in recorded_spectrum.h; where none stands out
+// of the spectrum, the procedure has nothing to judge.
 QuantityResult component_peak(const QuantityArguments& arguments);
 
 } // namespace becalm::evaluators::iso6954_1984

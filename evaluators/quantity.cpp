@@ -23,6 +23,7 @@
 #include "evaluators/os_rms.h"
 #include "evaluators/response_factor.h"
 #include "evaluators/ride_index.h"
+#include "evaluators/seakeeping.h"
 #include "evaluators/trafikverket.h"
 #include "evaluators/uni9614.h"
 #include "evaluators/vibration_level.h"
@@ -65,6 +66,7 @@ constexpr auto quantities = std::to_array<Quantity>({
     {"jerk_greatest", "m/s^3", "greatest jerk", iso18738::jerk_greatest, needs_motion},
     {"ride_acceleration_a95", "m/s2", "acceleration that 95 % do not exceed while the speed changes",
      iso18738::acceleration_a95, needs_motion},
+    {"motion_rms", "m/s2", "r.m.s. acceleration of slow motion about its mean", seakeeping::motion_rms, needs_motion},
     {"running_velocity", "m/s", "greatest running r.m.s. of the weighted velocity (1 s)", iso6954::running_velocity},
     {"response_factor", "1", "greatest 1 s running r.m.s. over the base value of the curve",
      response_factor::response_factor},

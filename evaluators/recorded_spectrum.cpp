@@ -1,6 +1,8 @@
 #include "evaluators/recorded_spectrum.h"
 
+#include <algorithm>
 #include <cmath>
+#include <functional>
 #include <numbers>
 
 #include <fmt/format.h>
@@ -47,18 +49,36 @@ double band_rms_as(Motion wanted, const RecordedSpectrum& spectrum, Motion recor
     return std::sqrt(mean_square);
 }
 
-std::vector<filters::SpectralLine> lines_as(Motion wanted, const RecordedSpectrum& spectrum, Motion recorded,
-                                            double from_hz, double to_hz)
+std::vector<SpectralComponent> components_as(Motion wanted, const RecordedSpectrum& spectrum, Motion recorded,
+                                             double from_hz, double to_hz)
 {
-    std::vector<filters::SpectralLine> lines;
-    // A component on the very edge of the range belongs to it.
-    const double slack_hz = spectrum.resolution_hz / 10.0;
-    for (filters::SpectralLine line : filters::spectral_lines(spectrum.density, spectrum.resolution_hz)) {
+    constexpr double steadiness = 0.01; // of a component's frequency
+    constexpr double main_lobe = 3.0;   // bins
+    const std::vector<double>& density = spectrum.density;
+    std::vector<bool> taken(density.size(), false);
+    std::vector<SpectralComponent> components;
+    const double slack_hz = spectrum.resolution_hz / 10.0; // a component on the very edge of the range belongs to it
+    for (const filters::SpectralLine& line : filters::spectral_lines(density, spectrum.resolution_hz)) {
+        const double at = line.hz / spectrum.resolution_hz;
+        const auto middle = static_cast<std::size_t>(std::lround(at));
+        if (taken[middle]) continue;
+        const double reach = std::max(main_lobe, steadiness * at);
+        const auto first = static_cast<std::size_t>(std::max(1.0, std::ceil(at - reach)));
+        const auto last = std::min(density.size() - 1, static_cast<std::size_t>(std::floor(at + reach)));
+        const double greatest = *std::max_element(density.begin() + static_cast<std::ptrdiff_t>(first),
+                                                  density.begin() + static_cast<std::ptrdiff_t>(last) + 1);
+        const double floor = greatest / line.above_floor;
+        double mean_square = 0.0;
+        for (std::size_t k = first; k <= last; ++k) {
+            if (!taken[k]) mean_square += (density[k] - floor) * spectrum.resolution_hz;
+            taken[k] = true;
+        }
+        mean_square = std::max(mean_square, line.rms * line.rms); // of the line alone
         if (line.hz < from_hz - slack_hz || line.hz > to_hz + slack_hz) continue;
-        line.rms *= times_from(recorded, wanted, line.hz);
-        lines.push_back(line);
+        components.push_back({.hz = line.hz, .rms = std::sqrt(mean_square) * times_from(recorded, wanted, line.hz)});
     }
-    return lines;
+    std::ranges::sort(components, std::ranges::greater{}, &SpectralComponent::rms);
+    return components;
 }
 
 double lowest_line_hz(const RecordedSpectrum& spectrum) { return 3.0 * spectrum.resolution_hz; }

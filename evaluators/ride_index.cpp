@@ -70,7 +70,7 @@ QuantityResult components(const QuantityArguments& arguments)
         const double to_hz = spectrum.rate_hz / 2.0;
         lowest_hz = std::max(lowest_hz, lowest_line_hz(spectrum));
         std::vector<Component> found;
-        for (const auto& line : lines_as(Motion::acceleration, spectrum, arguments.motion, from_hz, to_hz)) {
+        for (const auto& line : components_as(Motion::acceleration, spectrum, arguments.motion, from_hz, to_hz)) {
             found.push_back({.hz = line.hz, .peak_cm_s2 = std::numbers::sqrt2 * line.rms * cm_per_m});
             lines_squared += line.rms * line.rms;
         }

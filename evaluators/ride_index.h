@@ -5,7 +5,7 @@
 //   W_i = 0.896 (a^3 F(f) / f)^0.1,    W = (sum W_i^10)^0.1
 //   F vertical    0.325 f^2 from 0.5 Hz to 5.9 Hz, 400 / f^2 to 20 Hz, 1 above
 //   F horizontal  0.8 f^2 from 0.5 Hz to 5.4 Hz, 650 / f^2 to 26 Hz, 1 above
-// Components are the lines that stand out of the spectrum of the channel as recorded (filters/welch.h), their peak
+// Components are the lines that stand out of the spectrum of the channel as recorded (recorded_spectrum.h), their peak
 // sqrt(2) times their r.m.s. value.
 //
 // Weighted form. Of the acceleration's r.m.s. value a in m/s2 under the weighting B:

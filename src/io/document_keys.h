@@ -110,6 +110,7 @@ inline constexpr auto quantity_units = std::to_array<std::pair<Name, Name>>({{"w
                                                                              {"swing_a95", "m/s2"},
                                                                              {"jerk_greatest", "m/s^3"},
                                                                              {"ride_acceleration_a95", "m/s2"},
+                                                                             {"motion_rms", "m/s2"},
                                                                              {"running_velocity", "m/s"},
                                                                              {"response_factor", "1"},
                                                                              {"vomiting_percent", "%"},
