@@ -1,5 +1,6 @@
 #include "filters/fft.h"
 
+#include <algorithm>
 #include <fftw3.h>
 #include <mutex>
 
@@ -53,6 +54,65 @@ std::span<const std::complex<double>> RealFft::run()
 {
     fftw_execute(plan_->plan);
     return {reinterpret_cast<const std::complex<double>*>(plan_->out), plan_->length / 2 + 1};
+}
+
+struct InverseRealFft::Plan {
+    explicit Plan(std::size_t n) : length(n), in(fftw_alloc_complex(n / 2 + 1)), out(fftw_alloc_real(n))
+    {
+        const std::lock_guard lock(planner());
+        plan = fftw_plan_dft_c2r_1d(static_cast<int>(n), in, out, FFTW_ESTIMATE);
+        BECALM_ASSERT(plan != nullptr);
+    }
+    ~Plan()
+    {
+        const std::lock_guard lock(planner());
+        fftw_destroy_plan(plan);
+        fftw_free(in);
+        fftw_free(out);
+    }
+    Plan(const Plan&) = delete;
+    Plan& operator=(const Plan&) = delete;
+
+    std::size_t length;
+    fftw_complex* in;
+    double* out;
+    fftw_plan plan = nullptr;
+};
+
+InverseRealFft::InverseRealFft(std::size_t length) : plan_(std::make_unique<Plan>(length))
+{
+    BECALM_ASSERT(length >= 2);
+}
+InverseRealFft::~InverseRealFft() = default;
+InverseRealFft::InverseRealFft(InverseRealFft&&) noexcept = default;
+InverseRealFft& InverseRealFft::operator=(InverseRealFft&&) noexcept = default;
+
+std::size_t InverseRealFft::length() const { return plan_->length; }
+
+std::span<std::complex<double>> InverseRealFft::input()
+{
+    return {reinterpret_cast<std::complex<double>*>(plan_->in), plan_->length / 2 + 1};
+}
+
+std::span<const double> InverseRealFft::run()
+{
+    fftw_execute(plan_->plan);
+    const double scale = 1.0 / static_cast<double>(plan_->length);
+    for (double& x : std::span(plan_->out, plan_->length)) x *= scale;
+    return {plan_->out, plan_->length};
+}
+
+std::size_t fast_length(std::size_t least)
+{
+    std::size_t best = 2;
+    while (best < least) best *= 2;
+    for (std::size_t fives = 1; fives < best; fives *= 5)
+        for (std::size_t threes = fives; threes < best; threes *= 3) {
+            std::size_t length = threes;
+            while (length < least) length *= 2;
+            if (length >= 2) best = std::min(best, length);
+        }
+    return best;
 }
 
 } // namespace becalm::filters

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 #include "src/base/problem.h"
@@ -24,24 +25,35 @@ double mean_of(std::span<const double> values)
     return sum / static_cast<double>(values.size());
 }
 
+std::vector<double> hann(std::size_t length)
+{
+    std::vector<double> window(length);
+    for (std::size_t i = 0; i < length; ++i)
+        window[i] = 0.5 - 0.5 * std::cos(2.0 * std::numbers::pi * static_cast<double>(i) / static_cast<double>(length));
+    return window;
+}
+
 } // namespace
 
-SegmentDensity::SegmentDensity(double rate_hz, std::size_t length) : rate_hz_(rate_hz), fft_(length), window_(length)
+SegmentDensity::SegmentDensity(double rate_hz, std::size_t length)
+    : rate_hz_(rate_hz), fft_(length), window_(hann(length))
 {
-    for (std::size_t i = 0; i < length; ++i) {
-        window_[i] =
-            0.5 - 0.5 * std::cos(2.0 * std::numbers::pi * static_cast<double>(i) / static_cast<double>(length));
-        window_power_ += window_[i] * window_[i];
-    }
+    for (const double w : window_) window_power_ += w * w;
+}
+
+std::span<const std::complex<double>> SegmentDensity::transform(std::span<const double> segment)
+{
+    BECALM_ASSERT(segment.size() == length());
+    const double mean = mean_of(segment);
+    const std::span<double> in = fft_.input();
+    for (std::size_t i = 0; i < segment.size(); ++i) in[i] = (segment[i] - mean) * window_[i];
+    return fft_.run();
 }
 
 void SegmentDensity::add(std::span<const double> segment, std::span<double> sums)
 {
-    BECALM_ASSERT(segment.size() == length() && sums.size() <= length() / 2 + 1);
-    const double mean = mean_of(segment);
-    const std::span<double> in = fft_.input();
-    for (std::size_t i = 0; i < segment.size(); ++i) in[i] = (segment[i] - mean) * window_[i];
-    const auto out = fft_.run();
+    BECALM_ASSERT(sums.size() <= length() / 2 + 1);
+    const auto out = transform(segment);
     for (std::size_t k = 0; k < sums.size(); ++k) sums[k] += std::norm(out[k]);
 }
 
@@ -78,6 +90,22 @@ std::vector<double> Welch::density() const
     for (std::size_t k = 0; k < sum_.size(); ++k)
         density[k] = sum_[k] * density_.factor(k) / static_cast<double>(segments_);
     return density;
+}
+
+double effective_averages(std::size_t length, std::size_t segments)
+{
+    const std::vector<double> window = hann(length);
+    const std::size_t hop = std::max<std::size_t>(1, length / 2);
+    const auto overlap = [&](std::size_t shift) {
+        double sum = 0.0;
+        for (std::size_t i = shift; i < length; ++i) sum += window[i] * window[i - shift];
+        return sum;
+    };
+    const auto count = static_cast<double>(segments);
+    double scatter = 1.0;
+    for (std::size_t j = 1; j < segments && j * hop < length; ++j)
+        scatter += 2.0 * (1.0 - static_cast<double>(j) / count) * std::pow(overlap(j * hop) / overlap(0), 2);
+    return count / scatter;
 }
 
 double band_rms(std::span<const double> density, double resolution_hz, double from_hz, double to_hz)

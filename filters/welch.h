@@ -24,6 +24,10 @@ public:
     std::size_t length() const { return fft_.length(); }
     double resolution_hz() const { return rate_hz_ / static_cast<double>(length()); } // spacing of the bins
 
+    // X_k of a segment of length() samples, mean taken away and windowed, k = 0 ... length() / 2. Valid until the next
+    // call of this or of add.
+    std::span<const std::complex<double>> transform(std::span<const double> segment);
+
     // Adds |X_k|^2 of a segment of length() samples to sums[k], k < sums.size() <= length() / 2 + 1.
     void add(std::span<const double> segment, std::span<double> sums);
 
@@ -59,6 +63,11 @@ private:
     std::vector<double> sum_; // of |X_k|^2
     std::size_t segments_ = 0;
 };
+
+// So many averages over independent segments would scatter as much as one over `segments` that overlap by half,
+//   n_d = K / (1 + 2 sum_j (1 - j / K) rho_j),  rho_j = (sum w[n] w[n + j hop] / sum w^2)^2
+// for white noise [Welch 1967, as above]: 18/19 of the segments where there are many (rho_1 = 1/36 of the Hann window).
+double effective_averages(std::size_t length, std::size_t segments);
 
 // r.m.s. of a band from a density, bins shared by the edges counted by the part that lies inside. Bin k covers
 // (k - 1/2) ... (k + 1/2) resolutions.
