@@ -85,7 +85,9 @@ struct Quantity {
     QuantityResult (*evaluate)(const QuantityArguments&);
     unsigned needs = needs_ledger; // Needs, taken together
     bool daily = false;            // of a working day: persons with tasks are judged by it
-    double power = 1.0;            // of the motion in the value: points go with its square
+    // Of the motion in the value: points go with its square. Empty where the value is no power of it, so that a
+    // calibration's uncertainty cannot be carried over.
+    std::optional<double> power = 1.0;
 };
 
 // nullptr where the name is unknown.

@@ -514,9 +514,11 @@ private:
     }
 
     // Expanded uncertainty (k = 2) of the value as far as the sensors' calibration goes; empty where a sensor states
-    // none.
-    std::optional<double> calibration_uncertainty(const Reached& reached, const Combined& value, double power) const
+    // none, or the quantity is no power of the motion.
+    std::optional<double> calibration_uncertainty(const Reached& reached, const Combined& value,
+                                                  std::optional<double> power) const
     {
+        if (!power) return std::nullopt;
         // One instrument measured all axes: its error is common to them, and adds by the share of each axis in the
         // value. The two sides of a ratio have sensors of their own.
         double raising = 0.0, lowering = 0.0;
@@ -527,7 +529,7 @@ private:
                 if (sensor == nullptr || !sensor->uncertainty_percent) return std::nullopt;
                 percent = std::max(percent, *sensor->uncertainty_percent);
             }
-            (value.shares[i] < 0.0 ? lowering : raising) += value.shares[i] * power * percent / 100.0;
+            (value.shares[i] < 0.0 ? lowering : raising) += value.shares[i] * *power * percent / 100.0;
         }
         return std::hypot(raising, lowering);
     }

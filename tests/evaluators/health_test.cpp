@@ -613,6 +613,35 @@ TEST(DailyQuantities, AreMarkedAndNeedToKnowHowLong)
         EXPECT_FALSE(quantity_named(name)->daily) << name;
 }
 
+// A value must grow with the power that its quantity states: tallies of the same motion, 1 % stronger.
+TEST(Quantities, GrowWithThePowerTheyState)
+{
+    const auto grown = [](double by) {
+        Tally tally = Measured{.rms = by * 0.5, .vdv = by * 4.0}.tally();
+        tally.linear_rms = by * 0.7;
+        tally.exponential_rms_slow = by * 0.6;
+        tally.exponential_rms_fast = by * 0.8;
+        return tally;
+    };
+    for (const std::string_view name :
+         {"weighted_rms", "mtvv_linear", "mtvv_exponential", "peak", "msdv", "vdv", "evdv", "daily_exposure",
+          "daily_vdv", "daily_evdv", "exposure_points", "seat_rms", "seat_vdv", "vomiting_percent", "weighted_velocity",
+          "running_velocity"}) {
+        const Quantity* quantity = quantity_named(name);
+        const auto value = [&](double by) {
+            return quantity
+                ->evaluate({.tally = grown(by),
+                            .recordings = {grown(by)},
+                            .parameters = {{"action", 0.5}},
+                            .exposed_s = 2.0 * hour,
+                            .reference_s = 8.0 * hour})
+                ->value;
+        };
+        ASSERT_TRUE(quantity->power) << name;
+        EXPECT_NEAR(std::log(value(1.01) / value(1.0)) / std::log(1.01), *quantity->power, 1e-9) << name;
+    }
+}
+
 TEST(DailyCriteria, SayHowTasksAddUp)
 {
     // Energies of r.m.s. values, fourth powers of doses, points as they are.
