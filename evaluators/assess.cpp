@@ -115,14 +115,16 @@ private:
                 lanes.insert({mapping.channel, mapping.axis, WeightingId::none}); // fitness looks at every channel
                 for (const Criterion* criterion : chosen_.of(recording))
                     for (const AxisTerm& term : criterion->terms) {
-                        if (term.axis != mapping.axis || !is_taken_at(term, recording)) continue;
-                        const Lane lane{mapping.channel, mapping.axis, term.weighting};
+                        if (!is_taken_at(term, recording)) continue;
                         const unsigned needs = needs_of(*criterion);
+                        // Of every axis: a curve needs the roll beside the lateral motion, whose [[recording]] is
+                        // another one of the same file.
+                        if (needs & needs_motion) motions.insert(mapping.channel);
+                        if (term.axis != mapping.axis) continue;
+                        const Lane lane{mapping.channel, mapping.axis, term.weighting};
                         lanes.insert(lane);
                         if (needs & needs_spectra) spectra.insert(mapping.channel);
                         if (needs & needs_swings) swings.insert(lane);
-                        if (needs & needs_motion) // of every axis: a curve needs the roll beside the lateral motion
-                            for (const ChannelMapping& beside : recording.channels) motions.insert(beside.channel);
                     }
             }
             request.lanes.assign(lanes.begin(), lanes.end());

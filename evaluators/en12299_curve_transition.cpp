@@ -23,7 +23,7 @@ Result<const MotionSeries*> roll_of(const QuantityArguments& arguments, std::siz
     const auto beside = arguments.beside.find(Axis::rx);
     if (beside == arguments.beside.end() || beside->second.size() != arguments.motions.size())
         return fail(
-            {.what = "the roll rate is missing, which the procedure needs beside the lateral acceleration",
+            {.what = "the roll rate is missing or unfit, which the procedure needs beside the lateral acceleration",
              .remedy = "map a channel to rx in a [[recording]] of the same file, with unit = \"deg/s\" or \"rad/s\""});
     const SelectedMotion& roll = beside->second[i];
     if (roll.kind != Motion::velocity)

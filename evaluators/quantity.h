@@ -59,7 +59,7 @@ struct QuantityArguments {
     bool events_listed = false;                // every recording here is an event that the survey lists
     std::vector<SelectedSpectra> spectra = {}; // of each recording, where the quantity needs them
     std::vector<SelectedMotion> motions = {};
-    std::map<Axis, std::vector<SelectedMotion>> beside = {}; // of the other axes of the same recordings, one for one
+    std::map<Axis, std::vector<SelectedMotion>> beside = {}; // of the other axes of the same files, one for one
     std::vector<SelectedSwings> swings = {};
     std::vector<CurvePoint> curve = {};            // of the criterion, for this axis
     std::map<std::string, double> parameters = {}; // of the criterion; parameter() gives the defaults

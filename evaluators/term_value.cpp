@@ -63,6 +63,8 @@ public:
             std::ranges::any_of(recordings_, [](const Recording* recording) { return !recording->events.empty(); });
         if (lists_events && !arguments_.events && !arguments_.exposed_s)
             arguments_.events = static_cast<double>(arguments_.recordings.size());
+        arguments_.events_listed =
+            std::ranges::none_of(recordings_, [](const Recording* recording) { return recording->events.empty(); });
         return {};
     }
 
@@ -167,9 +169,10 @@ private:
             if (other->recording->file != measured.recording->file || !other->pass) continue;
             for (const ChannelMapping& mapping : other->recording->channels) {
                 const ChannelResult* result = channel_of(*other, mapping.channel);
-                if (result == nullptr || !result->motion) continue;
+                if (result == nullptr || !result->motion || other->refused.contains(mapping.channel)) continue;
                 auto& taken = mapping.axis == term_.axis ? arguments_.motions : arguments_.beside[mapping.axis];
-                if (mapping.axis != term_.axis || other == &measured) taken.push_back({&*result->motion, exactly});
+                if (mapping.axis != term_.axis || other == &measured)
+                    taken.push_back({&*result->motion, exactly, other->motion});
             }
         }
     }

@@ -494,7 +494,7 @@ TEST(CurveTransitions, WhatIsMissingIsSaid)
         return result ? std::string("it was judged") : result.error().what + "; " + result.error().remedy;
     };
     QuantityArguments good = event_arguments("en12299-2009-p-ct-standing", lateral, {{10.0, 12.0}});
-    EXPECT_THAT(why(good), HasSubstr("the roll rate is missing"));
+    EXPECT_THAT(why(good), HasSubstr("the roll rate is missing or unfit"));
     QuantityArguments angular = good;
     add_roll(angular, roll, Motion::acceleration);
     EXPECT_THAT(why(angular), HasSubstr("the roll is told as an acceleration"));
@@ -804,6 +804,161 @@ TEST(TheWholeWay, TheLeafletJudgesSectionsListedAsEvents)
     const Verdict one = verdict("events = [ { from_s = 20, to_s = 321 } ]");
     EXPECT_FALSE(one.judged);
     EXPECT_THAT(one.why_not, HasSubstr("asks for at least 1200 s"));
+}
+
+constexpr const char* looked = "confirmed-by = \"A. Nonymous, 2026-11-20, own copy\"";
+
+std::string judge(const std::string& criteria)
+{
+    return fmt::format("[[judge]]\ncriteria = [{}]\n{}", criteria, looked);
+}
+
+TEST(TheWholeWay, ASeawayIsJudgedOnceSomebodyLooked)
+{
+    // 0.8 m/s2 r.m.s. is 0.0816 g: above the guide value of a passenger liner (0.05 g), within that of intellectual
+    // work. The pass takes the mean of the first 10 s away, a period and a quarter, which must not matter.
+    const auto verdict = [](const std::string& use, const std::string& more) {
+        return Case("vessel")
+            .space("place", use)
+            .table("[[condition]]\nid = \"waves\"\nshaft_rpm = 100\nsea_state = 3")
+            .recording("a.wav", "place", "1 = \"x\", 2 = \"y\", 3 = \"z\"",
+                       std::vector(3, sine(0.8 * std::numbers::sqrt2, 0.125, 64.0, 1280.0)), "condition = \"waves\"",
+                       64)
+            .table(more)
+            .verdict();
+    };
+    EXPECT_FALSE(verdict("passenger-cabin", "[[judge]]\ncriteria = [\"nordforsk-1987-vertical\"]").judged);
+    const Verdict liner = verdict("passenger-cabin", judge("\"nordforsk-1987-vertical\""));
+    ASSERT_TRUE(liner.judged) << liner.why_not;
+    EXPECT_NEAR(*liner.value, 0.8, 1e-3);
+    EXPECT_TRUE(liner.exceeded);
+    EXPECT_FALSE(verdict("intellectual-work", judge("\"nordforsk-1987-vertical\"")).exceeded);
+}
+
+TEST(TheWholeWay, TheGreatestComponentOfACabin)
+{
+    // Blade rate 7 Hz of 3 mm/s and 14 Hz of 6 mm/s amplitude: 6 x 1.8 / sqrt 2 = 7.637 mm/s (computed from the
+    // definition).
+    const Signal cabin = sum(sum(sine(3.0, 7.0, 256.0, 120.0), sine(6.0, 14.0, 256.0, 120.0)), broad_noise(0.01, 1));
+    const Verdict verdict =
+        Case("vessel")
+            .space("cabin", "passenger-cabin")
+            .table("[[condition]]\nid = \"service\"\nshaft_rpm = 105")
+            .recording("a.wav", "cabin", "1 = \"z\"", {cabin}, "condition = \"service\"\nunit = \"mm/s\"", 256)
+            .table(judge("\"iso6954-1984\""))
+            .verdict();
+    ASSERT_TRUE(verdict.judged) << verdict.why_not;
+    EXPECT_NEAR(*verdict.value, 7.637e-3, 0.01e-3);
+    EXPECT_EQ(verdict.bands.at(static_cast<std::size_t>(*verdict.band_index)).name, "between the two lines");
+    EXPECT_THAT(verdict.notes, Contains(HasSubstr("axis z: component of 14.00 Hz")));
+}
+
+TEST(TheWholeWay, TheRideIndexInBothForms)
+{
+    const Signal floor = sum(sine(0.5, 1.0, 256.0, 120.0), broad_noise(1e-4, 2));
+    const Assessment assessment =
+        Case("rail")
+            .space("coach", "saloon")
+            .table("[[condition]]\nid = \"straight\"\nspeed_km_h = 120")
+            .recording("a.wav", "coach", "1 = \"y\", 2 = \"z\"", {floor, floor}, "condition = \"straight\"", 256)
+            .table(judge("\"ride-index-components-vertical\", \"ride-index-components-horizontal\", "
+                         "\"ride-index-weighted-vertical\", \"ride-index-weighted-horizontal\""))
+            .assessment();
+    ASSERT_EQ(assessment.verdicts.size(), 4U);
+    // Vector of one component: 2.589 and 2.833; weighted form 2.611 and 2.794 (computed from the definition).
+    const std::vector<double> expected{2.589, 2.833, 2.611, 2.794};
+    for (std::size_t i = 0; i < 4; ++i) {
+        ASSERT_TRUE(assessment.verdicts[i].judged) << assessment.verdicts[i].why_not;
+        EXPECT_NEAR(*assessment.verdicts[i].value, expected[i], 2e-3) << assessment.verdicts[i].criterion;
+    }
+}
+
+// A function of time, sampled by a sensor that is never quite still.
+template <class Function>
+Signal sampled(double rate_hz, double duration_s, Function function)
+{
+    Signal signal = noise(static_cast<std::size_t>(std::llround(rate_hz * duration_s)), 11);
+    for (std::size_t i = 0; i < signal.size(); ++i)
+        signal[i] = 1e-4 * signal[i] + function(static_cast<double>(i) / rate_hz);
+    return signal;
+}
+
+TEST(TheWholeWay, ACurveTransitionWithItsRollRate)
+{
+    // Vector R3 in a recording: straight track for 20 s, then the ramp of the tests above between 30 s and 32 s, the
+    // roll rate 2 deg/s for 4 s about it, in a [[recording]] of its own.
+    const Signal lateral = sampled(200.0, 60.0, [](double t) { return t < 20.0 ? 0.0 : ramp(t - 20.0); });
+    const Signal roll = sampled(200.0, 60.0, [](double t) { return t >= 29.0 && t < 33.0 ? 2.0 : 0.0; });
+    const std::string common = "condition = \"curve\"\n";
+    const std::string events = common + "events = [ { from_s = 30.0, to_s = 32.0, title = \"entry\" } ]\n";
+    const auto survey = [&](const std::string& lateral_keys, const std::string& roll_unit) {
+        Case made("rail");
+        made.space("coach", "saloon")
+            .table("[[condition]]\nid = \"curve\"\nspeed_km_h = 120")
+            .recording("a.wav", "coach", "1 = \"y\"", {lateral, roll}, lateral_keys, 200);
+        if (!roll_unit.empty())
+            made.table(fmt::format("[[recording]]\nfile = \"a.wav\"\nspace = \"coach\"\nchannels = {{ 2 = \"rx\" "
+                                   "}}\nunit = \"{}\"\n{}",
+                                   roll_unit, common));
+        made.table(judge("\"en12299-2009-p-ct-standing\""));
+        return made.verdict();
+    };
+    const Verdict judged = survey(events, "deg/s");
+    ASSERT_TRUE(judged.judged) << judged.why_not;
+    EXPECT_NEAR(*judged.value, 30.75, 0.03);
+    EXPECT_THAT(judged.notes, Contains(HasSubstr("1 transition: 30.8 %")));
+    EXPECT_THAT(survey(events, "").why_not, HasSubstr("the roll rate is missing or unfit"));
+    EXPECT_THAT(survey(events, "deg/s2").why_not, HasSubstr("the roll is told as an acceleration"));
+    EXPECT_THAT(survey(common, "deg/s").why_not, HasSubstr("do not say where the transitions are"));
+}
+
+TEST(TheWholeWay, LocalEvents)
+{
+    // Vector R4: 0 for a second, 2 m/s2 for the next, from 20 s on.
+    const Signal lateral = sampled(200.0, 40.0, [](double t) { return t >= 21.0 && t < 22.0 ? 2.0 : 0.0; });
+    const Assessment assessment =
+        Case("rail")
+            .space("coach", "saloon")
+            .table("[[condition]]\nid = \"points\"\nspeed_km_h = 80")
+            .recording(
+                "a.wav", "coach", "1 = \"y\"", {lateral},
+                "condition = \"points\"\nevents = [ { from_s = 18.5, to_s = 24.5 }, { from_s = 30.0, to_s = 33.0 } ]",
+                200)
+            .table(judge("\"en12299-2009-p-de-standing\", \"en12299-2009-p-de-seated\""))
+            .assessment();
+    ASSERT_EQ(assessment.verdicts.size(), 2U);
+    ASSERT_TRUE(assessment.verdicts[0].judged) << assessment.verdicts[0].why_not;
+    EXPECT_NEAR(*assessment.verdicts[0].value, 23.25, 0.01);
+    EXPECT_NEAR(*assessment.verdicts[1].value, 8.27, 0.01);
+    EXPECT_THAT(assessment.verdicts[0].notes, Contains(HasSubstr("0.0 %, mean 11.6 %; the greatest is compared")));
+}
+
+TEST(TheWholeWay, ARideOfALift)
+{
+    // The ride of the tests above with a shake of 8 Hz on it, 0.1 m/s2 amplitude: from peak to peak twice that,
+    // weighted by Wk at constant speed (computed from the definition).
+    const Signal ride = sampled(256.0, 60.0, [](double t) { return lift_ride(t - 20.0); });
+    const Signal shake =
+        sampled(256.0, 60.0, [](double t) { return t >= 10.0 && t < 55.0 ? 0.1 * std::sin(2.0 * pi * 8.0 * t) : 0.0; });
+    const auto verdict = [&](const std::string& criterion, const Signal& signal, const std::string& events) {
+        return Case("lift")
+            .space("car", "lift-car")
+            .recording("a.wav", "car", "1 = \"z\"", {signal}, "events = [ " + events + " ]", 256)
+            .table(judge("\"" + criterion + "\""))
+            .verdict();
+    };
+    const std::string whole = "{ from_s = 22.0, to_s = 43.0 }", steady = "{ from_s = 30.0, to_s = 37.0 }";
+    const Verdict a95 = verdict("iso18738-1-2012-a95-vertical", sum(ride, shake), steady);
+    ASSERT_TRUE(a95.judged) << a95.why_not;
+    EXPECT_NEAR(*a95.value, 0.2 * gain(WeightingId::Wk, 8.0), 0.01);
+    EXPECT_EQ(a95.bands.at(static_cast<std::size_t>(*a95.band_index)).name, "acceptable");
+    const Verdict jerk = verdict("iso18738-1-2012-jerk", ride, whole);
+    ASSERT_TRUE(jerk.judged) << jerk.why_not;
+    EXPECT_NEAR(*jerk.value, 1.0, 5e-3); // with the noise of the sensor
+    EXPECT_EQ(jerk.unit, "m/s^3");
+    const Verdict acceleration = verdict("iso18738-1-2012-acceleration-a95", ride, whole);
+    ASSERT_TRUE(acceleration.judged) << acceleration.why_not;
+    EXPECT_NEAR(*acceleration.value, 1.0, 1e-3);
 }
 
 } // namespace
