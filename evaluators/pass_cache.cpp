@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <atomic>
+#include <chrono>
 #include <mutex>
 #include <optional>
 #include <thread>
@@ -245,7 +246,6 @@ private:
     // What is known of a request's recording.
     struct Known {
         std::optional<store::FileState> state = {}; // before anything was read
-        bool settled = false;                       // a change since then would show in the state
         std::string sha256 = {};                    // empty: not known yet
         std::optional<PassResult> entry = {};
         bool changed = false; // while it was read
@@ -256,17 +256,29 @@ private:
     {
         const unsigned cores = std::max(1U, std::thread::hardware_concurrency());
         const auto jobs = options_.jobs > 0 ? static_cast<std::size_t>(options_.jobs) : std::size_t{cores};
-        std::atomic<std::size_t> next{0};
+        std::atomic<std::size_t> next{0}, looked_up{0};
         const auto work = [&] {
             while (!options_.stop.stop_requested()) {
                 const std::size_t r = next++;
                 if (r >= requests_.size()) return;
                 look_up(r);
+                report(++looked_up);
             }
         };
         std::vector<std::jthread> threads;
         for (std::size_t i = 1; i < std::min(jobs, requests_.size()); ++i) threads.emplace_back(work);
         work();
+    }
+
+    // Looking up is over at once, unless many contents have to be hashed.
+    void report(std::size_t looked_up)
+    {
+        const std::unique_lock lock(progress_mutex_, std::try_to_lock);
+        if (!lock || !options_.progress) return;
+        const auto now = std::chrono::steady_clock::now();
+        if (now - last_report_ < std::chrono::milliseconds(100)) return;
+        last_report_ = now;
+        options_.progress(static_cast<double>(looked_up) / static_cast<double>(requests_.size()));
     }
 
     void look_up(std::size_t r)
@@ -275,18 +287,17 @@ private:
         Known& known = known_[r];
         known.state = store::state_of(request.path);
         if (!known.state) return; // the pass will say what is wrong
-        known.settled = store::is_settled(*known.state);
         known.sha256 = cache_.sha256_of(*known.state);
         // A content never seen before has no entry: it is hashed beside its pass. One that may still change unnoticed
         // is hashed before and after.
-        if (known.sha256.empty() && (!known.settled || cache_.has_seen_size(known.state->size))) {
+        if (known.sha256.empty() && (!known.state->settled || cache_.has_seen_size(known.state->size))) {
             auto sha256 = io::sha256_of_file(request.path);
             if (!sha256 || store::state_of(request.path) != known.state) {
                 known.state.reset();
                 return;
             }
             known.sha256 = std::move(*sha256);
-            if (known.settled) cache_.remember(*known.state, known.sha256);
+            if (known.state->settled) cache_.remember(*known.state, known.sha256);
         }
         if (!known.sha256.empty()) known.entry = decoded(cache_.load(key_of(request, known.sha256)));
     }
@@ -317,7 +328,7 @@ private:
     bool stayed_as_it_was(const Known& known) const
     {
         if (!known.state || store::state_of(known.state->path) != known.state) return false;
-        return known.settled || io::sha256_of_file(known.state->path) == known.sha256;
+        return known.state->settled || io::sha256_of_file(known.state->path) == known.sha256;
     }
 
     // Called from the threads of the pass.
@@ -383,6 +394,8 @@ private:
     store::Cache& cache_;
     std::vector<Known> known_;
     std::array<std::mutex, 16> stores_;
+    std::mutex progress_mutex_;
+    std::chrono::steady_clock::time_point last_report_ = std::chrono::steady_clock::now();
 };
 
 } // namespace

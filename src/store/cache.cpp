@@ -119,14 +119,14 @@ std::optional<FileState> state_of(const std::string& path)
 {
     struct stat status = {};
     if (::stat(path.c_str(), &status) != 0 || !S_ISREG(status.st_mode)) return std::nullopt;
+    const std::int64_t modified_ns = nanoseconds(status.st_mtim);
     return FileState{.path = path,
                      .size = status.st_size,
-                     .modified_ns = nanoseconds(status.st_mtim),
+                     .modified_ns = modified_ns,
                      .changed_ns = nanoseconds(status.st_ctim),
-                     .inode = status.st_ino};
+                     .inode = status.st_ino,
+                     .settled = now_ns() - modified_ns >= settled_after_ns};
 }
-
-bool is_settled(const FileState& state) { return now_ns() - state.modified_ns >= settled_after_ns; }
 
 Cache::Cache(const std::string& folder, std::string engine)
     : folder_(folder), engine_(std::move(engine)),
@@ -273,7 +273,7 @@ std::string Cache::path_here(const std::string& path) const
 std::string Cache::line_of(const Identity& identity)
 {
     const FileState& state = identity.state;
-    const std::string facts = fmt::format("{} {} {} {} {} {} {}", identity.trusted ? "known" : "seen ", identity.sha256,
+    const std::string facts = fmt::format("{} {} {} {} {} {} {}", state.settled ? "known" : "seen ", identity.sha256,
                                           state.size, state.modified_ns, state.changed_ns, state.inode, state.path);
     return fmt::format("{:016x} {}\n", XXH3_64bits(facts.data(), facts.size()), facts);
 }
@@ -286,10 +286,11 @@ std::optional<Cache::Identity> Cache::identity_in(std::string_view line)
     if (line.substr(0, checksum + 1) != fmt::format("{:016x} ", XXH3_64bits(rest.data(), rest.size())))
         return std::nullopt;
     Identity identity;
-    identity.trusted = rest.substr(0, trust) == "known";
+    const bool settled = rest.substr(0, trust) == "known";
     identity.sha256 = rest.substr(trust + 1, sha256);
     rest.remove_prefix(trust + 1 + sha256 + 1);
     FileState& state = identity.state;
+    state.settled = settled;
     if (!take_number(rest, state.size) || !take_number(rest, state.modified_ns) ||
         !take_number(rest, state.changed_ns) || !take_number(rest, state.inode))
         return std::nullopt;
@@ -327,7 +328,7 @@ std::string Cache::sha256_of(const FileState& state)
     const std::lock_guard lock(mutex_);
     files_asked_for_.insert(asked.path);
     const auto known = identities_.find(asked.path);
-    const bool holds = known != identities_.end() && known->second.trusted && known->second.state == asked;
+    const bool holds = known != identities_.end() && known->second.state.settled && known->second.state == asked;
     return holds ? known->second.sha256 : std::string();
 }
 
@@ -339,12 +340,14 @@ bool Cache::has_seen_size(std::int64_t bytes)
 
 void Cache::remember(const FileState& state, std::string_view sha256)
 {
-    Identity identity{.state = state, .sha256 = std::string(sha256), .trusted = is_settled(state)};
+    Identity identity{.state = state, .sha256 = std::string(sha256)};
     identity.state.path = path_here(state.path);
     const std::lock_guard lock(mutex_);
     files_asked_for_.insert(identity.state.path);
     Identity& known = identities_[identity.state.path];
-    if (known.state == identity.state && known.sha256 == identity.sha256 && known.trusted == identity.trusted) return;
+    if (known.state == identity.state && known.sha256 == identity.sha256 &&
+        known.state.settled == identity.state.settled)
+        return;
     known = std::move(identity);
     sizes_.insert(known.state.size);
     if (make_folder()) append_identity(known);

@@ -28,6 +28,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <tuple>
 #include <utility>
 
 #include "src/base/problem.h"
@@ -41,15 +42,18 @@ struct FileState {
     std::int64_t size = 0; // bytes
     std::int64_t modified_ns = 0, changed_ns = 0;
     std::uint64_t inode = 0;
+    bool settled = false; // when it was looked at, the last modification was 2 s old: any later one shows
 
-    friend bool operator==(const FileState&, const FileState&) = default;
+    // Whether the file system says the same, whenever it was asked.
+    friend bool operator==(const FileState& a, const FileState& b)
+    {
+        return std::tie(a.path, a.size, a.modified_ns, a.changed_ns, a.inode) ==
+               std::tie(b.path, b.size, b.modified_ns, b.changed_ns, b.inode);
+    }
 };
 
 // Empty for what is no regular file or is not there.
 std::optional<FileState> state_of(const std::string& path);
-
-// Whether a change from now on would show: it was modified 2 s ago or earlier.
-bool is_settled(const FileState& state);
 
 // The bytes of an entry.
 class Blob {
@@ -79,7 +83,8 @@ public:
     std::string sha256_of(const FileState& state);
     // Whether the content of a file of this size was ever seen: if not, no entry can be about it.
     bool has_seen_size(std::int64_t bytes);
-    // `state` was the same before and after the content was hashed. One that is not settled is noted as seen only.
+    // `state` was taken before the content was hashed, and was the same behind. One that is not settled is noted as
+    // seen only.
     void remember(const FileState& state, std::string_view sha256);
 
     // Where the folder holds more than `limit` bytes: removes the oldest of the entries that nobody asked this object
@@ -93,7 +98,6 @@ private:
     struct Identity {
         FileState state = {}; // its path as path_here() gives it
         std::string sha256 = {};
-        bool trusted = false;
     };
 
     // These want the mutex.
