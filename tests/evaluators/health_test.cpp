@@ -766,6 +766,28 @@ TEST(Seat, ValuesOfASurveyAreInPerCent)
     }
 }
 
+TEST(Seat, SpectraOfASurveyGiveWhatItsTimeHistoriesGive)
+{
+    const auto two = [](double at_5, double at_12) {
+        Signal signal = sine(at_5, 5.0, 500.0, 130.0);
+        const Signal other = sine(at_12, 12.0, 500.0, 130.0);
+        for (std::size_t i = 0; i < signal.size(); ++i) signal[i] += other[i];
+        return signal;
+    };
+    Case survey("road");
+    survey.space("cab", "driver")
+        .recording("pan.wav", "cab", "1 = \"z\"", {two(0.3, 0.2)}, "position = \"seat-pan\"", 500)
+        .recording("floor.wav", "cab", "1 = \"z\"", {two(0.4, 0.9)}, "position = \"floor\"", 500);
+    const Assessment assessment = survey.judge("\"iso10326-1-seat-psd\", \"iso10326-1-seat-rms\"").assessment();
+    const Verdict& psd = of(assessment, "iso10326-1-seat-psd");
+    ASSERT_TRUE(psd.judged) << psd.why_not;
+    // Energies of two sines under Wk (computed from the definition).
+    const double at_5 = gain(WeightingId::Wk, 5.0), at_12 = gain(WeightingId::Wk, 12.0);
+    const double expected = 100.0 * std::hypot(0.3 * at_5, 0.2 * at_12) / std::hypot(0.4 * at_5, 0.9 * at_12);
+    EXPECT_NEAR(*psd.value / expected, 1.0, 1e-3) << "the Hann window spreads a sine over bins of unlike weight";
+    EXPECT_NEAR(*of(assessment, "iso10326-1-seat-rms").value / expected, 1.0, followed);
+}
+
 TEST(Seat, BothSensorsMakeTheUncertainty)
 {
     Case survey("road");
