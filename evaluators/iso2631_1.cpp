@@ -21,9 +21,9 @@ QuantityResult weighted_rms(const QuantityArguments& arguments)
     constexpr double greatest_crest_factor = 9.0; // not a limit: where the additional methods of 6.3 are called for
     const double crest = filters::crest_factor(arguments.tally);
     if (crest > greatest_crest_factor)
-        result.notes.push_back(fmt::format(
-            "crest factor {:.1f}: the r.m.s. value may underestimate; look at MTVV and VDV too (ISO 2631-1, 6.2.1)",
-            crest));
+        result.notes.push_back(fmt::format("axis {}: crest factor {:.1f}: the r.m.s. value may underestimate; look at "
+                                           "MTVV and VDV too (ISO 2631-1, 6.2.1)",
+                                           name_of(arguments.axis), crest));
     // 6.3.3: the additional methods matter where these ratios are exceeded.
     constexpr double greatest_mtvv_ratio = 1.5; // not a limit: where the additional methods are called for
     constexpr double greatest_vdv_ratio = 1.75; // not a limit: where the additional methods are called for
@@ -31,12 +31,14 @@ QuantityResult weighted_rms(const QuantityArguments& arguments)
     const double mtvv_ratio = arguments.tally.linear_rms / result.value;
     if (mtvv_ratio > greatest_mtvv_ratio)
         result.notes.push_back(fmt::format(
-            "MTVV is {:.2f} times a_w, above 1.5: the running r.m.s. tells more here (ISO 2631-1, 6.3.3)", mtvv_ratio));
+            "axis {}: MTVV is {:.2f} times a_w, above 1.5: the running r.m.s. tells more here (ISO 2631-1, 6.3.3)",
+            name_of(arguments.axis), mtvv_ratio));
     const double vdv_ratio =
         filters::vdv_over(filters::vdv(arguments.tally), arguments.tally.duration_s, 1.0) / result.value;
     if (vdv_ratio > greatest_vdv_ratio)
         result.notes.push_back(fmt::format(
-            "VDV is {:.2f} times a_w T^(1/4), above 1.75: the dose tells more here (ISO 2631-1, 6.3.3)", vdv_ratio));
+            "axis {}: VDV is {:.2f} times a_w T^(1/4), above 1.75: the dose tells more here (ISO 2631-1, 6.3.3)",
+            name_of(arguments.axis), vdv_ratio));
     return result;
 }
 

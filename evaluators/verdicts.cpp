@@ -68,8 +68,10 @@ public:
         : survey_(survey), chosen_(chosen), measured_(measured), result_(result)
     {
         for (const Exposure& exposure : survey.exposures)
-            for (const Task& task : exposure.tasks)
+            for (const Task& task : exposure.tasks) {
+                spaces_of_tasks_.insert(task.space);
                 for (const Measured* measured_task : recordings_of(task)) of_tasks_.insert(measured_task);
+            }
     }
 
     void reach()
@@ -197,8 +199,12 @@ private:
     void judge(const Group& group, const Criterion& criterion, const std::vector<Group>& places)
     {
         const Quantity& quantity = quantity_of(criterion.quantity);
-        // Tasks of a person say how long; the person's day is judged then.
-        if (quantity.daily && std::ranges::any_of(group, [&](const Measured* m) { return of_tasks_.contains(m); }))
+        // Tasks of a person say how long; the person's day is judged then. Where a task names one position of a space,
+        // the others have no exposure.
+        const Condition* condition = condition_of(group);
+        const bool says_how_long = condition != nullptr && condition->exposure_h;
+        if (quantity.daily && (std::ranges::any_of(group, [&](const Measured* m) { return of_tasks_.contains(m); }) ||
+                               (!says_how_long && spaces_of_tasks_.contains(group.front()->recording->space))))
             return;
         if (quantity.daily && refers_to_a_week(criterion))
             return close(blank(group, criterion),
@@ -598,6 +604,7 @@ private:
     const std::vector<Measured>& measured_;
     Assessment& result_;
     std::set<const Measured*> of_tasks_;
+    std::set<std::string> spaces_of_tasks_;
     std::map<PlaceKey, Group> other_period_; // places with recordings of another period
     std::set<PlaceKey> this_period_;         // and those with some of the criterion's own
 };

@@ -521,6 +521,23 @@ TEST(Survey, OfADriverOfForkliftAndLorry)
     EXPECT_EQ(band_of(edose), "in the caution zone");
 }
 
+TEST(Survey, OtherPositionsOfATaskAreLeftToTheRest)
+{
+    // The floor beside the seat is there for the SEAT value; nobody stands on it all day.
+    Case survey("road");
+    vehicle(survey, "lorry", 0.2, 0.3, 0.3);
+    survey
+        .recording("floor.wav", "lorry", "1 = \"x\", 2 = \"y\", 3 = \"z\"",
+                   {sine(0.2, 1.0, 256.0, 125.0), sine(0.2, 2.0, 256.0, 125.0), sine(0.6, 5.0, 256.0, 125.0)},
+                   "position = \"floor\"", 256)
+        .table("[[exposure]]\nperson = \"driver\"\ntasks = [ { space = \"lorry\", position = \"seat-pan\", hours = "
+               "6.0 } ]");
+    const Assessment assessment = survey.judge("\"directive-2002-44-ec-a8\", \"iso10326-1-seat-rms\"").assessment();
+    ASSERT_EQ(assessment.verdicts.size(), 2U);
+    for (const Verdict& verdict : assessment.verdicts) EXPECT_TRUE(verdict.judged) << verdict.why_not;
+    EXPECT_EQ(of(assessment, "directive-2002-44-ec-a8").person, "driver");
+}
+
 TEST(Survey, OfAWeekNeedsItsDays)
 {
     Case week("road");
