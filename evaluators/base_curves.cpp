@@ -6,20 +6,10 @@
 
 #include <fmt/format.h>
 
+#include "evaluators/curve.h"
 #include "evaluators/third_octaves.h"
 
 namespace becalm::evaluators::base_curves {
-
-double value_at(std::span<const CurvePoint> curve, double hz)
-{
-    BECALM_ASSERT(curve.size() >= 2);
-    const auto above = std::ranges::lower_bound(curve, hz, {}, &CurvePoint::hz);
-    if (above == curve.begin()) return above->value;
-    if (above == curve.end()) return curve.back().value;
-    const CurvePoint& low = *(above - 1);
-    const double share = std::log(hz / low.hz) / std::log(above->hz / low.hz);
-    return low.value * std::pow(above->value / low.value, share);
-}
 
 QuantityResult curve_ratio(const QuantityArguments& arguments)
 {
@@ -30,7 +20,7 @@ QuantityResult curve_ratio(const QuantityArguments& arguments)
     const auto values = third_octaves_of(arguments, wanted, arguments.curve.front().hz, arguments.curve.back().hz);
     if (!values) return tl::unexpected(values.error());
     const auto over_curve = [&](const BandValue& value) {
-        return value.rms / value_at(arguments.curve, value.band.nominal_hz);
+        return value.rms / curve_at(arguments.curve, value.band.nominal_hz);
     };
     BECALM_ASSERT(!values->bands.empty());
     const BandValue& greatest = *std::ranges::max_element(values->bands, {}, over_curve);

@@ -2,18 +2,13 @@
 // [iso2631-2-1989; bs6472-1992; iso10137-2007, annex C; iest-rp-cc012-2007; fta-0123-2018, detailed analysis]
 //
 // The greatest ratio counts: a limit is a multiplying factor on the curve. A curve is straight between its points on
-// logarithmic axes and speaks for the bands whose nominal centre lies from its first point to its last; it is read at
-// the nominal centre. The average is that of energy over what was selected.
+// logarithmic axes (evaluators/curve.h) and speaks for the bands whose nominal centre lies from its first point to its
+// last; it is read at the nominal centre. The average is that of energy over what was selected.
 #pragma once
-
-#include <span>
 
 #include "evaluators/quantity.h"
 
 namespace becalm::evaluators::base_curves {
-
-// Value of the curve (two points or more, ascending) at hz, which must lie in its range.
-double value_at(std::span<const CurvePoint> curve, double hz);
 
 // Greatest ratio of a band's r.m.s. value and the curve, 1. Parameter: derivative, of position: what the curve is
 // stated in (0 acceleration, m/s2: where missing; 1 velocity, m/s; 2 displacement, m), counted as in Motion.

@@ -1,31 +1,25 @@
 #include "evaluators/iso10137.h"
 
-#include <cmath>
-#include <numbers>
-#include <optional>
-
 #include <fmt/format.h>
 
-#include "evaluators/base_curves.h"
+#include "evaluators/curve.h"
+#include "evaluators/recorded_spectrum.h"
 #include "evaluators/stated_in.h"
-#include "filters/welch.h"
 
 namespace becalm::evaluators::iso10137 {
 namespace {
 
-std::optional<double> strongest_line_hz(const QuantityArguments& arguments, double below_hz)
+// 0 where no line stands out.
+Result<double> strongest_line_hz(const QuantityArguments& arguments, double below_hz)
 {
-    std::optional<filters::SpectralLine> strongest;
-    for (const SelectedSpectra& recording : arguments.spectra) {
-        const double resolution = recording.spectra->resolution_hz;
-        std::vector<double> density = mean_density(*recording.spectra, recording.selected);
-        for (std::size_t k = 0; k < density.size(); ++k)
-            density[k] *= std::pow(2.0 * std::numbers::pi * static_cast<double>(k) * resolution,
-                                   2 * derivative_order(arguments.motion));
-        for (const filters::SpectralLine& line : filters::spectral_lines(density, resolution))
-            if (line.hz < below_hz && (!strongest || line.rms > strongest->rms)) strongest = line;
-    }
-    return strongest ? std::optional(strongest->hz) : std::nullopt;
+    const auto spectra = recorded_spectra(arguments, below_hz);
+    if (!spectra) return tl::unexpected(spectra.error());
+    filters::SpectralLine strongest;
+    for (const RecordedSpectrum& spectrum : *spectra)
+        for (const filters::SpectralLine& line :
+             lines_as(Motion::acceleration, spectrum, arguments.motion, lowest_line_hz(spectrum), below_hz))
+            if (line.rms > strongest.rms) strongest = line;
+    return strongest.hz;
 }
 
 } // namespace
@@ -39,7 +33,8 @@ QuantityResult peak_ratio(const QuantityArguments& arguments)
     std::string from = "as the criterion states";
     if (!(natural_hz > 0.0)) {
         const auto found = strongest_line_hz(arguments, below_hz);
-        if (!found)
+        if (!found) return tl::unexpected(found.error());
+        if (*found == 0.0)
             return fail(
                 {.what = fmt::format("no natural frequency below {:.3g} Hz stands out of the spectrum", below_hz),
                  .remedy = "state parameters = { natural_hz = ... } in a copy of the criterion"});
@@ -51,7 +46,7 @@ QuantityResult peak_ratio(const QuantityArguments& arguments)
             {.what = fmt::format("the natural frequency {:.3g} Hz lies outside the curve, {:.3g} Hz to {:.3g} Hz",
                                  natural_hz, arguments.curve.front().hz, arguments.curve.back().hz),
              .remedy = "state parameters = { natural_hz = ... } in a copy of the criterion"});
-    const double allowed = base_curves::value_at(arguments.curve, natural_hz);
+    const double allowed = curve_at(arguments.curve, natural_hz);
     return QuantityValue{
         .value = arguments.tally.peak / allowed,
         .notes = {fmt::format("axis {}: greatest acceleration {:.4g} m/s2 over {:.4g} m/s2 at the natural "

@@ -250,6 +250,8 @@ tl::expected<std::optional<TermValue>, Refusal> term_value(const Criterion& crit
     if (term.position) result.shown.position = name_of(*term.position);
     std::vector<double> values;
     std::size_t counted = 0;
+    // The greatest value of a decision is that of the whole period: rest and the sum of energies are the average's.
+    const bool is_greatest = criterion.decision && quantity.name != criterion.decision->average_quantity;
     for (const Part& part : parts) {
         PartValue one(criterion, quantity, term, part, only);
         if (auto refusal = one.gather()) return tl::unexpected(std::move(*refusal));
@@ -261,7 +263,7 @@ tl::expected<std::optional<TermValue>, Refusal> term_value(const Criterion& crit
             if (counted < static_cast<std::size_t>(criterion.least_recordings)) break;
             return tl::unexpected(Refusal{fmt::format("{}; {}", value.error().what, value.error().remedy)});
         }
-        if (part.rest && criterion.rest) value->value *= std::sqrt(criterion.rest->factor);
+        if (part.rest && criterion.rest && !is_greatest) value->value *= std::sqrt(criterion.rest->factor);
         values.push_back(value->value);
         for (std::string& text : value->notes) notes.add(std::move(text));
         one.note(notes);
@@ -284,7 +286,7 @@ tl::expected<std::optional<TermValue>, Refusal> term_value(const Criterion& crit
     for (const Recording* recording : result.recordings)
         if (std::ranges::find(result.shown.recordings, recording->file) == result.shown.recordings.end())
             result.shown.recordings.push_back(recording->file);
-    result.shown.value = combined(criterion.conditions, values);
+    result.shown.value = combined(is_greatest ? PartsRule::highest : criterion.conditions, values);
     return std::optional(std::move(result));
 }
 

@@ -2,9 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include <fmt/format.h>
+
+#include "evaluators/recorded_spectrum.h"
 
 namespace becalm::evaluators {
 namespace {
@@ -32,15 +33,14 @@ double told_s(const SelectedSpectra& recording)
     return sum;
 }
 
-std::vector<double> converted(std::vector<double> density, double resolution_hz, int differentiations, const Gain& gain)
+// The density as another motion, weighted.
+void convert(RecordedSpectrum& spectrum, Motion recorded, Motion wanted, const Gain& gain)
 {
-    if (!density.empty()) density[0] = 0.0; // the mean is taken away
-    for (std::size_t k = 1; k < density.size(); ++k) {
-        const double hz = static_cast<double>(k) * resolution_hz;
-        density[k] *= std::pow(2.0 * std::numbers::pi * hz, 2 * differentiations);
-        if (gain) density[k] *= std::pow(gain(hz), 2);
+    spectrum.density[0] = 0.0; // the mean is taken away
+    for (std::size_t k = 1; k < spectrum.density.size(); ++k) {
+        const double hz = static_cast<double>(k) * spectrum.resolution_hz;
+        spectrum.density[k] *= std::pow(times_from(recorded, wanted, hz) * (gain ? gain(hz) : 1.0), 2);
     }
-    return density;
 }
 
 } // namespace
@@ -50,32 +50,30 @@ Result<BandValues> third_octaves_of(const QuantityArguments& arguments, Motion w
 {
     BandValues result;
     for (const filters::ThirdOctave& band : bands_between(from_hz, to_hz)) result.bands.push_back({.band = band});
-    const int differentiations = derivative_order(arguments.motion) - derivative_order(wanted);
+    if (result.bands.empty())
+        return fail(
+            {.what = fmt::format("no third-octave band has its centre between {:.4g} Hz and {:.4g} Hz", from_hz, to_hz),
+             .remedy = "widen the range in the criterion"});
+    auto spectra = recorded_spectra(arguments, result.bands.back().band.to_hz);
+    if (!spectra) return tl::unexpected(spectra.error());
     double whole_s = 0.0, coarsest_hz = 0.0;
-    for (const SelectedSpectra& recording : arguments.spectra) {
-        const double resolution = recording.spectra->resolution_hz;
-        const std::vector<double> density =
-            converted(mean_density(*recording.spectra, recording.selected), resolution, differentiations, gain);
-        if (density.empty()) continue;
+    for (std::size_t i = 0; i < spectra->size(); ++i) {
+        RecordedSpectrum& spectrum = (*spectra)[i];
+        if (const auto& lowest = result.bands.front().band; lowest.from_hz < spectrum.resolution_hz)
+            return fail({.what = fmt::format("spectra of a resolution of {:.4g} Hz do not tell the band of {:.4g} Hz",
+                                             spectrum.resolution_hz, lowest.nominal_hz),
+                         .remedy = "record longer without a break"});
+        convert(spectrum, arguments.motion, wanted, gain);
+        const double seconds = told_s(arguments.spectra[i]);
         for (BandValue& value : result.bands) {
-            if (value.band.to_hz > recording.spectra->rate_hz / 2.0)
-                return fail({.what = fmt::format("the rate of {:.6g} Hz is too low for the band of {:.4g} Hz",
-                                                 recording.spectra->rate_hz, value.band.nominal_hz),
-                             .remedy = fmt::format("sample at {:.0f} Hz or more", std::ceil(2.0 * value.band.to_hz))});
-            if (value.band.from_hz < resolution)
-                return fail(
-                    {.what = fmt::format("spectra of a resolution of {:.4g} Hz do not tell the band of {:.4g} Hz",
-                                         resolution, value.band.nominal_hz),
-                     .remedy = "record longer without a break"});
-            value.rms += told_s(recording) *
-                         std::pow(filters::band_rms(density, resolution, value.band.from_hz, value.band.to_hz), 2);
+            const double rms =
+                filters::band_rms(spectrum.density, spectrum.resolution_hz, value.band.from_hz, value.band.to_hz);
+            value.rms += seconds * rms * rms;
         }
-        whole_s += told_s(recording);
-        coarsest_hz = std::max(coarsest_hz, resolution);
+        whole_s += seconds;
+        coarsest_hz = std::max(coarsest_hz, spectrum.resolution_hz);
     }
-    if (!(whole_s > 0.0))
-        return fail({.what = "no whole segment of a spectrum lies inside what is selected",
-                     .remedy = "record longer without a break, or exclude less"});
+    BECALM_ASSERT(whole_s > 0.0); // a recording without a row was refused
     for (BandValue& value : result.bands) value.rms = std::sqrt(value.rms / whole_s);
 
     // The window spreads a steady tone over three bins; where the band is narrower, a part of it falls beside the band.

@@ -28,8 +28,8 @@ struct BandValues {
 // Gain of a weighting at a frequency > 0; what it is applied to has been converted already.
 using Gain = std::function<double(double hz)>;
 
-// No value where there are no spectra, none lies inside the selection, or a band cannot be told: its lower edge lies
-// below the resolution, its upper one above half the rate.
+// No value where a recording has no spectrum inside the selection (evaluators/recorded_spectrum.h), or a band cannot be
+// told: its lower edge lies below the resolution, its upper one above half the rate.
 Result<BandValues> third_octaves_of(const QuantityArguments& arguments, Motion wanted, double from_hz, double to_hz,
                                     const Gain& gain = {});
 

@@ -12,7 +12,9 @@
 
 #include "evaluators/base_curves.h"
 #include "evaluators/classify.h"
+#include "evaluators/curve.h"
 #include "evaluators/dg11.h"
+#include "evaluators/din4150_2.h"
 #include "evaluators/fta.h"
 #include "evaluators/iso10137.h"
 #include "evaluators/jgj_t170.h"
@@ -23,7 +25,7 @@
 #include "evaluators/vibration_level.h"
 #include "filters/weighting.h"
 
-#include "tests/evaluators/criteria.h"
+#include "tests/evaluators/case.h"
 
 namespace becalm::evaluators {
 namespace {
@@ -31,7 +33,9 @@ namespace {
 using std::numbers::pi;
 using testing::Each;
 using testing::HasSubstr;
+using tests::Case;
 using tests::shipped;
+using tests::sine;
 
 struct Tone {
     double hz = 0.0, rms = 0.0; // of the channel's own motion
@@ -99,7 +103,7 @@ TEST(BaseCurves, AreReadAsTheRoundedValuesInPrint)
               Row{4.0, 5.0}, Row{5.0, 5.0}, Row{8.0, 5.0}, Row{10.0, 6.3}, Row{12.5, 7.81}, Row{16.0, 10.0},
               Row{20.0, 12.5}, Row{25.0, 15.6}, Row{31.5, 19.7}, Row{40.0, 25.0}, Row{50.0, 31.3}, Row{63.0, 39.4},
               Row{80.0, 50.0}})
-            EXPECT_NEAR(base_curves::value_at(curve_of(id, Axis::z), hz) * 1e3, value, 0.015 * value) // print rounds
+            EXPECT_NEAR(curve_at(curve_of(id, Axis::z), hz) * 1e3, value, 0.015 * value) // print rounds
                 << id << " at " << hz << " Hz";
 }
 
@@ -107,14 +111,14 @@ TEST(BaseCurves, HaveTheVelocityPlateausOfTheirDefinition)
 {
     // 0.005 f/8 over 2 pi f: 99.5 um/s; 0.00357 f/2 over 2 pi f: 284 um/s (computed).
     for (const double hz : {8.0, 16.0, 31.5, 80.0}) {
-        const double z = base_curves::value_at(curve_of("bs6472-1992-curves-day", Axis::z), hz) / (2.0 * pi * hz);
-        const double x = base_curves::value_at(curve_of("bs6472-1992-curves-day", Axis::x), hz) / (2.0 * pi * hz);
+        const double z = curve_at(curve_of("bs6472-1992-curves-day", Axis::z), hz) / (2.0 * pi * hz);
+        const double x = curve_at(curve_of("bs6472-1992-curves-day", Axis::x), hz) / (2.0 * pi * hz);
         EXPECT_NEAR(z * 1e6, 99.5, 0.05) << hz;
         EXPECT_NEAR(x * 1e6, 284.1, 0.05) << hz;
     }
     // A multiplier of 1.4 by night: 139 um/s from 0.005 m/s2 at 8 Hz (computed); 142 um/s from 4,000 uin/s, as a paper
     // of 2009 on night-time limits prints it.
-    EXPECT_NEAR(1.4 * base_curves::value_at(vertical_base, 8.0) / (2.0 * pi * 8.0) * 1e6, 139.3, 0.05);
+    EXPECT_NEAR(1.4 * curve_at(vertical_base, 8.0) / (2.0 * pi * 8.0) * 1e6, 139.3, 0.05);
     EXPECT_NEAR(1.4 * 4000.0 * fta::micro_inch_per_s * 1e6, 142.2, 0.05);
 }
 
@@ -183,9 +187,10 @@ TEST(BaseCurves, WhatTheSpectraCannotTellIsRefused)
         const QuantityResult result = base_curves::curve_ratio(arguments);
         return result ? std::string("none") : result.error().what;
     };
-    EXPECT_THAT(refusal(spectra_of({{5.0, 0.01}}, 0.05, 160.0)), HasSubstr("too low for the band of 80 Hz"));
+    EXPECT_THAT(refusal(spectra_of({{5.0, 0.01}}, 0.05, 160.0)), HasSubstr("looked at up to 89.13 Hz"));
     EXPECT_THAT(refusal(spectra_of({{5.0, 0.01}}, 1.0)), HasSubstr("do not tell the band of 1 Hz"));
-    EXPECT_THAT(refusal(spectra_of({{5.0, 0.01}}), {{0.0, 30.0}}), HasSubstr("no whole segment"));
+    EXPECT_THAT(refusal(spectra_of({{5.0, 0.01}}), {{0.0, 30.0}}),
+                HasSubstr("no stretch of the selection is long enough"));
     EXPECT_FALSE(base_curves::curve_ratio({.curve = vertical_base}));
     EXPECT_THAT(refusal(spectra_of({{5.0, 0.01}})), "none");
 }
@@ -228,9 +233,9 @@ TEST(BaseCurves, BandsOfTheCriteria)
     // 2 Hz (computed).
     const auto limit = scale_for(shipped("iso10137-2007-walkway"), "walkway")->bands.front().limit;
     ASSERT_EQ(limit, 60.0);
-    EXPECT_NEAR(*limit * base_curves::value_at(curve_of("iso10137-2007-curves-day", Axis::z), 2.0), 0.424, 5e-4);
-    EXPECT_NEAR(*limit * base_curves::value_at(curve_of("iso10137-2007-curves-day", Axis::z), 6.3), 0.300, 5e-4);
-    EXPECT_NEAR(*limit * base_curves::value_at(curve_of("iso10137-2007-curves-day", Axis::y), 2.0), 0.214, 5e-4);
+    EXPECT_NEAR(*limit * curve_at(curve_of("iso10137-2007-curves-day", Axis::z), 2.0), 0.424, 5e-4);
+    EXPECT_NEAR(*limit * curve_at(curve_of("iso10137-2007-curves-day", Axis::z), 6.3), 0.300, 5e-4);
+    EXPECT_NEAR(*limit * curve_at(curve_of("iso10137-2007-curves-day", Axis::y), 2.0), 0.214, 5e-4);
 }
 
 // --- sensitive equipment ---
@@ -272,8 +277,7 @@ TEST(GenericCurves, VcAOf2007IsAbout260MicroG)
 {
     // 50 um/s at 8 Hz are 256 micro-g, printed 260 (computed; the print from memory); constant from 4 to 8 Hz.
     for (const double hz : {4.0, 5.0, 6.3, 8.0}) {
-        const double acceleration =
-            50.0 * base_curves::value_at(curve_of("iest-vc-2007-a-b", Axis::z), hz) * 2.0 * pi * hz;
+        const double acceleration = 50.0 * curve_at(curve_of("iest-vc-2007-a-b", Axis::z), hz) * 2.0 * pi * hz;
         EXPECT_NEAR(acceleration / standard_gravity * 1e6, 256.0, 0.5) << hz;
     }
 }
@@ -281,8 +285,8 @@ TEST(GenericCurves, VcAOf2007IsAbout260MicroG)
 TEST(NistA, IsADisplacementBelow20HzAndAVelocityAbove)
 {
     // 0.025 um at 10 Hz and 3.1 um/s at 50 Hz lie on the curve (from memory).
-    EXPECT_NEAR(base_curves::value_at(curve_of("nist-a", Axis::z), 10.0) / (2.0 * pi * 10.0) * 1e6, 0.025, 1e-5);
-    EXPECT_NEAR(base_curves::value_at(curve_of("nist-a", Axis::z), 50.0) * 1e6, 3.1, 1e-9);
+    EXPECT_NEAR(curve_at(curve_of("nist-a", Axis::z), 10.0) / (2.0 * pi * 10.0) * 1e6, 0.025, 1e-5);
+    EXPECT_NEAR(curve_at(curve_of("nist-a", Axis::z), 50.0) * 1e6, 3.1, 1e-9);
 }
 
 // --- FTA ---
@@ -517,17 +521,17 @@ TEST(WindSway, TheCurveIsTheFormulaAndAgreesWithPublishedValues)
     const std::vector<CurvePoint>& curve = curve_of("iso10137-2007-wind", Axis::x);
     const double office = *scale_for(shipped("iso10137-2007-wind"), "office")->bands.front().limit;
     // 0.2 Hz: office 0.1228 m/s2 = 12.5 milli-g, residence 0.0819 = 8.3 (computed from the fit).
-    const double residence = base_curves::value_at(curve, 0.2);
+    const double residence = curve_at(curve, 0.2);
     EXPECT_NEAR(residence, 0.0819, 5e-5);
     EXPECT_NEAR(office * residence, 0.1228, 5e-5);
     EXPECT_NEAR(residence / standard_gravity * 1e3, 8.3, 0.06);
     EXPECT_NEAR(office * residence / standard_gravity * 1e3, 12.5, 0.05);
-    EXPECT_NEAR(base_curves::value_at(curve, 1.4), 0.04, 1e-9);
-    EXPECT_NEAR(base_curves::value_at(curve, 4.0), 0.02 * 4.0, 1e-9);
+    EXPECT_NEAR(curve_at(curve, 1.4), 0.04, 1e-9);
+    EXPECT_NEAR(curve_at(curve, 4.0), 0.02 * 4.0, 1e-9);
     // A published set for offices, return period five years: 18 milli-g at T = 5 s, 22 at 8 s; one year about 30 % less
     // (paper on motion criteria in high-rise buildings, issue 2c).
     for (const auto& [period_s, milli_g] : {std::pair(5.0, 18.0), std::pair(8.0, 22.0)})
-        EXPECT_NEAR(office * base_curves::value_at(curve, 1.0 / period_s) / standard_gravity * 1e3, 0.7 * milli_g,
+        EXPECT_NEAR(office * curve_at(curve, 1.0 / period_s) / standard_gravity * 1e3, 0.7 * milli_g,
                     0.03 * 0.7 * milli_g)
             << period_s;
 }
@@ -580,7 +584,7 @@ TEST(Footbridges, BandsOfTheGuides)
     EXPECT_THAT(band_of("setra-2006-footbridge-lateral", "footbridge", 0.12), HasSubstr("range 1"));
     EXPECT_TRUE(exceeds("setra-2006-footbridge-vertical", "footbridge", 2.51));
     // 0.5 sqrt(f): 0.689 m/s2 at 1.9 Hz (computed).
-    EXPECT_NEAR(base_curves::value_at(curve_of("bs5400-2-1978-footbridge", Axis::z), 1.9), 0.5 * std::sqrt(1.9), 1e-6);
+    EXPECT_NEAR(curve_at(curve_of("bs5400-2-1978-footbridge", Axis::z), 1.9), 0.5 * std::sqrt(1.9), 1e-6);
 }
 
 // --- floors ---
@@ -676,6 +680,86 @@ TEST(Doses, BandsOfNewSouthWales)
     EXPECT_TRUE(exceeds("nsw-2006-night", "residential", 0.27));
     EXPECT_FALSE(exceeds("nsw-2006-night", "office", 0.8));
     EXPECT_TRUE(shipped("nsw-2006-day").check_first);
+}
+
+// --- decisions of DIN 4150-2 and SBR-B ---
+
+din4150_2::Outcome decided(const std::string& id, std::string_view use, double greatest, std::optional<double> average)
+{
+    const Criterion& criterion = shipped(id);
+    const Scale* scale = scale_for(criterion, use);
+    if (scale == nullptr || !scale->decision) {
+        ADD_FAILURE() << id << " has no decision for " << use;
+        return din4150_2::Outcome::open;
+    }
+    return din4150_2::decide(greatest, average, *scale->decision, false, criterion.decision->strict);
+}
+
+TEST(Decisions, AverageOfANightByTheTable)
+{
+    // 40 intervals of 0.3 in a night: KB_FTr 0.0612 (computed), above 0.05 of a residential area, and below 0.075 of
+    // surface public transport (from memory). The greatest value here is 0.2: 0.3 would fail by itself.
+    const double average = din4150_2::kb_ftr_share(0.3, 40.0 * 30.0, 8.0 * 3600.0);
+    EXPECT_NEAR(average, 0.0612, 5e-5);
+    EXPECT_EQ(decided("din4150-2-1999-night", "residential", 0.2, average), din4150_2::Outcome::not_met_by_average);
+    EXPECT_EQ(decided("din4150-2-1999-public-transport-night", "residential", 0.2, average),
+              din4150_2::Outcome::met_by_average);
+    EXPECT_EQ(decided("din4150-2-1999-night", "residential", 0.3, average), din4150_2::Outcome::not_met_by_greatest);
+}
+
+TEST(Decisions, PublicTransportHasOneAndAHalfTimesTheLowerAndTheAverage)
+{
+    for (const std::string period : {"day", "night"})
+        for (const Scale& scale : shipped("din4150-2-1999-" + period).scales) {
+            const Scale* raised = scale_for(shipped("din4150-2-1999-public-transport-" + period), scale.use);
+            ASSERT_NE(raised, nullptr) << scale.use;
+            EXPECT_DOUBLE_EQ(raised->decision->lower, 1.5 * scale.decision->lower) << scale.use;
+            EXPECT_DOUBLE_EQ(raised->decision->upper, scale.decision->upper) << scale.use;
+            EXPECT_DOUBLE_EQ(*raised->decision->average, 1.5 * *scale.decision->average) << scale.use;
+        }
+}
+
+TEST(Decisions, DutchComparisonsAreStrict)
+{
+    // Dwelling, continuous, night: 0.1 / 0.2 / 0.05. V_max 0.15 with V_per 0.04 passes, with 0.05 fails; V_max 0.1 does
+    // not pass by itself, 0.2 fails (rule and limits: secondary text; inputs ours).
+    const std::string id = "sbrb-2002-continuous-night";
+    EXPECT_EQ(decided(id, "residential", 0.15, 0.04), din4150_2::Outcome::met_by_average);
+    EXPECT_EQ(decided(id, "residential", 0.15, 0.05), din4150_2::Outcome::not_met_by_average);
+    EXPECT_EQ(decided(id, "residential", 0.0999, {}), din4150_2::Outcome::met_by_greatest);
+    EXPECT_EQ(decided(id, "residential", 0.1, {}), din4150_2::Outcome::open);
+    EXPECT_EQ(decided(id, "residential", 0.2, 0.01), din4150_2::Outcome::not_met_by_greatest);
+    EXPECT_EQ(decided("sbrb-2002-critical", "critical-workspace", 0.0999, {}), din4150_2::Outcome::met_by_greatest);
+    EXPECT_EQ(decided("sbrb-2002-critical", "critical-workspace", 0.1, {}), din4150_2::Outcome::not_met_by_greatest);
+}
+
+TEST(Decisions, RestCountsDoubleInTheAverageAndNotInTheGreatestValue)
+{
+    // A steady 16 Hz whose KB_F is 0.2 (0.6805 of the amplitude in mm/s, computed): 4 h outside hours of rest and 2 h
+    // in them give KB_FTr = sqrt((4 + 2 x 2) 0.2^2 / 16) = 0.1414 (computed); KB_Fmax stays 0.2.
+    const double mm_s = 0.2 / 0.6805;
+    const auto judged = [&](const std::string& criterion) {
+        Case survey("building");
+        survey.space("flat", "residential")
+            .table("[[condition]]\nid = \"works\"\nperiod = \"day\"\nexposure_h = 4")
+            .table("[[condition]]\nid = \"late\"\nperiod = \"rest\"\nexposure_h = 2")
+            .recording("a.wav", "flat", "1 = \"z\"", {sine(mm_s, 16.0, 1000.0, 62.0)},
+                       "unit = \"mm/s\"\ncondition = \"works\"")
+            .recording("b.wav", "flat", "1 = \"z\"", {sine(mm_s, 16.0, 1000.0, 62.0)},
+                       "unit = \"mm/s\"\ncondition = \"late\"");
+        return survey.judge("\"" + criterion + "\"").verdict();
+    };
+    const Verdict verdict = judged("din4150-2-1999-day");
+    ASSERT_TRUE(verdict.judged) << verdict.why_not;
+    EXPECT_NEAR(*verdict.value, 0.2, 4e-4);
+    ASSERT_TRUE(verdict.decision && verdict.decision->value);
+    EXPECT_NEAR(*verdict.decision->value, 0.1414, 3e-4);
+    EXPECT_TRUE(verdict.exceeded) << "0.1414 is above 0.07";
+    // Road and rail have no hours of rest: sqrt(6 x 0.2^2 / 16) = 0.1225 (computed).
+    const Verdict traffic = judged("din4150-2-1999-traffic-day");
+    ASSERT_TRUE(traffic.judged) << traffic.why_not;
+    ASSERT_TRUE(traffic.decision && traffic.decision->value);
+    EXPECT_NEAR(*traffic.decision->value, 0.1225, 3e-4);
 }
 
 } // namespace
