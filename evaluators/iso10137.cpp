@@ -14,11 +14,11 @@ Result<double> strongest_line_hz(const QuantityArguments& arguments, double belo
 {
     const auto spectra = recorded_spectra(arguments, below_hz);
     if (!spectra) return tl::unexpected(spectra.error());
-    filters::SpectralLine strongest;
+    SpectralComponent strongest;
     for (const RecordedSpectrum& spectrum : *spectra)
-        for (const filters::SpectralLine& line :
-             lines_as(Motion::acceleration, spectrum, arguments.motion, lowest_line_hz(spectrum), below_hz))
-            if (line.rms > strongest.rms) strongest = line;
+        for (const SpectralComponent& component :
+             components_as(Motion::acceleration, spectrum, arguments.motion, lowest_line_hz(spectrum), below_hz))
+            if (component.rms > strongest.rms) strongest = component;
     return strongest.hz;
 }
 

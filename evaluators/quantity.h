@@ -86,7 +86,7 @@ struct Quantity {
     unsigned needs = needs_ledger; // Needs, taken together
     bool daily = false;            // of a working day: persons with tasks are judged by it
     // Of the motion in the value: points go with its square. Empty where the value is no power of it, so that a
-    // calibration's uncertainty cannot be carried over.
+    // calibration's uncertainty cannot be carried over. Of a level (dB): of what the level is of.
     std::optional<double> power = 1.0;
 };
 

@@ -522,9 +522,10 @@ private:
     // Expanded uncertainty (k = 2) of the value as far as the sensors' calibration goes; empty where a sensor states
     // none, or the quantity is no power of the motion.
     std::optional<double> calibration_uncertainty(const Reached& reached, const Combined& value,
-                                                  std::optional<double> power) const
+                                                  const Quantity& quantity) const
     {
-        if (!power) return std::nullopt;
+        if (!quantity.power) return std::nullopt;
+        const bool is_level = quantity.unit == "dB"; // a relative change p of the motion adds 20 lg(1 + p)
         // One instrument measured all axes: its error is common to them, and adds by the share of each axis in the
         // value. The two sides of a ratio have sensors of their own.
         double raising = 0.0, lowering = 0.0;
@@ -535,9 +536,11 @@ private:
                 if (sensor == nullptr || !sensor->uncertainty_percent) return std::nullopt;
                 percent = std::max(percent, *sensor->uncertainty_percent);
             }
-            (value.shares[i] < 0.0 ? lowering : raising) += value.shares[i] * *power * percent / 100.0;
+            const double share = is_level ? 1.0 : value.shares[i] * *quantity.power;
+            (share < 0.0 ? lowering : raising) += share * percent / 100.0;
         }
-        return std::hypot(raising, lowering);
+        const double sum = std::hypot(raising, lowering);
+        return is_level ? 20.0 * std::log10(1.0 + sum) : sum;
     }
 
     void conclude(Verdict verdict, const Criterion& criterion, const std::vector<Part>& parts, const Reached& reached,
@@ -546,7 +549,7 @@ private:
         verdict.value = value.value;
         verdict.axis = value.axis;
         verdict.weighting = value.weighting;
-        verdict.expanded_uncertainty = calibration_uncertainty(reached, value, quantity_of(criterion.quantity).power);
+        verdict.expanded_uncertainty = calibration_uncertainty(reached, value, quantity_of(criterion.quantity));
         if (verdict.decision) {
             if (const std::string why_not = decide(verdict, criterion, parts); !why_not.empty())
                 return close(std::move(verdict), why_not);

@@ -19,7 +19,7 @@ using std::numbers::pi;
 using Complex = std::complex<double>;
 
 // Tolerances of the fit, a little tighter than what is promised.
-constexpr double relative_tolerance = 0.7e-4;
+constexpr double relative_tolerance = 0.7e-4; // not a limit: a tolerance
 constexpr double absolute_tolerance = 0.85e-5;
 
 // Shapes of the correction, from cheap to costly; the first that meets the tolerances is taken.

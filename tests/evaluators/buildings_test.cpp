@@ -1,5 +1,6 @@
 // Buildings and floors: the procedures on arguments made here, and the bands of the shipped criteria. Each row names
 // where its value comes from; "computed" is from the definition stated beside it.
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <string>
@@ -760,6 +761,80 @@ TEST(Decisions, RestCountsDoubleInTheAverageAndNotInTheGreatestValue)
     ASSERT_TRUE(traffic.judged) << traffic.why_not;
     ASSERT_TRUE(traffic.decision && traffic.decision->value);
     EXPECT_NEAR(*traffic.decision->value, 0.1225, 3e-4);
+}
+
+// --- from recordings to verdicts ---
+
+// A survey of one space: z 16 Hz and 1.5 Hz, x and y 1.5 Hz, as often and as long as the criterion asks for.
+Verdict end_to_end(const Criterion& criterion, const std::string& use, double z16 = 0.02)
+{
+    Case survey("building");
+    survey.space("place", use)
+        .table(fmt::format("[[condition]]\nid = \"c\"\n{}",
+                           criterion.period.empty() ? "" : fmt::format("period = \"{}\"", criterion.period)));
+    const int recordings = std::max(criterion.least_recordings, 5);
+    const double seconds = std::max(40.0, std::ceil(criterion.least_duration_s / recordings) + 6.0);
+    std::vector<tests::Signal> channels{sine(0.004, 1.5, 512.0, seconds), sine(0.003, 1.5, 512.0, seconds),
+                                        sine(z16, 16.0, 512.0, seconds)};
+    for (std::size_t i = 0; i < channels[2].size(); ++i) channels[2][i] += channels[0][i];
+    for (int i = 0; i < recordings; ++i)
+        survey.recording(fmt::format("r{}.wav", i), "place", "1 = \"x\", 2 = \"y\", 3 = \"z\"", channels,
+                         "condition = \"c\"", 512);
+    survey.table(fmt::format("[[judge]]\ncriteria = [\"{}\"]\nconfirmed-by = \"a test\"", criterion.id));
+    const Assessment assessment = survey.assessment();
+    if (assessment.verdicts.empty()) return {};
+    EXPECT_TRUE(criterion.rule == AxisRule::each || assessment.verdicts.size() == 1) << criterion.id;
+    return assessment.verdicts.front();
+}
+
+TEST(EveryBuildingCriterion, JudgesARecording)
+{
+    int judged = 0;
+    for (const auto& [id, criterion] : tests::shipped_library().criteria) {
+        const bool is_of_buildings =
+            std::ranges::find(criterion.settings, Setting::building) != criterion.settings.end();
+        if (!is_of_buildings || criterion.limits_missing) continue;
+        const std::string use = criterion.scales.empty() ? "any" : criterion.scales.front().use;
+        const Verdict verdict = end_to_end(criterion, use);
+        EXPECT_TRUE(verdict.judged) << id << ": " << verdict.why_not;
+        ASSERT_TRUE(verdict.value.has_value()) << id;
+        EXPECT_TRUE(std::isfinite(*verdict.value) && *verdict.value > 0.0) << id << ": " << *verdict.value;
+        EXPECT_EQ(verdict.band_index.has_value(), !criterion.scales.empty()) << id;
+        ++judged;
+    }
+    EXPECT_GT(judged, 80);
+}
+
+TEST(EndToEnd, ValuesOfSteadyTonesAreThoseOfTheDefinition)
+{
+    // 0.02 m/s2 at 16 Hz on the curve's 0.01 m/s2: 1.414; the 1.5 Hz beside it is below its curves. As a level 0.5
+    // times that over the reference; as a velocity over 2 pi f (all computed). The bands hold the tones to 0.2 %.
+    const double rms = 0.02 / std::numbers::sqrt2, slow = 0.004 / std::numbers::sqrt2;
+    EXPECT_NEAR(*end_to_end(shipped("bs6472-1992-curves-day"), "residential").value, rms / 0.01, 2e-3 * rms / 0.01);
+    const double weighted = std::hypot(rms * 0.5, slow * 0.5 * std::sqrt(1.5));
+    EXPECT_NEAR(*end_to_end(shipped("gb10070-1988-steady-day"), "residential").value, level_db(weighted, 1e-6), 0.05);
+    EXPECT_NEAR(*end_to_end(shipped("jp-factory-night"), "zone-1").value, level_db(weighted, 1e-5), 0.05);
+    const double v16 = rms / (2.0 * pi * 16.0), v1 = slow / (2.0 * pi * 1.5);
+    EXPECT_NEAR(*end_to_end(shipped("fta-2018-detailed"), "residential").value, level_db(v16, fta::micro_inch_per_s),
+                0.02);
+    EXPECT_NEAR(*end_to_end(shipped("vc-1991"), "any").value, v16 * 1e6, 2e-3 * v16 * 1e6);
+    // Velocity under its band limits, 1 s: both tones (the slow one's window holds 1.5 periods, so it reads higher).
+    const double level = *end_to_end(shipped("fta-2018-frequent"), "residential").value;
+    EXPECT_GT(level, level_db(std::hypot(v16, 0.95 * v1), fta::micro_inch_per_s));
+    EXPECT_LT(level, level_db(std::hypot(v16, 1.15 * v1), fta::micro_inch_per_s));
+}
+
+TEST(EndToEnd, UncertaintyOfALevelIsALevel)
+{
+    // 5 % of the motion are 20 lg(1.05) = 0.424 dB, whatever the level (computed).
+    Case survey("building");
+    survey.space("flat", "residential")
+        .table("[[sensor]]\nid = \"s\"\nuncertainty_percent = 5")
+        .recording("z.wav", "flat", "1 = \"z\"", {sine(0.02, 16.0, 1000.0, 20.0)}, "sensor = \"s\"");
+    const Verdict verdict = survey.judge("\"fta-2018-frequent\"").verdict();
+    ASSERT_TRUE(verdict.judged) << verdict.why_not;
+    ASSERT_TRUE(verdict.expanded_uncertainty.has_value());
+    EXPECT_NEAR(*verdict.expanded_uncertainty, 0.424, 5e-4);
 }
 
 } // namespace
