@@ -7,6 +7,7 @@
 #include <cstring>
 #include <filesystem>
 #include <fstream>
+#include <functional>
 #include <mutex>
 #include <random>
 #include <rapidcheck.h>
@@ -227,6 +228,29 @@ TEST_F(PassCache, RunsOnlyTheReducersThatAreMissing)
         EXPECT_EQ(told_cached(fewer), told(fewer));
     EXPECT_EQ(passes_, 5) << "everything is there, and nothing comes back that was not asked for";
     EXPECT_THAT(entries_in(folder_.path(".becalm")), SizeIs(1));
+}
+
+TEST_F(PassCache, OfSeveralSpansPutTogetherPieceByPieceIsThatOfOnePass)
+{
+    // Nearly an hour: two spans, at which filters of very different memory begin again.
+    constexpr int slow_rate = 256;
+    Signal signal = noise(3500 * slow_rate, 11);
+    for (std::size_t i = 0; i < signal.size(); ++i)
+        signal[i] = 9.8 + 0.1 * signal[i] + std::sin(1.1 * static_cast<double>(i) / slow_rate);
+    const std::string path = wav(folder_, "long.wav", slow_rate, {signal});
+    settle(path);
+    PassRequest asked{.path = path, .keep_rows = true};
+    const Lane wk{1, Axis::z, Wk}, wf{1, Axis::z, Wf};
+    for (const auto& more : std::vector<std::function<void()>>{
+             [&] { asked.lanes = {wk}; }, [&] { asked.spectra_channels = {1}; }, [&] { asked.lanes.push_back(wf); },
+             [&] { asked.motion_channels = {1}; }, [&] { asked.swing_lanes = {wf}; },
+             [&] {
+                 asked.lanes.push_back({1, Axis::z, none});
+             }}) {
+        more();
+        EXPECT_TRUE(told_cached(asked) == told(asked)) << "step " << passes_; // too long to be printed
+    }
+    EXPECT_EQ(passes_, 6);
 }
 
 TEST_F(PassCache, KeepsThatReducersWereAskedForInVain)
