@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "evaluators/listed_events.h"
+#include "evaluators/selected_bins.h"
 
 namespace becalm::evaluators::en12299 {
 namespace {
@@ -30,6 +31,9 @@ Result<const MotionSeries*> roll_of(const QuantityArguments& arguments, std::siz
         return fail(
             {.what = fmt::format("the roll is told as an {}, and the procedure needs its rate", name_of(roll.kind)),
              .remedy = "measure it with unit = \"deg/s\" or \"rad/s\""});
+    if (roll.motion->bins.empty())
+        return fail(
+            {.what = "the rate of the roll is too low for means over 0.05 s", .remedy = "sample at 20 Hz or faster"});
     return roll.motion;
 }
 
@@ -58,11 +62,7 @@ double curve_transition_percent(const CurveFactors& factors, const Transition& t
 
 QuantityResult curve_transition(const QuantityArguments& arguments)
 {
-    if (arguments.motion != Motion::acceleration)
-        return fail({.what = fmt::format("the lateral motion is told as a {}, and the procedure needs an acceleration "
-                                         "that is measured down to 0 Hz",
-                                         name_of(arguments.motion)),
-                     .remedy = "measure the acceleration"});
+    if (auto problem = no_acceleration_bins(arguments)) return fail(std::move(*problem));
     const auto events = listed_events(arguments, "transition");
     if (!events) return tl::unexpected(events.error());
     const CurveFactors factors{.a = parameter(arguments, "A", 0.0),

@@ -48,11 +48,7 @@ double discrete_event_percent(const EventFactors& factors, double peak_to_peak, 
 
 QuantityResult discrete_event(const QuantityArguments& arguments)
 {
-    if (arguments.motion != Motion::acceleration)
-        return fail({.what = fmt::format("the lateral motion is told as a {}, and the procedure needs an acceleration "
-                                         "that is measured down to 0 Hz",
-                                         name_of(arguments.motion)),
-                     .remedy = "measure the acceleration"});
+    if (auto problem = no_acceleration_bins(arguments)) return fail(std::move(*problem));
     const auto events = listed_events(arguments, "local event");
     if (!events) return tl::unexpected(events.error());
     const EventFactors factors{

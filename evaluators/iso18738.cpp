@@ -38,13 +38,6 @@ double percent_of(const QuantityArguments& arguments)
     return std::clamp(parameter(arguments, "percentile", usual), 1.0, 100.0);
 }
 
-Problem needs_acceleration(Motion motion)
-{
-    return {.what =
-                fmt::format("the motion is told as a {}, and the procedure needs the acceleration", name_of(motion)),
-            .remedy = "measure the acceleration"};
-}
-
 // Slope of the least-squares line through the means of bins that are bin_s apart, per second.
 double slope(std::span<const MotionBin> bins, double bin_s)
 {
@@ -94,7 +87,7 @@ QuantityResult swing_a95(const QuantityArguments& arguments)
 
 QuantityResult jerk_greatest(const QuantityArguments& arguments)
 {
-    if (arguments.motion != Motion::acceleration) return fail(needs_acceleration(arguments.motion));
+    if (auto problem = no_acceleration_bins(arguments)) return fail(std::move(*problem));
     const double window_s = parameter(arguments, "window_s", 0.5);
     QuantityValue result{.notes = {low_pass}};
     bool any = false;
@@ -117,7 +110,7 @@ QuantityResult jerk_greatest(const QuantityArguments& arguments)
 
 QuantityResult acceleration_a95(const QuantityArguments& arguments)
 {
-    if (arguments.motion != Motion::acceleration) return fail(needs_acceleration(arguments.motion));
+    if (auto problem = no_acceleration_bins(arguments)) return fail(std::move(*problem));
     constexpr double from_share = 0.05, to_share = 0.95; // not a limit: of the greatest speed
     std::vector<double> magnitudes;
     double greatest_speed = 0.0;

@@ -44,19 +44,20 @@ QuantityResult component_peak(const QuantityArguments& arguments)
                                          from_hz, to_hz),
                      .remedy = "judge the overall value instead"});
 
-    const std::string axis(name_of(arguments.axis));
-    result.notes.push_back(fmt::format(
-        "axis {}: component of {:.2f} Hz, r.m.s. {:.4g} mm/s, peak {:.4g} mm/s ({:.3g} times the r.m.s. value: sqrt 2 "
-        "times the conversion factor {:.4g})",
-        axis, greatest.hz, greatest.rms * 1e3, times_rms * greatest.rms * 1e3, times_rms,
-        times_rms / std::numbers::sqrt2));
+    result.notes.push_back(
+        fmt::format("peak = {:.3g} times the r.m.s. value of a component: sqrt 2 times the conversion factor {:.4g}",
+                    times_rms, times_rms / std::numbers::sqrt2));
+    result.notes.push_back(fmt::format("axis {}: component of {:.2f} Hz, r.m.s. {:.4g} mm/s, peak {:.4g} mm/s",
+                                       name_of(arguments.axis), greatest.hz, greatest.rms * 1e3,
+                                       times_rms * greatest.rms * 1e3));
     if (lowest_hz > from_hz)
         result.notes.push_back(fmt::format("components below {:.3g} Hz cannot be told at this resolution", lowest_hz));
     if (const double share = components_squared / band_squared; share < 0.5)
-        result.notes.push_back(fmt::format(
-            "axis {}: the components carry {:.0f} % of the mean square; the rest is broad, and a judgement of single "
-            "components does not see it",
-            axis, 100.0 * share));
+        result.notes.push_back(
+            fmt::format("axis {}: the components carry {:.0f} % of the mean square; the rest is broad, "
+                        "and a judgement of single components does not see it: look at the overall "
+                        "value too",
+                        name_of(arguments.axis), 100.0 * share));
     return result;
 }
 

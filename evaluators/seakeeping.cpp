@@ -2,18 +2,13 @@
 
 #include <cmath>
 
-#include <fmt/format.h>
-
 #include "evaluators/selected_bins.h"
 
 namespace becalm::evaluators::seakeeping {
 
 QuantityResult motion_rms(const QuantityArguments& arguments)
 {
-    if (arguments.motion != Motion::acceleration)
-        return fail({.what = fmt::format("axis {} was recorded as a {}, and the acceleration is asked for",
-                                         name_of(arguments.axis), name_of(arguments.motion)),
-                     .remedy = "measure the acceleration"});
+    if (auto problem = no_acceleration_bins(arguments)) return fail(std::move(*problem));
     double squares = 0.0, count = 0.0;
     for (const SelectedMotion& one : arguments.motions) {
         double sum = 0.0, bins = 0.0;
