@@ -92,5 +92,30 @@ TEST(CriteriaNew, ALocalEditionIsToldApartFromTheProgramsOwn)
                 HasSubstr("in place of the program's own edition"));
 }
 
+TEST(Criteria, ListsWhatTheWordsAskFor)
+{
+    const Outcome night = call({"criteria", "list", "building", "NIGHT"});
+    EXPECT_EQ(night.code, 0);
+    EXPECT_THAT(night.out, HasSubstr("\nbs6472-1-2008-night "));
+    EXPECT_THAT(night.out, Not(HasSubstr("bs6472-1-2008-day")));
+    EXPECT_THAT(night.out, Not(HasSubstr("iso6954")));
+    EXPECT_THAT(call({"criteria", "list", "lift"}).out, HasSubstr("directive-2002-44-ec-a8")) << "fits any setting";
+    const Outcome none = call({"criteria", "list", "submarine"});
+    EXPECT_EQ(none.code, 3);
+    EXPECT_EQ(none.out, "none; `becalm criteria list` without words shows all\n");
+}
+
+TEST(Criteria, ShowsHowADecisionIsReached)
+{
+    const std::string shown = call({"criteria", "show", "din4150-2-1999-day"}).out;
+    EXPECT_THAT(shown, HasSubstr("decision     by kb_ftr where kb_fmax leaves it open"));
+    EXPECT_THAT(
+        shown,
+        HasSubstr("residential: met up to 0.15, not met above 3, between the two met with an average up to 0.07"));
+    EXPECT_THAT(shown, HasSubstr("rest         squares count 2 times: 06:00-07:00, 19:00-22:00; Sundays 06:00-22:00"));
+    EXPECT_THAT(call({"criteria", "show", "iso10137-2007-curves-day"}).out,
+                HasSubstr("curve z      1 Hz 0.01, 4 Hz 0.005"));
+}
+
 } // namespace
 } // namespace becalm::tests

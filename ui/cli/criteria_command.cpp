@@ -34,6 +34,7 @@ public:
             parent.command("criteria", "The criteria the program knows: list (default), show ID, check FILE, new ID");
         app.commands_are_optional();
         list_ = app.command("list", "one line each");
+        list_.texts("WORD", words_, "only those whose line has every one of these, such as building night");
         show_ = app.command("show", "one of them, whole");
         show_.text("ID", id_, "as list names it", Need::required);
         check_ = app.command("check", "complain about criterion files, line by line");
@@ -59,13 +60,46 @@ public:
     }
 
 private:
-    static int list(const Console& console, const LoadedCriteria& loaded)
+    static std::string lower(std::string text)
     {
-        Table table({{"id", false}, {"edition", false}, {"setting", false}, {"quantity", false}, {"title", false}});
+        for (char& c : text)
+            if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+        return text;
+    }
+
+    // "any" setting fits every one that is asked for.
+    bool is_asked_for(const Criterion& criterion) const
+    {
+        const std::string line = lower(fmt::format("{} {} {} {} {}", criterion.id, criterion.edition,
+                                                   criterion.quantity, criterion.title, settings_of(criterion)));
+        return std::ranges::all_of(words_, [&](const std::string& word) {
+            return line.find(lower(word)) != std::string::npos || (criterion.settings.empty() && setting_named(word));
+        });
+    }
+
+    int list(const Console& console, const LoadedCriteria& loaded) const
+    {
+        if (std::ranges::none_of(loaded.library.criteria,
+                                 [&](const auto& entry) { return is_asked_for(entry.second); })) {
+            console.print("none; `becalm criteria list` without words shows all\n");
+            return unusable;
+        }
+        Table table({{"id", false},
+                     {"edition", false},
+                     {"setting", false},
+                     {"quantity", false},
+                     {"", false},
+                     {"title", false}});
         for (const auto& [id, criterion] : loaded.library.criteria)
-            table.add({id, criterion.edition, settings_of(criterion), criterion.quantity, criterion.title});
+            if (is_asked_for(criterion))
+                table.add({id, criterion.edition, settings_of(criterion), criterion.quantity,
+                           criterion.check_first      ? "off"
+                           : criterion.limits_missing ? "form"
+                                                      : "",
+                           criterion.title});
         console.print(table.text(""));
-        console.print("looked for in:\n");
+        console.print("off: switched off until a survey says confirmed-by; form: its values have to be typed "
+                      "in\nlooked for in:\n");
         for (const std::string& folder : loaded.folders) console.print("  " + folder + "\n");
         return loaded.library.problems.empty() ? done : unusable;
     }
@@ -103,7 +137,7 @@ private:
                                   : criterion.rule == AxisRule::each ? "each that was measured"
                                                                      : "every term",
                                   positions.empty() ? "any" : positions));
-        if (!criterion.period.empty()) console.print(fmt::format("  period       {}\n", criterion.period));
+        show_combination(console, criterion);
         for (const auto& [name, value] : criterion.parameters)
             console.print(fmt::format("  parameter    {} = {:.6g}\n", name, value));
         if (criterion.least_recordings > 1)
@@ -116,6 +150,16 @@ private:
         if (criterion.wished_duration_s > 0.0)
             console.print(fmt::format("  wished time  {:.6g} s\n", criterion.wished_duration_s));
         for (const Scale& scale : criterion.scales) {
+            if (scale.decision) {
+                const std::string_view at_most = criterion.decision->strict ? "below" : "up to";
+                console.print(
+                    fmt::format("  {}: met {} {:.6g}, not met {} {:.6g}{}\n", scale.use, at_most, scale.decision->lower,
+                                criterion.decision->strict ? "from" : "above", scale.decision->upper,
+                                scale.decision->average ? fmt::format(", between the two {} an average {} {:.6g}",
+                                                                      "met with", at_most, *scale.decision->average)
+                                                        : ", between the two not met"));
+                continue;
+            }
             console.print(fmt::format("  bands for {}\n", scale.use));
             Table table({{"value", false}, {"band", false}, {"", false}});
             for (const Band& band : scale.bands) table.add({limit_of(band), band.name, band.exceeds ? "exceeded" : ""});
@@ -128,6 +172,41 @@ private:
         if (!criterion.note.empty()) console.print("  note         " + criterion.note + "\n");
         console.print("  file         " + criterion.path + "\n");
         return done;
+    }
+
+    static std::string hours_text(const std::vector<ClockSpan>& hours)
+    {
+        std::string text;
+        for (const ClockSpan& span : hours)
+            text += fmt::format("{}{:02}:{:02}-{:02}:{:02}", text.empty() ? "" : ", ", span.from_min / 60,
+                                span.from_min % 60, span.to_min / 60, span.to_min % 60);
+        return text;
+    }
+
+    // How values become one, where the criterion chooses more than the usual.
+    static void show_combination(const Console& console, const Criterion& criterion)
+    {
+        if (!criterion.period.empty())
+            console.print(fmt::format("  period       {}{}\n", criterion.period,
+                                      criterion.hours.empty() ? "" : ", " + hours_text(criterion.hours)));
+        if (criterion.rest)
+            console.print(fmt::format("  rest         squares count {:.6g} times: {}; Sundays {}\n",
+                                      criterion.rest->factor, hours_text(criterion.rest->hours),
+                                      hours_text(criterion.rest->sunday_hours)));
+        if (criterion.repeats != RepeatsRule::pooled)
+            console.print(fmt::format("  repeats      {}\n", name_of(criterion.repeats)));
+        if (criterion.conditions != PartsRule::each)
+            console.print(fmt::format("  conditions   {}\n", name_of(criterion.conditions)));
+        if (criterion.highest_position) console.print("  positions    the greatest governs\n");
+        if (criterion.decision)
+            console.print(fmt::format("  decision     by {} where {} leaves it open\n",
+                                      criterion.decision->average_quantity, criterion.quantity));
+        for (const auto& [axis, points] : criterion.curves) {
+            std::string text;
+            for (const CurvePoint& point : points)
+                text += fmt::format("{}{:.6g} Hz {:.6g}", text.empty() ? "" : ", ", point.hz, point.value);
+            console.print(fmt::format("  curve {}      {}\n", name_of(axis), text));
+        }
     }
 
     int write_new(const Console& console) const
@@ -197,7 +276,7 @@ private:
 
     Options list_, show_, check_, new_;
     std::string id_, survey_, folder_ = "criteria";
-    std::vector<std::string> files_;
+    std::vector<std::string> files_, words_;
 };
 
 } // namespace
