@@ -55,7 +55,7 @@ public:
         result_.sha256 = survey.sha256;
     }
 
-    Results<Assessment> reach()
+    Results<Judged> reach()
     {
         if (auto problems = problems_of_the_call(); !problems.empty()) return tl::unexpected(std::move(problems));
         measure();
@@ -68,7 +68,7 @@ public:
         note_rates();
         std::ranges::move(survey_conditions(survey_), std::back_inserter(result_.findings));
         if (options_.judge) reach_verdicts(survey_, chosen_, measured_, result_);
-        return std::move(result_);
+        return Judged{std::move(result_), std::move(measured_)};
     }
 
 private:
@@ -123,7 +123,7 @@ private:
                         if (term.axis != mapping.axis) continue;
                         const Lane lane{mapping.channel, mapping.axis, term.weighting};
                         lanes.insert(lane);
-                        if (needs & needs_spectra) spectra.insert(mapping.channel);
+                        if ((needs & needs_spectra) || options_.spectra) spectra.insert(mapping.channel);
                         if (needs & needs_swings) swings.insert(lane);
                     }
             }
@@ -245,9 +245,16 @@ private:
 
 } // namespace
 
-Results<Assessment> assess(const Survey& survey, const io::CriteriaLibrary& library, const AssessOptions& options)
+Results<Judged> judged(const Survey& survey, const io::CriteriaLibrary& library, const AssessOptions& options)
 {
     return Judgement(survey, library, options).reach();
+}
+
+Results<Assessment> assess(const Survey& survey, const io::CriteriaLibrary& library, const AssessOptions& options)
+{
+    auto result = judged(survey, library, options);
+    if (!result) return tl::unexpected(std::move(result.error()));
+    return std::move(result->assessment);
 }
 
 } // namespace becalm::evaluators

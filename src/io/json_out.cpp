@@ -244,6 +244,88 @@ std::string as_json(const Assessment& assessment)
                     {"provenance", std::move(provenance)}});
 }
 
+std::string as_json(const ExplanationReport& report)
+{
+    Json explanations = Json::array();
+    for (const Explanation& explanation : report.explanations) {
+        const Verdict& verdict = explanation.verdict;
+        Json components = Json::array();
+        for (const ExplainedComponent& component : explanation.components) {
+            Json matches = Json::array();
+            for (const SourceMatch& match : component.matches)
+                matches.push_back({{"source", match.source},
+                                   {"line", match.line},
+                                   {"predicted_hz", match.predicted_hz},
+                                   {"off_hz", match.off_hz},
+                                   {"evidence", match.evidence}});
+            Json entry{{"axis", component.axis},
+                       {"hz", component.hz},
+                       {"weighted_rms", component.weighted_rms},
+                       {"share", component.share}};
+            entry["above_floor"] = component.above_floor; // infinite (a floor of nothing) becomes null
+            entry["series"] = text_or_null(component.series);
+            entry["matches"] = std::move(matches);
+            components.push_back(std::move(entry));
+        }
+        Json bands = Json::array();
+        for (const BandShare& band : explanation.bands)
+            bands.push_back({{"axis", band.axis},
+                             {"nominal_hz", band.nominal_hz},
+                             {"weighted_rms", band.weighted_rms},
+                             {"share", band.share}});
+        Json cures = Json::array();
+        for (const Cure& cure : explanation.cures)
+            cures.push_back({{"source", cure.source},
+                             {"share", cure.share},
+                             {"reduction_db", or_null(cure.reduction_db)},
+                             {"value_without", cure.value_without},
+                             {"words", cure.words}});
+        Json predictions = Json::array();
+        for (const Prediction& prediction : explanation.predictions)
+            predictions.push_back(
+                {{"change", prediction.change},
+                 {"value", prediction.value},
+                 {"expanded_uncertainty", or_null(prediction.expanded_uncertainty)},
+                 {"band_index", or_null(prediction.band_index)},
+                 {"band", prediction.band_index
+                              ? Json(verdict.bands[static_cast<std::size_t>(*prediction.band_index)].name)
+                              : Json(nullptr)},
+                 {"exceeded", prediction.exceeded},
+                 {"notes", prediction.notes}});
+        explanations.push_back({{"space", verdict.space},
+                                {"position", verdict.position},
+                                {"condition", text_or_null(verdict.condition)},
+                                {"person", text_or_null(verdict.person)},
+                                {"criterion", verdict.criterion},
+                                {"axis", text_or_null(verdict.axis)},
+                                {"weighting", text_or_null(verdict.weighting)},
+                                {"value", or_null(verdict.value)},
+                                {"unit", verdict.unit},
+                                {"band", band_of(verdict)},
+                                {"why_not", text_or_null(explanation.why_not)},
+                                {"resolution_hz", explanation.resolution_hz},
+                                {"components", std::move(components)},
+                                {"third_octaves", std::move(bands)},
+                                {"explained_share", explanation.explained_share},
+                                {"unexplained_share", explanation.unexplained_share},
+                                {"broad_share", explanation.broad_share},
+                                {"next_band", text_or_null(explanation.next_band)},
+                                {"next_limit", or_null(explanation.next_limit)},
+                                {"needed_percent", or_null(explanation.needed_percent)},
+                                {"cures", std::move(cures)},
+                                {"predictions", std::move(predictions)},
+                                {"notes", explanation.notes}});
+    }
+    return written({{"schema", "becalm.explanation/1"},
+                    {"survey",
+                     {{"title", report.assessment.title},
+                      {"setting", report.assessment.setting},
+                      {"file", report.assessment.file},
+                      {"sha256", report.assessment.sha256}}},
+                    {"explanations", std::move(explanations)},
+                    {"findings", as_tree(report.assessment.findings)}});
+}
+
 std::string as_csv(const Assessment& assessment)
 {
     std::string text = "space,position,condition,use,criterion,edition,clause,quantity,axis,weighting,value,"

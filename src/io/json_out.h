@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "src/model/assessment.h"
+#include "src/model/explanation.h"
 #include "src/model/reports.h"
 
 namespace becalm::io {
@@ -14,6 +15,8 @@ std::string as_json(const std::vector<WeighedFile>& files); // becalm.weigh/1
 std::string as_json(const ResponseReport& response);        // becalm.response/1
 std::string as_json(const SpectrumReport& spectrum);        // becalm.spectrum/1
 std::string as_json(const Assessment& assessment);          // becalm.assessment/1
+
+std::string as_json(const ExplanationReport& report); // becalm.explanation/1
 
 // One row a verdict: comma-separated, quoted where needed, a header row, point as decimal sign [RFC 4180].
 std::string as_csv(const Assessment& assessment);

@@ -61,6 +61,8 @@ public:
         EXPECT_EQ(result.verdicts.size(), 1U);
         return result.verdicts.empty() ? Verdict{} : result.verdicts[0];
     }
+    // The survey on disk.
+    std::string written() { return folder_.file("survey.toml", text_); }
     std::string path(const std::string& name) const { return folder_.path(name); }
 
 private:

@@ -25,6 +25,7 @@ std::unique_ptr<Command> make_weigh_command();
 std::unique_ptr<Command> make_spectrum_command();
 std::unique_ptr<Command> make_response_command();
 std::unique_ptr<Command> make_assess_command();
+std::unique_ptr<Command> make_explain_command();
 std::unique_ptr<Command> make_check_command();
 std::unique_ptr<Command> make_new_command();
 std::unique_ptr<Command> make_criteria_command();

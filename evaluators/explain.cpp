@@ -1,0 +1,430 @@
+#include "evaluators/explain.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <map>
+#include <numbers>
+#include <set>
+
+#include <fmt/format.h>
+
+#include "evaluators/attribution.h"
+#include "evaluators/classify.h"
+#include "evaluators/fitness.h"
+#include "evaluators/recorded_spectrum.h"
+#include "evaluators/selection.h"
+#include "filters/weighting.h"
+#include "filters/welch.h"
+#include "src/base/nearest.h"
+
+namespace becalm::evaluators {
+namespace {
+
+constexpr double least_share = 1e-3;        // of the mean square; fainter components explain nothing
+constexpr std::size_t most_components = 60; // of an axis
+
+// One axis of a verdict: its weighted spectrum and the components in it.
+struct AxisSpectrum {
+    VerdictTerm term = {};
+    Motion motion = Motion::acceleration;
+    WeightingId weighting = WeightingId::none;
+    std::vector<double> density = {}; // weighted, factor included
+    double resolution_hz = 0.0;
+    double rate_hz = 0.0;
+    double mean_square = 0.0;
+    std::vector<filters::SpectralLine> lines = {}; // weighted, factor included
+};
+
+double gain(const AxisSpectrum& axis, double hz)
+{
+    return std::abs(filters::analytic_response(axis.weighting, axis.motion, hz)) * axis.term.factor;
+}
+
+std::vector<AxisSpectrum> with_components(std::vector<AxisSpectrum> axes)
+{
+    double whole = 0.0;
+    for (const AxisSpectrum& axis : axes) whole += axis.mean_square;
+    for (AxisSpectrum& axis : axes) {
+        std::erase_if(axis.lines,
+                      [&](const filters::SpectralLine& line) { return line.rms * line.rms < least_share * whole; });
+        if (axis.lines.size() > most_components) axis.lines.resize(most_components);
+    }
+    return axes;
+}
+
+class Explainer {
+public:
+    Explainer(const Survey& survey, const Judged& judged, const ExplainOptions& options)
+        : survey_(survey), judged_(judged), options_(options)
+    {
+    }
+
+    ExplanationReport report()
+    {
+        ExplanationReport report{.assessment = judged_.assessment};
+        for (const Verdict& verdict : judged_.assessment.verdicts) {
+            if (!verdict.judged || (!options_.space.empty() && verdict.space != options_.space)) continue;
+            report.explanations.push_back(explained(verdict));
+        }
+        return report;
+    }
+
+private:
+    // --- spectra ---
+
+    // Of the term's recordings together, weighted; nothing where one has no spectrum inside the selection.
+    std::optional<AxisSpectrum> spectrum_of(const Verdict& verdict, const VerdictTerm& term, std::string& why_not) const
+    {
+        AxisSpectrum result{.term = term, .weighting = *weighting_named(term.weighting)};
+        const Axis axis = *axis_named(term.axis);
+        double duration = 0.0;
+        for (const Measured& measured : judged_.measured) {
+            const Recording& recording = *measured.recording;
+            if (!measured.pass || std::ranges::find(term.recordings, recording.file) == term.recordings.end() ||
+                (!verdict.space.empty() && recording.space != verdict.space) ||
+                (!term.position.empty() && name_of(recording.position) != term.position))
+                continue;
+            const ChannelMapping* mapping = measured.mapping(axis);
+            if (mapping == nullptr) continue;
+            const auto channel = std::ranges::find(measured.pass->channels, mapping->channel, &ChannelResult::channel);
+            if (channel == measured.pass->channels.end() || !channel->spectra) continue;
+            const ChannelSpectra& spectra = *channel->spectra;
+            const auto selected = selection(
+                measured.pass->duration_s, run_in_for(result.weighting, measured.pass->duration_s), recording.excluded);
+            std::vector<double> density = mean_density(spectra, selected);
+            if (density.empty())
+                density = mean_density(spectra, selection(measured.pass->duration_s, 0.0, recording.excluded));
+            if (density.empty()) {
+                why_not = fmt::format("{}: what is left of it is shorter than a row of its spectra; exclude less or "
+                                      "measure longer",
+                                      recording.file);
+                return {};
+            }
+            if (duration > 0.0 &&
+                (spectra.resolution_hz != result.resolution_hz || density.size() != result.density.size())) {
+                why_not = fmt::format("{}: its spectrum has other bins than those of the recordings it is taken "
+                                      "together with (rate or length differ)",
+                                      recording.file);
+                return {};
+            }
+            result.motion = measured.motion;
+            result.resolution_hz = spectra.resolution_hz;
+            result.rate_hz = spectra.rate_hz;
+            result.density.resize(density.size(), 0.0);
+            for (std::size_t k = 0; k < density.size(); ++k)
+                result.density[k] += density[k] * measured.pass->duration_s;
+            duration += measured.pass->duration_s;
+        }
+        if (duration == 0.0) {
+            why_not = "there is no spectrum of its recordings (they are shorter than 2 s)";
+            return {};
+        }
+        std::vector<filters::SpectralLine> recorded;
+        for (double& value : result.density) value /= duration;
+        recorded = filters::spectral_lines(result.density, result.resolution_hz);
+        for (const filters::SpectralLine& line : recorded)
+            result.lines.push_back({line.hz, line.rms * gain(result, line.hz), line.above_floor});
+        std::ranges::sort(result.lines, std::ranges::greater{}, &filters::SpectralLine::rms);
+        for (std::size_t k = 0; k < result.density.size(); ++k) {
+            const double g = gain(result, static_cast<double>(k) * result.resolution_hz);
+            result.density[k] *= g * g;
+            result.mean_square += result.density[k] * result.resolution_hz;
+        }
+        return result;
+    }
+
+    std::vector<AxisSpectrum> spectra_of(const Verdict& verdict, std::string& why_not) const
+    {
+        std::vector<AxisSpectrum> axes;
+        const bool one_axis = axis_named(verdict.axis).has_value();
+        for (const VerdictTerm& term : verdict.terms) {
+            if (one_axis && term.axis != verdict.axis) continue;
+            auto axis = spectrum_of(verdict, term, why_not);
+            if (!axis) return {};
+            axes.push_back(std::move(*axis));
+        }
+        return with_components(std::move(axes));
+    }
+
+    // --- sources ---
+
+    const Condition* condition_of(const Verdict& verdict) const
+    {
+        for (const VerdictTerm& term : verdict.terms)
+            for (const std::string& file : term.recordings)
+                for (const Recording& recording : survey_.recordings)
+                    if (recording.file == file && (verdict.space.empty() || recording.space == verdict.space))
+                        return survey_.condition(recording.condition);
+        return nullptr;
+    }
+
+    Occasion occasion_of(const AxisSpectrum& axis, const Condition* condition, std::vector<std::string>* notes) const
+    {
+        Occasion occasion{.condition = condition == nullptr ? std::string() : condition->id};
+        for (const filters::SpectralLine& line : axis.lines)
+            occasion.components.push_back({line.hz, line.rms * line.rms});
+        for (const Source& source : survey_.sources) {
+            auto lines = predicted_lines(source, condition, axis.rate_hz / 2.0);
+            if (!lines && notes != nullptr) {
+                std::string note = fmt::format("{}; {}", lines.error().what, lines.error().remedy);
+                if (std::ranges::find(*notes, note) == notes->end()) notes->push_back(std::move(note));
+            }
+            occasion.sources.push_back(lines ? std::move(*lines) : std::vector<PredictedLine>());
+        }
+        return occasion;
+    }
+
+    // The same axis, place and criterion under other conditions.
+    std::vector<Occasion> elsewhere(const Verdict& verdict, const AxisSpectrum& axis) const
+    {
+        std::vector<Occasion> others;
+        if (verdict.space.empty()) return others;
+        for (const Verdict& other : judged_.assessment.verdicts) {
+            if (!other.judged || other.space != verdict.space || other.criterion != verdict.criterion ||
+                other.condition == verdict.condition)
+                continue;
+            for (const VerdictTerm& term : other.terms) {
+                if (term.axis != axis.term.axis || term.position != axis.term.position) continue;
+                std::string why_not;
+                auto spectrum = spectrum_of(other, term, why_not);
+                if (!spectrum || spectrum->mean_square <= 0.0) continue;
+                std::vector<AxisSpectrum> alone = with_components({std::move(*spectrum)});
+                others.push_back(occasion_of(alone.front(), condition_of(other), nullptr));
+            }
+        }
+        return others;
+    }
+
+    // --- one verdict ---
+
+    Explanation explained(const Verdict& verdict) const
+    {
+        Explanation result{.verdict = verdict};
+        const std::vector<AxisSpectrum> axes = spectra_of(verdict, result.why_not);
+        if (axes.empty()) {
+            if (result.why_not.empty()) result.why_not = "its axes have no spectrum";
+            return result;
+        }
+        double whole = 0.0;
+        for (const AxisSpectrum& axis : axes) {
+            whole += axis.mean_square;
+            result.resolution_hz = std::max(result.resolution_hz, axis.resolution_hz);
+        }
+        if (whole <= 0.0) {
+            result.why_not = "nothing moves under the weighting";
+            return result;
+        }
+        const Condition* condition = condition_of(verdict);
+        std::vector<const AxisSpectrum*> axis_of;
+        for (const AxisSpectrum& axis : axes) {
+            const Occasion here = occasion_of(axis, condition, &result.notes);
+            const auto others = elsewhere(verdict, axis);
+            auto matches = attribute(here, others, axis.resolution_hz);
+            const auto series = harmonic_series(here.components, axis.resolution_hz);
+            for (std::size_t i = 0; i < axis.lines.size(); ++i)
+                result.components.push_back({.axis = axis.term.axis,
+                                             .hz = axis.lines[i].hz,
+                                             .weighted_rms = axis.lines[i].rms,
+                                             .share = axis.lines[i].rms * axis.lines[i].rms / whole,
+                                             .above_floor = axis.lines[i].above_floor,
+                                             .series = series[i],
+                                             .matches = std::move(matches[i])});
+            for (const filters::ThirdOctave& band : filters::third_octaves_within(axis.resolution_hz, axis.rate_hz)) {
+                const double rms = filters::band_rms(axis.density, axis.resolution_hz, band.from_hz, band.to_hz);
+                const double share = rms * rms / whole;
+                if (share >= least_share) result.bands.push_back({axis.term.axis, band.nominal_hz, rms, share});
+            }
+        }
+        std::ranges::stable_sort(result.components, std::ranges::greater{}, &ExplainedComponent::share);
+        for (const ExplainedComponent& component : result.components)
+            (component.matches.empty() ? result.unexplained_share : result.explained_share) += component.share;
+        result.broad_share = std::max(0.0, 1.0 - result.explained_share - result.unexplained_share);
+        if (survey_.sources.empty())
+            result.notes.push_back(
+                "the survey names no sources; add [[source]] tables and every component that fits is "
+                "named");
+        if (!follows_rms(verdict.quantity))
+            result.notes.push_back(fmt::format("the {} is taken to follow the root of the mean square; it follows the "
+                                               "greatest moments more",
+                                               verdict.quantity));
+        find_cures(result);
+        for (const Change& change : options_.changes)
+            result.predictions.push_back(predicted(result, axes, whole, change));
+        return result;
+    }
+
+    static bool follows_rms(std::string_view quantity)
+    {
+        static const std::set<std::string_view> those{"weighted_rms", "weighted_velocity", "daily_exposure",
+                                                      "msdv",         "comfort_index",     "vibration_level"};
+        return those.contains(quantity);
+    }
+
+    static bool is_of(const ExplainedComponent& component, std::string_view source)
+    {
+        return !component.matches.empty() && component.matches.front().source == source;
+    }
+
+    // --- cures ---
+
+    void find_cures(Explanation& result) const
+    {
+        const Verdict& verdict = result.verdict;
+        if (verdict.unit == "dB") {
+            result.notes.push_back("the value is a level; shares are of its mean square");
+            return;
+        }
+        if (verdict.band_index && *verdict.band_index > 0 && !verdict.decision) {
+            const Band& milder = verdict.bands[static_cast<std::size_t>(*verdict.band_index) - 1];
+            if (milder.limit && *verdict.value > 0.0) {
+                result.next_band = milder.name;
+                result.next_limit = milder.limit;
+                result.needed_percent = 100.0 * std::max(0.0, 1.0 - *milder.limit / *verdict.value);
+            }
+        }
+        std::map<std::string, double> shares;
+        for (const ExplainedComponent& component : result.components)
+            if (!component.matches.empty()) shares[component.matches.front().source] += component.share;
+        for (const auto& [source, share] : shares) {
+            Cure cure{.source = source, .share = share};
+            cure.value_without = *verdict.value * std::sqrt(std::max(0.0, 1.0 - share));
+            if (result.next_limit) {
+                const double ratio = *result.next_limit / *verdict.value;
+                const double needed = 1.0 - ratio * ratio;
+                if (share > needed) {
+                    cure.reduction_db = -10.0 * std::log10(1.0 - needed / share);
+                    cure.words = fmt::format("{:.1f} dB less of {} reaches \"{}\"", *cure.reduction_db, source,
+                                             result.next_band);
+                } else {
+                    cure.words = fmt::format("not reachable by {} alone: without it the value is {:.4g} {}", source,
+                                             cure.value_without, verdict.unit);
+                }
+            } else {
+                cure.words = fmt::format("without {} the value is {:.4g} {}", source, cure.value_without, verdict.unit);
+            }
+            result.cures.push_back(std::move(cure));
+        }
+        std::ranges::stable_sort(result.cures, std::ranges::greater{}, &Cure::share);
+    }
+
+    // --- what if ---
+
+    Prediction predicted(const Explanation& explanation, const std::vector<AxisSpectrum>& axes, double whole,
+                         const Change& change) const
+    {
+        const Verdict& verdict = explanation.verdict;
+        Prediction prediction{.change = described(change)};
+        double mean_square = whole;
+        bool touched = false;
+        for (const ExplainedComponent& component : explanation.components) {
+            const bool near = std::abs(component.hz - change.amount) <= 0.1 * change.amount; // not a limit: of damp
+            if (change.kind == Change::Kind::damp ? !near : !is_of(component, change.source)) continue;
+            touched = true;
+            const auto axis = std::ranges::find_if(
+                axes, [&](const AxisSpectrum& candidate) { return candidate.term.axis == component.axis; });
+            const double factor = factor_of(change, component.hz, *axis, prediction.notes);
+            mean_square += component.weighted_rms * component.weighted_rms * (factor * factor - 1.0);
+        }
+        if (!touched)
+            prediction.notes.push_back(change.kind == Change::Kind::damp
+                                           ? fmt::format("no component lies within 10 % of {:.4g} Hz", change.amount)
+                                           : fmt::format("no component here is of {}", change.source));
+        const double ratio = std::sqrt(std::max(0.0, mean_square) / whole);
+        prediction.value = *verdict.value * ratio;
+        if (verdict.unit == "dB") prediction.value = *verdict.value + 20.0 * std::log10(std::max(ratio, 1e-6));
+        if (verdict.expanded_uncertainty) prediction.expanded_uncertainty = *verdict.expanded_uncertainty * ratio;
+        if (verdict.band_index && !verdict.decision) {
+            const auto band = classify(prediction.value, verdict.bands).band;
+            prediction.band_index = static_cast<int>(band);
+            prediction.exceeded = verdict.bands[band].exceeds;
+        }
+        return prediction;
+    }
+
+    static double factor_of(const Change& change, double hz, const AxisSpectrum& axis, std::vector<std::string>& notes)
+    {
+        const auto note = [&](std::string text) {
+            if (std::ranges::find(notes, text) == notes.end()) notes.push_back(std::move(text));
+        };
+        switch (change.kind) {
+        case Change::Kind::reduce: return std::pow(10.0, -change.amount / 20.0);
+        case Change::Kind::move: {
+            const double there = hz + change.amount;
+            if (there <= 0.0 || there >= axis.rate_hz / 2.0) {
+                note("a component would leave the range of frequencies");
+                return 0.0;
+            }
+            note("the structure's own response at the new frequency is not known and taken as unchanged");
+            return gain(axis, there) / gain(axis, hz) * times_to_acceleration(axis.motion, hz, there);
+        }
+        case Change::Kind::isolate: {
+            const double r = hz / change.amount, d = 2.0 * change.second * r;
+            const double transmissibility = std::sqrt((1.0 + d * d) / (std::pow(1.0 - r * r, 2) + d * d));
+            if (r < std::numbers::sqrt2) note(fmt::format("the mount amplifies the component of {:.2f} Hz", hz));
+            return transmissibility;
+        }
+        case Change::Kind::damp:
+            note("a resonance at this frequency is assumed; measure its damping before you rely on it");
+            return std::min(1.0, 2.0 * change.third * std::sqrt(1.0 + 2.0 / change.second));
+        }
+        return 1.0;
+    }
+
+    // The acceleration of a component is kept when it moves: a recorded velocity or displacement falls as 1 / hz.
+    static double times_to_acceleration(Motion recorded, double hz, double there)
+    {
+        return std::pow(hz / there, derivative_order(recorded));
+    }
+
+    static std::string described(const Change& change)
+    {
+        switch (change.kind) {
+        case Change::Kind::reduce: return fmt::format("{} reduced by {:.4g} dB", change.source, change.amount);
+        case Change::Kind::move: return fmt::format("{} moved by {:+.4g} Hz", change.source, change.amount);
+        case Change::Kind::isolate:
+            return fmt::format("{} on a mount of {:.4g} Hz, damping {:.3g}", change.source, change.amount,
+                               change.second);
+        case Change::Kind::damp:
+            return fmt::format("a tuned damper at {:.4g} Hz, mass ratio {:.3g}, on a resonance of damping {:.3g}",
+                               change.amount, change.second, change.third);
+        }
+        return {};
+    }
+
+    const Survey& survey_;
+    const Judged& judged_;
+    const ExplainOptions& options_;
+};
+
+std::vector<Problem> problems_of(const Survey& survey, const std::vector<Change>& changes)
+{
+    std::vector<std::string> known;
+    for (const Source& source : survey.sources) known.push_back(source.id);
+    std::vector<Problem> problems;
+    for (const Change& change : changes) {
+        if (change.kind == Change::Kind::damp || std::ranges::find(known, change.source) != known.end()) continue;
+        const std::string near = nearest_name(change.source, known);
+        problems.push_back(
+            {.kind = ProblemKind::usage,
+             .what = fmt::format("the survey has no source \"{}\"", change.source),
+             .remedy = near.empty() ? "add it as a [[source]]" : fmt::format("did you mean \"{}\"?", near)});
+    }
+    return problems;
+}
+
+} // namespace
+
+Results<ExplanationReport> explain(const Survey& survey, const io::CriteriaLibrary& library,
+                                   const ExplainOptions& options)
+{
+    if (auto problems = problems_of(survey, options.changes); !problems.empty())
+        return tl::unexpected(std::move(problems));
+    AssessOptions with_spectra = options.assess;
+    with_spectra.spectra = true;
+    const auto result = judged(survey, library, with_spectra);
+    if (!result) return tl::unexpected(result.error());
+    return Explainer(survey, *result, options).report();
+}
+
+} // namespace becalm::evaluators
