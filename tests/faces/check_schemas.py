@@ -92,6 +92,12 @@ with tempfile.TemporaryDirectory() as folder:
         del wrong["verdicts"][0]["why_not"]
         if validator("assessment-1").is_valid(wrong):
             sys.exit("assessment-1: the schema does not look into the verdicts")
+        document = run(0, "explain", survey, "--damp", "7,0.02,0.01", "--json", "-")
+        hold("explanation-1", document, f"explain {survey}")
+        wrong = copy.deepcopy(document)
+        del wrong["explanations"][0]["components"][0]["share"]
+        if validator("explanation-1").is_valid(wrong):
+            sys.exit("explanation-1: the schema does not look into the components")
     (demo / "recordings" / "d4-214-service.wav").unlink()
     hold("assessment-1", run(3, "assess", demo / "survey.toml", "--json", "-"), "assess with a recording missing")
 

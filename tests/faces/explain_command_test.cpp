@@ -1,0 +1,81 @@
+// becalm explain, in process. The signals are the test's own; frequencies are computed from the definitions.
+#include <gmock/gmock.h>
+
+#include "tests/faces/cli_harness.h"
+
+namespace becalm::tests {
+namespace {
+
+using nlohmann::json;
+using testing::HasSubstr;
+using testing::Not;
+
+class Explain : public testing::Test {
+protected:
+    // Blade passing of 4 blades at 105 rpm is 7 Hz; 31.7 Hz belongs to nobody.
+    std::string survey() const
+    {
+        Signal signal = sine(130.0, 500.0, 7.0, 0.3);
+        const Signal other = sine(130.0, 500.0, 31.7, 0.2);
+        for (std::size_t i = 0; i < signal.size(); ++i) signal[i] += other[i];
+        folder_.file("a.wav", wav({signal}, 500));
+        return folder_.file(
+            "survey.toml",
+            "title = \"Test\"\nsetting = \"vessel\"\n[[source]]\nid = \"prop\"\nkind = \"propeller\"\nrpm = "
+            "105\nblades = 4\n[[source]]\nid = \"fan\"\nkind = \"plant\"\n[[space]]\nid = \"c\"\nuse = "
+            "\"passenger-cabin\"\n[[recording]]\nfile = \"a.wav\"\nspace = \"c\"\nchannels = { 1 = \"z\" "
+            "}\n[[judge]]\ncriteria = [\"iso6954-2000\"]\n");
+    }
+    const ScratchFolder folder_;
+};
+
+TEST_F(Explain, NamesTheSourceTheUnexplainedAndTheCure)
+{
+    const Outcome outcome = call({"explain", survey(), "--reduce", "prop=6", "--move", "prop=+2.5"});
+    EXPECT_EQ(outcome.code, 0) << outcome.err;
+    EXPECT_THAT(outcome.out, HasSubstr("prop (blade passing)"));
+    EXPECT_THAT(outcome.out, HasSubstr("unexplained"));
+    EXPECT_THAT(outcome.out, HasSubstr("dB less of prop reaches \"adverse comments not probable\""));
+    EXPECT_THAT(outcome.out, HasSubstr("what if prop reduced by 6 dB"));
+    EXPECT_THAT(outcome.out, HasSubstr("what if prop moved by +2.5 Hz"));
+    EXPECT_THAT(outcome.out,
+                HasSubstr("the source \"fan\" (plant) states no frequency; add rpm = ... or hz = ... to it"));
+}
+
+TEST_F(Explain, WritesJson)
+{
+    const Outcome outcome = call({"explain", survey(), "--json", "-"});
+    ASSERT_EQ(outcome.code, 0) << outcome.err;
+    const json document = outcome.json();
+    EXPECT_EQ(document.at("schema"), "becalm.explanation/1");
+    const json& first = document.at("explanations").at(0).at("components").at(0);
+    EXPECT_NEAR(first.at("hz").get<double>(), 7.0, 1e-3);
+    EXPECT_EQ(first.at("matches").at(0).at("source"), "prop");
+}
+
+TEST_F(Explain, SaysWhatIsWrongWithACall)
+{
+    const std::string path = survey();
+    EXPECT_EQ(call({"explain", path, "--reduce", "prop"}).err,
+              "becalm: --reduce prop: this is not SOURCE=DB; numbers have a decimal point; `becalm explain --help` "
+              "shows each\n");
+    EXPECT_EQ(call({"explain", path, "--reduce", "prop=six"}).code, 2);
+    EXPECT_EQ(call({"explain", path, "--isolate", "prop=8"}).code, 2);
+    EXPECT_EQ(call({"explain", path, "--damp", "7,0,0.01"}).code, 2);
+    EXPECT_EQ(call({"explain", path, "--reduce", "porp=6"}).err,
+              "becalm: the survey has no source \"porp\"; did you mean \"prop\"?\n");
+    EXPECT_EQ(call({"explain", path, "--space", "attic"}).code, 2);
+}
+
+TEST_F(Explain, ASurveyThatCannotBeJudgedHasNothingToExplain)
+{
+    folder_.file("a.wav", wav({sine(10.0, 500.0, 7.0, 0.3)}, 500)); // too short for the document
+    std::string path = survey();
+    folder_.file("a.wav", wav({sine(10.0, 500.0, 7.0, 0.3)}, 500));
+    const Outcome outcome = call({"explain", path, "--no-cache"});
+    EXPECT_EQ(outcome.code, 3);
+    EXPECT_THAT(outcome.out, HasSubstr("nothing could be judged"));
+}
+
+} // namespace
+} // namespace becalm::tests
