@@ -33,7 +33,8 @@ struct AxisSpectrum {
     double resolution_hz = 0.0;
     double rate_hz = 0.0;
     double mean_square = 0.0;
-    std::vector<filters::SpectralLine> lines = {}; // weighted, factor included
+    std::vector<filters::SpectralLine> lines = {};   // weighted, factor included
+    std::vector<const ChannelSpectra*> spectra = {}; // of each recording
 };
 
 double gain(const AxisSpectrum& axis, double hz)
@@ -108,6 +109,7 @@ private:
                                       recording.file);
                 return {};
             }
+            result.spectra.push_back(&spectra);
             result.motion = measured.motion;
             result.resolution_hz = spectra.resolution_hz;
             result.rate_hz = spectra.rate_hz;
@@ -230,6 +232,7 @@ private:
                                              .above_floor = axis.lines[i].above_floor,
                                              .series = series[i],
                                              .matches = std::move(matches[i])});
+            result.spectra.push_back(shown(axis, here));
             for (const filters::ThirdOctave& band : filters::third_octaves_within(axis.resolution_hz, axis.rate_hz)) {
                 const double rms = filters::band_rms(axis.density, axis.resolution_hz, band.from_hz, band.to_hz);
                 const double share = rms * rms / whole;
@@ -251,6 +254,30 @@ private:
         find_cures(result);
         for (const Change& change : options_.changes)
             result.predictions.push_back(predicted(result, axes, whole, change));
+        return result;
+    }
+
+    // What a figure shows of an axis.
+    ExplainedSpectrum shown(const AxisSpectrum& axis, const Occasion& here) const
+    {
+        ExplainedSpectrum result{
+            .axis = axis.term.axis,
+            .weighting = axis.term.weighting,
+            .unit = std::string(
+                si_unit_of(axis.weighting == WeightingId::none ? axis.motion : filters::output_of(axis.weighting))),
+            .resolution_hz = axis.resolution_hz,
+            .density = axis.density};
+        for (const auto& lines : here.sources)
+            for (const PredictedLine& line : lines)
+                result.lines.push_back({line.source, line.name, line.hz, line.rank});
+        if (!options_.spectrograms || axis.spectra.size() != 1) return result; // rows of several recordings do not join
+        for (const SpectralRow& row : axis.spectra.front()->rows) {
+            result.rows.push_back(row);
+            for (std::size_t k = 0; k < row.density.size(); ++k) {
+                const double g = gain(axis, static_cast<double>(k) * axis.resolution_hz);
+                result.rows.back().density[k] *= static_cast<float>(g * g);
+            }
+        }
         return result;
     }
 
@@ -317,8 +344,15 @@ private:
         Prediction prediction{.change = described(change)};
         double mean_square = whole;
         bool touched = false;
+        if (change.kind == Change::Kind::stiffen) {
+            mean_square = stiffened(axes, change);
+            touched = true;
+            prediction.notes.push_back(
+                "a single resonance is assumed to answer for the whole motion; measure it first");
+        }
         for (const ExplainedComponent& component : explanation.components) {
             const bool near = std::abs(component.hz - change.amount) <= 0.1 * change.amount; // not a limit: of damp
+            if (change.kind == Change::Kind::stiffen) break;
             if (change.kind == Change::Kind::damp ? !near : !is_of(component, change.source)) continue;
             touched = true;
             const auto axis = std::ranges::find_if(
@@ -340,6 +374,24 @@ private:
             prediction.exceeded = verdict.bands[band].exceeds;
         }
         return prediction;
+    }
+
+    // The mean square once the structure is stiffer: bin by bin, since a resonance shapes noise and lines alike.
+    static double stiffened(const std::vector<AxisSpectrum>& axes, const Change& change)
+    {
+        const auto dynamic = [&](double hz, double natural) {
+            const double r = hz / natural, d = 2.0 * change.third * r;
+            return 1.0 / std::sqrt(std::pow(1.0 - r * r, 2) + d * d);
+        };
+        double mean_square = 0.0;
+        for (const AxisSpectrum& axis : axes)
+            for (std::size_t k = 0; k < axis.density.size(); ++k) {
+                const double hz = static_cast<double>(k) * axis.resolution_hz;
+                const double factor =
+                    dynamic(hz, change.amount * std::sqrt(change.second)) / dynamic(hz, change.amount) / change.second;
+                mean_square += axis.density[k] * axis.resolution_hz * factor * factor;
+            }
+        return mean_square;
     }
 
     static double factor_of(const Change& change, double hz, const AxisSpectrum& axis, std::vector<std::string>& notes)
@@ -367,6 +419,7 @@ private:
         case Change::Kind::damp:
             note("a resonance at this frequency is assumed; measure its damping before you rely on it");
             return std::min(1.0, 2.0 * change.third * std::sqrt(1.0 + 2.0 / change.second));
+        case Change::Kind::stiffen: break; // not component by component
         }
         return 1.0;
     }
@@ -388,6 +441,9 @@ private:
         case Change::Kind::damp:
             return fmt::format("a tuned damper at {:.4g} Hz, mass ratio {:.3g}, on a resonance of damping {:.3g}",
                                change.amount, change.second, change.third);
+        case Change::Kind::stiffen:
+            return fmt::format("a resonance at {:.4g} Hz, damping {:.3g}, made {:.4g} times as stiff", change.amount,
+                               change.third, change.second);
         }
         return {};
     }
@@ -403,7 +459,9 @@ std::vector<Problem> problems_of(const Survey& survey, const std::vector<Change>
     for (const Source& source : survey.sources) known.push_back(source.id);
     std::vector<Problem> problems;
     for (const Change& change : changes) {
-        if (change.kind == Change::Kind::damp || std::ranges::find(known, change.source) != known.end()) continue;
+        if (change.kind == Change::Kind::damp || change.kind == Change::Kind::stiffen ||
+            std::ranges::find(known, change.source) != known.end())
+            continue;
         const std::string near = nearest_name(change.source, known);
         problems.push_back(
             {.kind = ProblemKind::usage,

@@ -14,6 +14,9 @@
 //   damp f by mu            components within 10 % of f times what an optimally tuned damper of mass ratio mu leaves of
 //   a
 //                           resonance of damping zeta: 2 zeta sqrt(1 + 2 / mu), at most 1 [denhartog-1956, 3.3]
+//   stiffen f by k, zeta    every frequency times what a resonance at f of damping zeta does when its stiffness grows k
+//                           times under the same force: (1 / k) D(hz, f sqrt k) / D(hz, f),
+//                           D = 1 / sqrt((1 - r^2)^2 + (2 zeta r)^2), r = hz / f
 // The inverse: with a needed share n = 1 - (limit / value)^2 a source of share s has to fall by -10 log10(1 - n / s)
 // dB, and where s <= n it cannot do it alone. (computed from the definition)
 #pragma once
@@ -27,18 +30,19 @@
 namespace becalm::evaluators {
 
 struct Change {
-    enum class Kind { reduce, move, isolate, damp };
+    enum class Kind { reduce, move, isolate, damp, stiffen };
     Kind kind = Kind::reduce;
-    std::string source = {}; // id; of damp: none
-    double amount = 0.0;     // dB, Hz; f0 of isolate; f of damp
-    double second = 0.0;     // zeta of isolate; mass ratio of damp
-    double third = 0.0;      // zeta of damp's resonance
+    std::string source = {}; // id; none of damp and stiffen
+    double amount = 0.0;     // dB, Hz; f0 of isolate; f of damp and stiffen
+    double second = 0.0;     // zeta of isolate; mass ratio of damp; k of stiffen
+    double third = 0.0;      // zeta of the resonance of damp and stiffen
 };
 
 struct ExplainOptions {
     AssessOptions assess = {};
     std::string space = {}; // only this one
     std::vector<Change> changes = {};
+    bool spectrograms = false; // keep the spectra in rows of time too, for figures
 };
 
 // An explanation for each verdict that was judged; those of which no spectrum can be had say why. Problems: those of

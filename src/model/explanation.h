@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "src/model/assessment.h"
+#include "src/model/spectra.h"
 
 namespace becalm {
 
@@ -36,6 +37,22 @@ struct BandShare {
     double share = 0.0;
 };
 
+struct NamedLine {
+    std::string source = {}, name = {};
+    double hz = 0.0;
+    int rank = 1; // 1: what the source is known for
+};
+
+// The weighted spectrum of an axis, factor included.
+struct ExplainedSpectrum {
+    std::string axis = {}, weighting = {};
+    std::string unit = {}; // the density is in its square per Hz
+    double resolution_hz = 0.0;
+    std::vector<double> density = {};   // bin k at k * resolution_hz
+    std::vector<NamedLine> lines = {};  // what the sources would make
+    std::vector<SpectralRow> rows = {}; // where asked for, and one recording has them
+};
+
 // How far one source would have to be brought down for the value to reach the next milder band.
 struct Cure {
     std::string source = {};
@@ -60,10 +77,11 @@ struct Explanation {
     double resolution_hz = 0.0;
     std::vector<ExplainedComponent> components = {}; // greatest share first
     std::vector<BandShare> bands = {};
-    double explained_share = 0.0;   // of components that some source makes
-    double unexplained_share = 0.0; // of components that none does
-    double broad_share = 0.0;       // what is no component
-    std::string next_band = {};     // the milder one; empty where the value is in the mildest
+    std::vector<ExplainedSpectrum> spectra = {}; // of each axis
+    double explained_share = 0.0;                // of components that some source makes
+    double unexplained_share = 0.0;              // of components that none does
+    double broad_share = 0.0;                    // what is no component
+    std::string next_band = {};                  // the milder one; empty where the value is in the mildest
     std::optional<double> next_limit = {};
     std::optional<double> needed_percent = {}; // by which the value has to fall
     std::vector<Cure> cures = {};

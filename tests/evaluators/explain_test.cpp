@@ -210,10 +210,11 @@ TEST_F(Cabin, AnswersWhatIf)
     const std::vector<Change> changes{{.kind = Change::Kind::reduce, .source = "prop", .amount = 6.0},
                                       {.kind = Change::Kind::move, .source = "prop", .amount = 3.0},
                                       {.kind = Change::Kind::isolate, .source = "prop", .amount = 2.0, .second = 0.05},
-                                      {.kind = Change::Kind::damp, .amount = 7.0, .second = 0.02, .third = 0.01}};
+                                      {.kind = Change::Kind::damp, .amount = 7.0, .second = 0.02, .third = 0.01},
+                                      {.kind = Change::Kind::stiffen, .amount = 5.0, .second = 4.0, .third = 0.02}};
     const ExplanationReport report = of({{0.4, 7.0}}, changes);
     const Explanation& why = report.explanations[0];
-    ASSERT_EQ(why.predictions.size(), 4U);
+    ASSERT_EQ(why.predictions.size(), 5U);
     const double value = *why.verdict.value;
     const auto close = [&](std::size_t i, double factor) {
         EXPECT_NEAR(why.predictions[i].value / value, factor, 3e-3) << why.predictions[i].change;
@@ -224,6 +225,10 @@ TEST_F(Cabin, AnswersWhatIf)
     close(2, std::sqrt((1.0 + d * d) / (std::pow(1.0 - r * r, 2) + d * d)));
     close(3,
           2.0 * 0.01 * std::sqrt(1.0 + 2.0 / 0.02)); // denhartog-1956, 3.3: the greatest response is sqrt(1 + 2 / mu)
+    // Four times as stiff, the resonance at 5 Hz lies at 10 Hz; far below it and far above the response is the static
+    // one over 4 and the inertia's, the tone at 7 Hz in between (computed from the definition).
+    const auto dynamic = [](double s) { return 1.0 / std::hypot(1.0 - s * s, 2.0 * 0.02 * s); };
+    close(4, dynamic(0.7) / dynamic(1.4) / 4.0);
 }
 
 TEST(Explain, KnowsOnlyTheSourcesOfTheSurvey)

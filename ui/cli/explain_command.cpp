@@ -48,6 +48,8 @@ public:
                   "what if SOURCE=HZ,ZETA: a source stands on a mount of this natural frequency and damping ratio");
         app.texts("--damp", damp_,
                   "what if HZ,MU,ZETA: a tuned damper of mass ratio MU sits on a resonance of damping ratio ZETA");
+        app.texts("--stiffen", stiffen_,
+                  "what if HZ,K,ZETA: a resonance of damping ratio ZETA is made K times as stiff");
         app.output("--json", json_, "write JSON to FILE, or to the output for -");
         cache_.declare(app);
         app.jobs(jobs_);
@@ -125,13 +127,18 @@ private:
         if (auto problem = of_source("--reduce", reduce_, 1, Change::Kind::reduce, "SOURCE=DB")) return problem;
         if (auto problem = of_source("--move", move_, 1, Change::Kind::move, "SOURCE=HZ")) return problem;
         if (auto problem = of_source("--isolate", isolate_, 2, Change::Kind::isolate, "SOURCE=HZ,ZETA")) return problem;
-        for (const std::string& text : damp_) {
-            const auto numbers = numbers_in(text, 3);
-            if (numbers.empty() || !(numbers[0] > 0.0 && numbers[1] > 0.0 && numbers[2] > 0.0))
-                return unclear("--damp", text, "HZ,MU,ZETA");
-            changes.push_back(
-                {.kind = Change::Kind::damp, .amount = numbers[0], .second = numbers[1], .third = numbers[2]});
-        }
+        const auto of_resonance = [&](std::string_view option, const std::vector<std::string>& texts, Change::Kind kind,
+                                      std::string_view form) -> std::optional<Problem> {
+            for (const std::string& text : texts) {
+                const auto numbers = numbers_in(text, 3);
+                if (numbers.empty() || !(numbers[0] > 0.0 && numbers[1] > 0.0 && numbers[2] > 0.0))
+                    return unclear(option, text, form);
+                changes.push_back({.kind = kind, .amount = numbers[0], .second = numbers[1], .third = numbers[2]});
+            }
+            return {};
+        };
+        if (auto problem = of_resonance("--damp", damp_, Change::Kind::damp, "HZ,MU,ZETA")) return problem;
+        if (auto problem = of_resonance("--stiffen", stiffen_, Change::Kind::stiffen, "HZ,K,ZETA")) return problem;
         return {};
     }
 
@@ -197,7 +204,7 @@ private:
     }
 
     std::string survey_, json_, space_;
-    std::vector<std::string> criteria_, reduce_, move_, isolate_, damp_;
+    std::vector<std::string> criteria_, reduce_, move_, isolate_, damp_, stiffen_;
     CacheOption cache_;
     int jobs_ = 0;
 };
