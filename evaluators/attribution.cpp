@@ -30,7 +30,10 @@ struct Fit {
     std::vector<std::pair<std::size_t, std::size_t>> pairs = {}; // line, component
 };
 
-double credit(const PredictedLine& line) { return line.rank == 1 ? 1.0 : line.rank == 2 ? 0.6 : 0.3; }
+double credit(const PredictedLine& line)
+{
+    return line.rank == 1 ? 1.0 : line.rank == 2 ? 0.6 : 0.3; // not a limit: by rank, common practice, no source
+}
 
 Fit fit_at(const Occasion& here, const std::vector<PredictedLine>& lines, double scale, double resolution_hz)
 {

@@ -122,7 +122,7 @@ private:
         auto speed = of_condition("speed_km_h");
         if (!speed) speed = own("speed_km_h");
         if (speed)
-            use(*speed / 3.6);
+            use(*speed / 3.6); // not a limit: km/h in m/s
         else
             missing("speed", "add speed_km_h = ... to it or to the condition");
     }
