@@ -8,6 +8,7 @@
 
 #include "evaluators/fitness.h"
 #include "evaluators/selection.h"
+#include "evaluators/stated_in.h"
 
 namespace becalm::evaluators {
 namespace {
@@ -22,6 +23,13 @@ std::vector<TimeSpan> widened(std::vector<TimeSpan> spans, double duration_s)
 {
     for (TimeSpan& span : spans) span = {std::floor(span.from_s), std::min(std::ceil(span.to_s), duration_s)};
     return spans;
+}
+
+// The ledger's values are taken for accelerations.
+bool is_of_acceleration(const Quantity& quantity)
+{
+    return quantity.needs == needs_ledger &&
+           (quantity.unit == "m/s2" || quantity.unit == "m/s^1.75" || quantity.unit == "m/s^1.5");
 }
 
 // What one part gives to one axis.
@@ -70,6 +78,9 @@ public:
 
     QuantityResult evaluate()
     {
+        // Without a weighting a velocity stays one, and is no number of m/s2.
+        if (is_of_acceleration(quantity_))
+            if (const auto problem = unless_stated_in(arguments_, Motion::acceleration)) return fail(*problem);
         const std::size_t count = arguments_.recordings.size();
         if (criterion_.repeats == RepeatsRule::pooled || count < 2) return quantity_.evaluate(arguments_);
         std::vector<double> values;

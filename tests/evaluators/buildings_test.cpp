@@ -837,5 +837,29 @@ TEST(EndToEnd, UncertaintyOfALevelIsALevel)
     EXPECT_NEAR(*verdict.expanded_uncertainty, 0.424, 5e-4);
 }
 
+TEST(EndToEnd, AnUnweightedVelocityIsNoAcceleration)
+{
+    Case survey("building");
+    survey.space("deck", "footbridge")
+        .recording("y.wav", "deck", "1 = \"y\"", {sine(5.0, 1.0, 1000.0, 20.0)}, "unit = \"mm/s\"");
+    const Verdict verdict = survey.judge("\"en1990-a2-footbridge-lateral\"").verdict();
+    EXPECT_FALSE(verdict.judged);
+    EXPECT_THAT(verdict.why_not,
+                HasSubstr("the channel carries velocity, and without a weighting it is no acceleration"));
+}
+
+TEST(EndToEnd, APeakIsAbsolute)
+{
+    // Extremes of which the negative one is the greater: 24.3 in print (a state agency's method paper, figure 2), here
+    // in m/s2.
+    Case survey("building");
+    tests::Signal signal = sine(10.0, 1.0, 1000.0, 20.0);
+    signal[12345] = -24.3;
+    survey.space("deck", "footbridge").recording("y.wav", "deck", "1 = \"y\"", {signal});
+    const Verdict verdict = survey.judge("\"en1990-a2-footbridge-lateral\"").verdict();
+    ASSERT_TRUE(verdict.judged) << verdict.why_not;
+    EXPECT_NEAR(*verdict.value, 24.3, 0.01); // the file's single precision, and the offset that the extreme leaves
+}
+
 } // namespace
 } // namespace becalm::evaluators
