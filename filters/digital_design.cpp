@@ -10,6 +10,7 @@
 #include <Eigen/Dense>
 #include <fmt/format.h>
 
+#include "filters/fft.h"
 #include "filters/weighting.h"
 
 namespace becalm::filters {
@@ -26,23 +27,24 @@ constexpr double absolute_tolerance = 0.85e-5;
 struct Shape {
     int taps;
     int poles;
+    int all_pass; // order, even
 };
-constexpr std::array<Shape, 16> shapes{{{4, 0},
-                                        {8, 0},
-                                        {8, 4},
-                                        {12, 4},
-                                        {16, 4},
-                                        {16, 6},
-                                        {24, 6},
-                                        {32, 6},
-                                        {48, 8},
-                                        {64, 8},
-                                        {96, 8},
-                                        {128, 8},
-                                        {128, 16},
-                                        {192, 16},
-                                        {256, 16},
-                                        {512, 16}}};
+constexpr std::array<Shape, 16> shapes{{{4, 0, 0},
+                                        {8, 0, 0},
+                                        {8, 4, 0},
+                                        {4, 4, 2},
+                                        {4, 6, 2},
+                                        {4, 6, 4},
+                                        {4, 8, 4},
+                                        {4, 8, 6},
+                                        {4, 10, 6},
+                                        {4, 10, 8},
+                                        {4, 12, 8},
+                                        {4, 12, 10},
+                                        {4, 12, 14},
+                                        {4, 12, 20},
+                                        {4, 14, 20},
+                                        {8, 16, 24}}};
 
 // z = exp(s / rate) for the two roots s of s^2 + (w/Q) s + w^2; returns the coefficients of z^-1 and z^-2.
 std::pair<double, double> mapped_pair(double hz, double Q, double rate_hz)
@@ -82,6 +84,14 @@ std::vector<Section> mapped_sections(WeightingId id, Motion input, double rate_h
     return sections;
 }
 
+// Of the poles.
+double greatest_radius(const Section& section)
+{
+    const double discriminant = section.a1 * section.a1 - 4.0 * section.a2;
+    if (discriminant <= 0.0) return std::sqrt(section.a2);
+    return (std::abs(section.a1) + std::sqrt(discriminant)) / 2.0;
+}
+
 // 1 + c1 z^-1 + c2 z^-2 at z = exp(j w), arranged so that zeros and poles near z = 1 lose no digits:
 // with u = 1 - z^-1 = 2 j sin(w/2) exp(-j w/2), the polynomial is (1 + c1 + c2) - (c1 + 2 c2) u + c2 u^2.
 Complex polynomial(double c1, double c2, double w)
@@ -97,7 +107,7 @@ Complex response_of(const std::vector<Section>& sections, double w)
     return product;
 }
 
-// Everything of the fit that does not depend on the correction's shape but for the density of the grid.
+// What the running filter has to do, and what it does before it is corrected.
 struct Target {
     std::vector<double> w;         // rad/sample
     std::vector<Complex> analytic; // wanted response
@@ -107,7 +117,7 @@ struct Target {
     double edge = 0.0;              // rad/sample where phase_counts ends
 };
 
-Target target_for(WeightingId id, Motion input, double rate_hz, const std::vector<Section>& sections, int taps)
+Target target_for(WeightingId id, Motion input, double rate_hz, const std::vector<Section>& sections)
 {
     const double half = rate_hz / 2.0;
     const double accurate = accurate_to_hz(id);
@@ -118,10 +128,11 @@ Target target_for(WeightingId id, Motion input, double rate_hz, const std::vecto
     };
     geometric(parameters_of(id).f1 / 40.0, std::min(accurate, half), 80);
     geometric(accurate * 0.5, half, 80);
-    const int uniform = std::max(240, 4 * taps);
+    geometric(accurate * (1.0 + 1e-6), std::min(accurate * 1.02, half), 5); // where the tolerance jumps
+    constexpr int uniform = 240;
     for (int i = 1; i <= uniform; ++i) grid.push_back(half * i / uniform);
     for (int i = 0; i < 120; ++i)
-        grid.push_back(half - (half - edge) * std::pow(1e-4, i / 119.0)); // the corner at half the rate
+        grid.push_back(half - (half - edge) * std::pow(1e-5, i / 119.0)); // the corner at half the rate
     std::ranges::sort(grid);
     const auto last = std::ranges::unique(grid, [](double a, double b) { return b - a < 1e-9 * b; });
     grid.erase(last.begin(), last.end());
@@ -144,17 +155,165 @@ Target target_for(WeightingId id, Motion input, double rate_hz, const std::vecto
     return target;
 }
 
+// Phase of the minimum-phase filter whose magnitude is what the cascade lacks, |analytic / cascade|, at the frequencies
+// of `target`: the Hilbert transform of its logarithm, by way of the cepstrum.
+std::vector<double> minimum_phase(WeightingId id, Motion input, double rate_hz, const std::vector<Section>& sections,
+                                  const Target& target)
+{
+    constexpr std::size_t half = 8192; // steps of pi / half
+    RealFft fft(2 * half);
+    const double step = pi / static_cast<double>(half);
+    for (std::size_t k = 0; k <= half; ++k) {
+        const double w = step * std::max(static_cast<double>(k), 1e-3); // both vanish at 0, their ratio does not
+        const double lacking =
+            std::abs(analytic_response(id, input, w * rate_hz / (2.0 * pi)) / response_of(sections, w));
+        fft.input()[k] = std::log(lacking);
+        if (k > 0) fft.input()[2 * half - k] = fft.input()[k];
+    }
+    std::vector<double> cepstrum;
+    for (const Complex& value : fft.run()) cepstrum.push_back(value.real() / static_cast<double>(2 * half));
+    std::ranges::fill(fft.input(), 0.0);
+    for (std::size_t k = 1; k < half; ++k) fft.input()[k] = 2.0 * cepstrum[k];
+    const auto folded = fft.run();
+    std::vector<double> phase;
+    for (const double w : target.w) {
+        const double place = std::min(w / step, static_cast<double>(half));
+        const auto below = std::min(static_cast<std::size_t>(place), half - 1);
+        phase.push_back(std::lerp(folded[below].imag(), folded[below + 1].imag(), place - static_cast<double>(below)));
+    }
+    return phase;
+}
+
+// The chain of all-pass sections z^-N D(1/z) / D(z) that gives the phase which the analytic response has up to the edge
+// beyond that of the minimum-phase filter, late by `latency` samples. Above the edge its phase is free, so a short one
+// does.
+struct AllPass {
+    int latency = 0;
+    double sign = 1.0;                  // of the rest of the correction
+    std::vector<Section> sections = {}; // empty: none was found
+};
+
+class AllPassFitter {
+public:
+    AllPassFitter(const Target& target, const std::vector<double>& minimum_phase)
+    {
+        double last = 0.0;
+        for (std::size_t i = 0; i < target.w.size() && target.phase_counts[i]; ++i) {
+            double phase = std::arg(target.analytic[i] / target.cascade[i]) - minimum_phase[i];
+            if (i == 0) {
+                sign_ = std::cos(phase) < 0.0 ? -1.0 : 1.0;
+                last = sign_ < 0.0 ? pi : 0.0;
+            }
+            phase -= 2.0 * pi * std::round((phase - last) / (2.0 * pi));
+            last = phase;
+            w_.push_back(target.w[i]);
+            phase_.push_back(phase - (sign_ < 0.0 ? pi : 0.0));
+            weight_.push_back(std::abs(target.analytic[i]) / target.tolerance[i]);
+        }
+    }
+
+    // Of all latencies near the order, the one that comes closest.
+    AllPass fit(int order) const
+    {
+        AllPass best;
+        double least = std::numeric_limits<double>::infinity();
+        for (int latency = std::max(0, order - 3); latency <= order + 1; ++latency) {
+            for (const auto& [denominator, worst] : denominators(order, latency)) {
+                if (worst >= least) continue;
+                if (auto sections = sections_of(denominator); !sections.empty()) {
+                    least = worst;
+                    best.latency = latency;
+                    best.sign = sign_;
+                    for (const Section& section : sections) best.sign *= section.a2 < 0.0 ? -1.0 : 1.0;
+                    best.sections = std::move(sections);
+                }
+            }
+        }
+        return best;
+    }
+
+private:
+    // d_1 ... d_N of D(z) = 1 + sum d_k z^-k, and the greatest error of the phase over its tolerance. The phase of the
+    // chain is -N w - 2 arg D, which is linear in D where it is written as Im(D exp(-j arg D)) = 0; a few rounds bring
+    // the weights near those of the least greatest error.
+    std::vector<std::pair<Eigen::VectorXd, double>> denominators(int order, int latency) const
+    {
+        const auto n = static_cast<Eigen::Index>(w_.size());
+        Eigen::MatrixXd rows(n, order);
+        Eigen::VectorXd right(n), size = Eigen::VectorXd::Ones(n), lawson = Eigen::VectorXd::Ones(n);
+        std::vector<std::pair<Eigen::VectorXd, double>> rounds;
+        for (int round = 0; round < 3; ++round) {
+            for (Eigen::Index i = 0; i < n; ++i) {
+                const auto at = static_cast<std::size_t>(i);
+                const double weight = lawson(i) * weight_[at] / size(i);
+                const double wanted = wanted_argument(at, order, latency);
+                for (int k = 1; k <= order; ++k) rows(i, k - 1) = -weight * std::sin(k * w_[at] + wanted);
+                right(i) = weight * std::sin(wanted);
+            }
+            const Eigen::VectorXd d = rows.householderQr().solve(right);
+            if (!d.allFinite()) break;
+            Eigen::VectorXd error(n);
+            for (Eigen::Index i = 0; i < n; ++i) {
+                const auto at = static_cast<std::size_t>(i);
+                Complex D = 1.0;
+                for (int k = 1; k <= order; ++k) D += d(k - 1) * std::polar(1.0, -k * w_[at]);
+                size(i) = std::abs(D);
+                const double apart = 2.0 * (std::arg(D) - wanted_argument(at, order, latency));
+                error(i) = std::abs(2.0 * std::sin(apart / 2.0)) * weight_[at];
+            }
+            rounds.emplace_back(d, error.maxCoeff());
+            if (error.maxCoeff() == 0.0) break;
+            lawson = lawson.array() * (error.array() / error.maxCoeff() + 0.02).sqrt();
+        }
+        return rounds;
+    }
+
+    // arg D(exp(j w)) that gives the phase exactly.
+    double wanted_argument(std::size_t i, int order, int latency) const
+    {
+        return -(phase_[i] + (order - latency) * w_[i]) / 2.0;
+    }
+
+    // The zeros of D in pairs; empty where one does not lie well inside the unit circle.
+    static std::vector<Section> sections_of(const Eigen::VectorXd& d)
+    {
+        const Eigen::Index order = d.size();
+        Eigen::MatrixXd companion = Eigen::MatrixXd::Zero(order, order);
+        companion.row(0) = -d.transpose();
+        companion.diagonal(-1).setOnes();
+        const Eigen::EigenSolver<Eigen::MatrixXd> solver(companion, false);
+        if (solver.info() != Eigen::Success) return {};
+        std::vector<double> real;
+        std::vector<Section> sections;
+        const auto add = [&](double a1, double a2) { sections.push_back({a1 / a2, 1.0 / a2, a1, a2}); };
+        for (const Complex& root : solver.eigenvalues()) {
+            constexpr double least = 1e-2, greatest = 0.999; // not a limit: distances in the z plane
+            if (std::abs(root) < least || std::abs(root) > greatest) return {};
+            if (root.imag() == 0.0) real.push_back(root.real());
+            if (root.imag() > 0.0) add(-2.0 * root.real(), std::norm(root));
+        }
+        std::ranges::sort(real); // their number is even, as the order is
+        for (std::size_t i = 0; i + 1 < real.size(); i += 2) add(-(real[i] + real[i + 1]), real[i] * real[i + 1]);
+        return sections;
+    }
+
+    std::vector<double> w_, phase_; // up to the edge: wanted phase, without the latency
+    std::vector<double> weight_;    // 1 / tolerance in radians
+    double sign_ = 1.0;
+};
+
 std::vector<double> corner_poles(Shape shape)
 {
-    // Geometric spacing towards z = -1: the natural places for a function with a corner there.
-    std::vector<double> rho;
-    const int count = shape.poles;
-    // Not further from z = -1 than taps can tell apart: what decays within the taps is theirs already, and two ways of
-    // saying the same thing cancel each other with coefficients of 1e14.
+    // Geometric spacing towards z = -1: the natural places for a function with a corner there. Not further from z = -1
+    // than taps can tell apart: what decays within the taps is theirs already, and two ways of saying the same thing
+    // cancel each other with huge coefficients.
     const double furthest = std::min(0.6, 5.0 / shape.taps); // not a limit: a distance in the z plane
-    const double nearest = count > 8 ? 3e-4 : count > 6 ? 2e-3 : count > 4 ? 5e-3 : 2e-2; // not a limit: likewise
-    for (int i = 0; i < count; ++i)
-        rho.push_back(1.0 - furthest * std::pow(nearest / furthest, i / std::max(1.0, count - 1.0)));
+    // The nearest of 4, 6, 8, 10, 12 and more.
+    constexpr std::array nearest_of{2e-2, 5e-3, 2e-3, 6e-4, 3e-4}; // not a limit: likewise
+    const double nearest = nearest_of[static_cast<std::size_t>(std::clamp(shape.poles / 2 - 2, 0, 4))];
+    std::vector<double> rho;
+    for (int i = 0; i < shape.poles; ++i)
+        rho.push_back(1.0 - furthest * std::pow(nearest / furthest, i / std::max(1.0, shape.poles - 1.0)));
     return rho;
 }
 
@@ -166,40 +325,33 @@ struct Fit {
 // The fits of one shape: what does not depend on the latency is made once.
 class Fitter {
 public:
-    Fitter(const Target& target, Shape shape)
+    // `cascade`: of the mapped sections and the all-pass ones.
+    Fitter(const Target& target, const std::vector<Complex>& cascade, Shape shape)
         : target_(target), n_(static_cast<Eigen::Index>(target.w.size())), basis_(n_, shape.taps + shape.poles)
     {
         const std::vector<double> rho = corner_poles(shape);
         for (Eigen::Index i = 0; i < n_; ++i) {
             const auto at = static_cast<std::size_t>(i);
             const Complex delay = std::exp(Complex(0.0, -target.w[at]));
-            Complex power = target.cascade[at];
+            Complex power = cascade[at];
             for (int k = 0; k < shape.taps; ++k, power *= delay) basis_(i, k) = power;
             for (int k = 0; k < shape.poles; ++k)
-                basis_(i, shape.taps + k) = target.cascade[at] / (1.0 + rho[static_cast<std::size_t>(k)] * delay);
+                basis_(i, shape.taps + k) = cascade[at] / (1.0 + rho[static_cast<std::size_t>(k)] * delay);
         }
     }
 
     // Weighted least squares, the weights raised where the error is great (Lawson's way towards the least greatest
-    // error), the phase above the edge set free by taking over the one of the last fit. At most `rounds` rounds; stops
-    // when the error is within 0.95.
-    Fit fit(int latency, int rounds) const
+    // error). Above the edge the phase is free: `free_phase` is the first guess, and each round takes over that of the
+    // last fit. At most `rounds` rounds; stops when the error is within 0.95.
+    Fit fit(int latency, const std::vector<double>& free_phase, int rounds) const
     {
         Eigen::VectorXcd wanted(n_);
+        Eigen::VectorXcd sought(n_);
         for (Eigen::Index i = 0; i < n_; ++i) {
             const auto at = static_cast<std::size_t>(i);
             wanted(i) = target_.analytic[at] * std::exp(Complex(0.0, -target_.w[at] * latency));
+            sought(i) = target_.phase_counts[at] ? wanted(i) : std::polar(std::abs(wanted(i)), free_phase[at]);
         }
-        // First guess of the free phase: led smoothly from the edge to the nearest real value at half the rate.
-        const double at_half = std::arg(wanted(n_ - 1));
-        const double to_real = std::round(at_half / pi) * pi - at_half;
-        Eigen::VectorXcd sought = wanted;
-        for (Eigen::Index i = 0; i < n_; ++i) {
-            const double x =
-                std::clamp((target_.w[static_cast<std::size_t>(i)] - target_.edge) / (pi - target_.edge), 0.0, 1.0);
-            sought(i) *= std::exp(Complex(0.0, to_real * x * x * (3.0 - 2.0 * x)));
-        }
-
         Eigen::VectorXd lawson = Eigen::VectorXd::Ones(n_);
         Eigen::MatrixXd rows(2 * n_, basis_.cols());
         Eigen::VectorXd right(2 * n_);
@@ -227,7 +379,7 @@ public:
             }
             const double worst = error.maxCoeff();
             if (worst < best.worst) best = {coefficients, worst};
-            if (worst == 0.0 || (round == 12 && best.worst > 2.0)) break; // done, or too far off to be worth the rest
+            if (worst == 0.0 || best.worst > 6.0) break; // done, or too far off to be worth the rest
             lawson = lawson.array() * (error.array() / worst + 0.02).sqrt();
             lawson /= lawson.mean();
         }
@@ -240,54 +392,91 @@ private:
     Eigen::MatrixXcd basis_;
 };
 
-DigitalWeighting designed(WeightingId id, Motion input, double rate_hz)
+// Phase led smoothly from that of the wanted response at the edge to the nearest real value at half the rate.
+std::vector<double> led_to_real(const Target& target, int latency)
 {
-    DigitalWeighting result{.id = id,
-                            .input = input,
-                            .rate_hz = rate_hz,
-                            .latency = 0,
-                            .taps = {},
-                            .poles = {},
-                            .sections = mapped_sections(id, input, rate_hz),
-                            .worst_error = 0.0};
-    double best_worst = std::numeric_limits<double>::infinity();
-    for (const Shape shape : shapes) {
-        const Target target = target_for(id, input, rate_hz, result.sections, shape.taps);
-        const Fitter fitter(target, shape);
-        // A latency near half the taps serves long corrections; a short one may do with less.
-        std::vector<int> latencies{shape.taps / 2, shape.taps / 2 - 1};
-        if (shape.taps <= 16)
-            for (const int d : {shape.taps / 2 - 2, shape.taps / 4, 0})
-                if (std::ranges::find(latencies, d) == latencies.end()) latencies.push_back(d);
-        int best_latency = 0;
-        Fit best;
-        for (const int latency : latencies) {
-            Fit candidate = fitter.fit(latency, 3);
-            const bool hopeless = candidate.worst > 100.0;
-            if (candidate.worst < best.worst) {
-                best = std::move(candidate);
-                best_latency = latency;
-            }
-            if (hopeless) break;
-        }
-        // Refinement gains a factor of a few; hopeless shapes are not worth it.
-        if (best.worst > 1.0 && best.worst < (shape.taps <= 16 ? 6.0 : shape.taps <= 64 ? 3.0 : 40.0)) {
-            Fit refined = fitter.fit(best_latency, 40);
-            if (refined.worst < best.worst) best = std::move(refined);
-        }
-        if (best.worst >= best_worst) continue;
-        best_worst = best.worst;
-        result.latency = best_latency;
-        result.taps.assign(best.coefficients.data(), best.coefficients.data() + shape.taps);
-        const std::vector<double> rho = corner_poles(shape);
-        result.poles.clear();
-        for (int k = 0; k < shape.poles; ++k)
-            result.poles.push_back({rho[static_cast<std::size_t>(k)], best.coefficients(shape.taps + k)});
-        result.worst_error = best.worst;
-        if (best.worst <= 1.0) break;
+    const double at_half = std::arg(target.analytic.back()) - target.w.back() * latency;
+    const double to_real = std::round(at_half / pi) * pi - at_half;
+    std::vector<double> phase;
+    for (std::size_t i = 0; i < target.w.size(); ++i) {
+        const double x = std::clamp((target.w[i] - target.edge) / (pi - target.edge), 0.0, 1.0);
+        phase.push_back(std::arg(target.analytic[i]) - target.w[i] * latency + to_real * x * x * (3.0 - 2.0 * x));
     }
-    return result;
+    return phase;
 }
+
+class Designer {
+public:
+    Designer(WeightingId id, Motion input, double rate_hz)
+        : mapped_(mapped_sections(id, input, rate_hz)), target_(target_for(id, input, rate_hz, mapped_))
+    {
+        result_.id = id;
+        result_.input = input;
+        result_.rate_hz = rate_hz;
+        result_.worst_error = std::numeric_limits<double>::infinity();
+    }
+
+    DigitalWeighting design()
+    {
+        for (const Shape shape : shapes) {
+            if (shape.all_pass == 0)
+                for (int latency = 0; latency <= shape.taps / 2; ++latency) try_taps(shape, latency);
+            else
+                try_all_pass(shape);
+            if (result_.worst_error <= 1.0) break;
+        }
+        return std::move(result_);
+    }
+
+private:
+    void try_taps(Shape shape, int latency)
+    {
+        const Fitter fitter(target_, target_.cascade, shape);
+        keep(shape, latency, {}, fitter.fit(latency, led_to_real(target_, latency), rounds));
+    }
+
+    void try_all_pass(Shape shape)
+    {
+        if (minimum_phase_.empty())
+            minimum_phase_ = minimum_phase(result_.id, result_.input, result_.rate_hz, mapped_, target_);
+        if (shape.all_pass != order_) {
+            all_pass_ = AllPassFitter(target_, minimum_phase_).fit(shape.all_pass);
+            order_ = shape.all_pass;
+        }
+        if (all_pass_.sections.empty()) return;
+        std::vector<Complex> cascade = target_.cascade;
+        std::vector<double> free_phase;
+        for (std::size_t i = 0; i < cascade.size(); ++i) {
+            cascade[i] *= response_of(all_pass_.sections, target_.w[i]);
+            free_phase.push_back(std::arg(all_pass_.sign * cascade[i]) + minimum_phase_[i]);
+        }
+        const Fitter fitter(target_, cascade, shape);
+        keep(shape, all_pass_.latency, all_pass_.sections, fitter.fit(all_pass_.latency, free_phase, rounds));
+    }
+
+    void keep(Shape shape, int latency, const std::vector<Section>& all_pass, const Fit& fit)
+    {
+        if (fit.worst >= result_.worst_error) return;
+        result_.worst_error = fit.worst;
+        result_.latency = latency;
+        result_.taps.assign(fit.coefficients.data(), fit.coefficients.data() + shape.taps);
+        const std::vector<double> rho = corner_poles(shape);
+        result_.poles.clear();
+        for (int k = 0; k < shape.poles; ++k)
+            result_.poles.push_back({rho[static_cast<std::size_t>(k)], fit.coefficients(shape.taps + k)});
+        result_.mapped = mapped_.size();
+        result_.sections = mapped_;
+        result_.sections.insert(result_.sections.end(), all_pass.begin(), all_pass.end());
+    }
+
+    static constexpr int rounds = 20;
+    std::vector<Section> mapped_;
+    Target target_;
+    std::vector<double> minimum_phase_; // made when it is asked for
+    AllPass all_pass_;                  // the last one made,
+    int order_ = 0;                     // of this order
+    DigitalWeighting result_;
+};
 
 } // namespace
 
@@ -313,7 +502,7 @@ Result<std::shared_ptr<const DigitalWeighting>> design(WeightingId id, Motion in
                                                                               .sections = {},
                                                                               .worst_error = 0.0});
         else
-            entry = std::make_shared<const DigitalWeighting>(designed(id, input, rate_hz));
+            entry = std::make_shared<const DigitalWeighting>(Designer(id, input, rate_hz).design());
     }
     return entry;
 }
@@ -321,8 +510,12 @@ Result<std::shared_ptr<const DigitalWeighting>> design(WeightingId id, Motion in
 double memory_s(const DigitalWeighting& weighting)
 {
     double longest = memory_s(weighting.id);
-    for (const RealPole& pole : weighting.poles)
-        longest = std::max(longest, 28.0 / (-std::log(pole.rho) * weighting.rate_hz));
+    const auto hold = [&](double radius) {
+        longest = std::max(longest, 28.0 / (-std::log(radius) * weighting.rate_hz));
+    };
+    for (const RealPole& pole : weighting.poles) hold(pole.rho);
+    for (std::size_t k = weighting.mapped; k < weighting.sections.size(); ++k)
+        hold(greatest_radius(weighting.sections[k]));
     return longest;
 }
 

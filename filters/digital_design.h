@@ -3,7 +3,8 @@
 // Poles and zeros of the analogue cascade are mapped exactly, z = exp(s / rate). What remains between that and the
 // analytic response is smooth; it is fitted by least squares to the complex remainder with a short correction
 //
-//     C(z) = sum_k taps[k] z^-k + sum_k residue[k] / (1 + rho[k] z^-1)
+//     C(z) = [sum_k taps[k] z^-k + sum_k residue[k] / (1 + rho[k] z^-1)] A(z),  A(z) all-pass sections, none at high
+//     rates
 //
 // whose known whole-sample latency is removed by whoever runs the filter. A plain bilinear design is 3.4 % off at 80 Hz
 // at 1 kHz (computed from the definition); this one stays within
@@ -12,10 +13,13 @@
 //     rate.
 // Any filter with real coefficients must be real at half the rate, so its phase cannot follow there; the magnitude can.
 // The corner that the folded magnitude has at half the rate is why a few real poles near z = -1 stand beside the taps.
+// What they and the taps give of themselves is the magnitude with the least phase that goes with it; the phase that is
+// wanted beyond that, up to where it can follow, is the all-pass sections'.
 #pragma once
 
 #include <array>
 #include <complex>
+#include <cstddef>
 #include <memory>
 #include <vector>
 
@@ -43,7 +47,8 @@ struct DigitalWeighting {
     int latency = 0;          // samples that the output comes late
     std::vector<double> taps; // of the correction; never empty
     std::vector<RealPole> poles;
-    std::vector<Section> sections; // high-pass first
+    std::vector<Section> sections; // high-pass first, all-pass last
+    std::size_t mapped = 0;        // sections that are the definition's poles and zeros; those behind are all-pass
     double worst_error = 0.0;      // greatest error found in the design, in units of the tolerances above; <= 1
 };
 
@@ -52,7 +57,7 @@ struct DigitalWeighting {
 Result<std::shared_ptr<const DigitalWeighting>> design(WeightingId id, Motion input, double rate_hz);
 
 // Time after which the running filter has forgotten a start from rest to 1e-12 of what it was: that of the weighting,
-// or 28 time constants of the pole nearest to z = -1, whichever is longer.
+// or 28 time constants of the correction's slowest pole, whichever is longer.
 double memory_s(const DigitalWeighting& weighting);
 
 // What the running filter does at `hz` (0 <= hz <= rate / 2): computed from its coefficients, latency removed.

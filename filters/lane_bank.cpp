@@ -16,6 +16,12 @@ constexpr std::size_t widest = 8;
 
 bool is_plain(const BankLane& lane) { return lane.weighting->id == WeightingId::none; }
 
+// Products and sums of a sample.
+int cost(const DigitalWeighting& weighting)
+{
+    return static_cast<int>(2 * weighting.taps.size() + 4 * weighting.poles.size() + 9 * weighting.sections.size());
+}
+
 } // namespace
 
 LaneGroup::LaneGroup(std::vector<BankLane> lanes, std::size_t block_rows)
@@ -94,12 +100,12 @@ void LaneGroup::process(std::span<const double* const> channels, std::size_t row
 LaneBank::LaneBank(std::span<const BankLane> lanes, std::size_t block_rows)
 {
     // Full vectors first, for a lane in a half-empty one costs as much as four; among full ones, lanes of the same
-    // length of correction together, so that few pay for another's long one.
+    // cost together, so that few pay for another's long correction.
     std::vector<std::size_t> order(lanes.size());
     for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
     const auto shape = [&](std::size_t i) {
         const DigitalWeighting& weighting = *lanes[i].weighting;
-        return std::pair(is_plain(lanes[i]), -static_cast<int>(weighting.taps.size())); // the long ones first
+        return std::pair(is_plain(lanes[i]), -cost(weighting)); // the long ones first
     };
     std::ranges::stable_sort(order, {}, shape);
 

@@ -46,13 +46,14 @@ void report(benchmark::State& state, std::size_t samples_a_round, const std::str
 }
 
 // Lane i takes channel i modulo 3.
-void weighting_with_statistics(benchmark::State& state, const std::vector<WeightingId>& weightings)
+void weighting_with_statistics(benchmark::State& state, const std::vector<WeightingId>& weightings,
+                               Motion input = Motion::acceleration)
 {
     const auto rate_hz = static_cast<double>(state.range(0));
     std::vector<filters::BankLane> lanes;
     std::string shapes;
     for (std::size_t l = 0; l < weightings.size(); ++l) {
-        const auto designed = filters::design(weightings[l], Motion::acceleration, rate_hz);
+        const auto designed = filters::design(weightings[l], input, rate_hz);
         if (!designed) return state.SkipWithError("no design");
         lanes.push_back({l % channels, *designed});
         const auto& weighting = **designed;
@@ -166,6 +167,18 @@ BENCHMARK_CAPTURE(weighting_with_statistics, eight_lanes, std::vector{Wd, Wd, Wk
     ->ArgName("hz")
     ->Arg(1000)
     ->Arg(2048)
+    ->Unit(benchmark::kMillisecond);
+BENCHMARK_CAPTURE(weighting_with_statistics, three_lanes_of_velocity, std::vector{KB, KB, KB}, Motion::velocity)
+    ->ArgName("hz")
+    ->Arg(256)
+    ->Arg(512)
+    ->Arg(1000)
+    ->Arg(2048)
+    ->Unit(benchmark::kMillisecond);
+BENCHMARK_CAPTURE(weighting_with_statistics, three_lanes_of_displacement, std::vector{Wk, Wk, Wk}, Motion::displacement)
+    ->ArgName("hz")
+    ->Arg(256)
+    ->Arg(1000)
     ->Unit(benchmark::kMillisecond);
 BENCHMARK(statistics)
     ->ArgNames({"lanes", "hz"})

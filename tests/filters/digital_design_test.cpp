@@ -95,9 +95,7 @@ Complex fourier(const std::vector<double>& impulse_response, double hz, double r
 // weighting or of the correction.
 std::size_t forgotten_after(const DigitalWeighting& weighting)
 {
-    double samples = memory_s(weighting.id) * weighting.rate_hz;
-    for (const RealPole& pole : weighting.poles) samples = std::max(samples, -28.0 / std::log(pole.rho));
-    return static_cast<std::size_t>(std::ceil(samples)) + weighting.taps.size();
+    return static_cast<std::size_t>(std::ceil(memory_s(weighting) * weighting.rate_hz)) + weighting.taps.size();
 }
 
 // Rounding: what two ways of adding the same products may differ by, of the value itself and of the greatest within the
