@@ -42,9 +42,11 @@ struct Plan {
     std::vector<filters::BankLane> bank = {};
     std::vector<double> memory_s = {}; // of each of their filters
     std::vector<std::pair<Lane, Problem>> refused = {};
-    std::int64_t begin = 0, end = 0;                    // selected frames
-    std::int64_t seconds = 0;                           // ledger rows
-    std::size_t segment = 0;                            // samples of a spectrum's segment; 0: no spectra
+    std::int64_t begin = 0, end = 0; // selected frames
+    std::int64_t seconds = 0;        // ledger rows
+    std::size_t segment = 0;         // samples of a spectrum's segment; 0: no spectra
+    std::size_t row_segments = 1;    // segments of a row
+    std::function<void(const Lane&, const double*, std::size_t count, std::size_t stride)> listen = {};
     std::optional<filters::SpectrumLayout> layout = {}; // of spectra in rows
     std::vector<std::size_t> spectra_of = {};           // index into channels; those that have such spectra,
     std::vector<std::size_t> motion_of = {};            // and motion bins
@@ -194,6 +196,8 @@ Result<Plan> plan_for(const PassRequest& request, io::RecordingReader& reader, c
                                      static_cast<double>(segment) / info.rate_hz),
                  .remedy = "ask for a coarser one or measure longer"});
         plan.segment = static_cast<std::size_t>(segment);
+        plan.row_segments = static_cast<std::size_t>(std::max<std::int64_t>(
+            1, std::llround(request.spectrum_row_s * info.rate_hz / static_cast<double>(segment / 2))));
     }
 
     plan_reducers(plan);
@@ -241,7 +245,8 @@ public:
         for (filters::LaneGroup& group : bank_.groups())
             accumulators_.emplace_back(group.width(), group.lanes(), plan.info.rate_hz, warm_second_);
         if (plan.segment > 0)
-            for (std::size_t l = 0; l < plan.lanes.size(); ++l) spectra_.emplace_back(plan.info.rate_hz, plan.segment);
+            for (std::size_t l = 0; l < plan.lanes.size(); ++l)
+                spectra_.emplace_back(plan.info.rate_hz, plan.segment, plan.row_segments);
         scans_.assign(plan.channels.size(), filters::ChannelScan(plan.info.rate_hz));
         raw_.resize(plan.channels.size());
         warm_rows_left_.assign(plan.lanes.size(), core_second_ - warm_second_);
@@ -289,8 +294,13 @@ public:
         for (auto& accumulator : accumulators_) accumulator.finish();
         take_rows();
         for (const filters::Welch& welch : spectra_)
-            result_.spectra.push_back(
-                {.resolution_hz = welch.resolution_hz(), .segments = welch.segments(), .density = welch.density()});
+            result_.spectra.push_back({.resolution_hz = welch.resolution_hz(),
+                                       .segments = welch.segments(),
+                                       .density = welch.density(),
+                                       .row_segments = welch.row_segments(),
+                                       .rows = welch.rows(),
+                                       .greatest = welch.greatest(),
+                                       .least = welch.least()});
         result_.scans = std::move(scans_);
         finish_reducers();
         return std::move(result_);
@@ -430,10 +440,14 @@ private:
                                        static_cast<std::size_t>(to - begin), static_cast<std::size_t>(group.width()),
                                        begin - plan_.begin);
         }
-        if (spectra_.empty()) return;
-        for (std::size_t l = 0; l < plan_.lanes.size(); ++l)
-            if (const auto place = bank_.places()[l]; place.group == g)
-                spectra_[l].add(samples + place.lane, count, static_cast<std::size_t>(group.width()));
+        if (spectra_.empty() && !plan_.listen) return;
+        const auto stride = static_cast<std::size_t>(group.width());
+        for (std::size_t l = 0; l < plan_.lanes.size(); ++l) {
+            const auto place = bank_.places()[l];
+            if (place.group != g) continue;
+            if (!spectra_.empty()) spectra_[l].add(samples + place.lane, count, stride);
+            if (plan_.listen) plan_.listen(plan_.lanes[l], samples + place.lane, count, stride);
+        }
     }
 
     // Takes over the rows that are finished, so that they do not pile up where nobody keeps them.
@@ -688,9 +702,15 @@ private:
         auto plan = plan_for(request, **reader, options_.stop);
         if (!plan) return refuse(r, plan.error());
         recording.plan = std::move(*plan);
+        if (options_.lane_samples)
+            recording.plan.listen = [this, r,
+                                     rate_hz = recording.plan.info.rate_hz](const Lane& lane, const double* samples,
+                                                                            std::size_t count, std::size_t stride) {
+                options_.lane_samples({r, lane, rate_hz, samples, count, stride});
+            };
         recording.frames_total = recording.plan.end - recording.plan.begin;
-        const bool whole =
-            !recording.plan.info.seekable || recording.plan.segment > 0 || recording.plan.seconds <= span_seconds;
+        const bool whole = !recording.plan.info.seekable || recording.plan.segment > 0 || recording.plan.listen ||
+                           recording.plan.seconds <= span_seconds;
         const std::int64_t length = whole ? recording.plan.seconds : span_seconds;
         const auto spans = static_cast<std::size_t>((recording.plan.seconds + length - 1) / length);
         recording.spans.resize(spans);

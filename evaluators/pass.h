@@ -52,7 +52,8 @@ struct PassRequest {
     TimeSpan span = {}; // seconds of the file that count
     bool keep_rows = false;
     std::optional<double> resolution_hz =
-        {};                                 // spectra too, with bins so far apart; the recording then runs as one span
+        {};                      // spectra too, with bins so far apart; the recording then runs as one span
+    double spectrum_row_s = 0.0; // whose greatest and least density over rows of this length; 0: rows of one segment
     std::vector<int> spectra_channels = {}; // those of which spectra in rows of time are wanted, from 1; in any order
     std::vector<int> motion_channels = {};  // motion bins
     std::vector<Lane> swing_lanes = {};     // swings; each of them one of `lanes`
@@ -62,8 +63,11 @@ struct PassRequest {
 // One-sided power spectral density of a lane (conventions: filters/welch.h).
 struct LaneSpectrum {
     double resolution_hz = 0.0;
-    std::size_t segments = 0;         // averaged
-    std::vector<double> density = {}; // bin k at k * resolution_hz
+    std::size_t segments = 0;                      // averaged
+    std::vector<double> density = {};              // bin k at k * resolution_hz
+    std::size_t row_segments = 1;                  // of a row, and
+    std::size_t rows = 0;                          // whole ones; where there is none, all segments count as one
+    std::vector<double> greatest = {}, least = {}; // of the rows' densities
 };
 
 // Swings of a lane in order of time. They are gathered over an hour and up to two million half cycles at most, since
@@ -103,6 +107,16 @@ struct PassOptions {
     int jobs = 0;                                       // threads; 0: as many as the machine has
     std::function<void(double fraction)> progress = {}; // called from one thread at a time
     std::stop_token stop = {};
+    // What comes out of a lane, from the selection's first sample on and in order of time: samples[i * stride], i <
+    // count. Called for every lane of `request` from one thread; its recording then runs as one span. Must not throw.
+    struct Samples {
+        std::size_t request = 0;
+        const Lane& lane;
+        double rate_hz = 0.0;
+        const double* samples = nullptr;
+        std::size_t count = 0, stride = 1;
+    };
+    std::function<void(const Samples& samples)> lane_samples = {};
     // Called once a request as soon as its result is there, from several threads at once. Must not throw.
     std::function<void(std::size_t request, const Result<PassResult>& result)> finished = {};
 };

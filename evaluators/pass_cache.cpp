@@ -38,8 +38,8 @@ void serialize(auto& archive, Of<Ledger> auto& ledger)
 
 void serialize(auto& archive, Of<evaluators::LaneSpectrum> auto& spectrum)
 {
-    auto& [resolution_hz, segments, density] = spectrum;
-    archive(resolution_hz, segments, density);
+    auto& [resolution_hz, segments, density, row_segments, rows, greatest, least] = spectrum;
+    archive(resolution_hz, segments, density, row_segments, rows, greatest, least);
 }
 
 void serialize(auto& archive, Of<SpectralRow> auto& row)
@@ -101,14 +101,14 @@ std::string exactly(std::optional<double> value) { return value ? fmt::format("{
 // compile before it is told here, or known not to matter.
 std::string key_of(const PassRequest& request, const std::string& sha256)
 {
-    const auto& [path, read, lanes, input, to_si, scale_given, offset, span, keep_rows, resolution_hz, spectra_channels,
-                 motion_channels, swing_lanes, hash] = request;
+    const auto& [path, read, lanes, input, to_si, scale_given, offset, span, keep_rows, resolution_hz, spectrum_row_s,
+                 spectra_channels, motion_channels, swing_lanes, hash] = request;
     const auto& [rate_hz] = read;
     const auto& [from_s, to_s] = span;
-    return fmt::format("{}; read at {}; {} times {}, {}; offset {}; from {} to {}; {}; spectra {}", sha256,
-                       exactly(rate_hz), name_of(input), exactly(to_si), scale_given ? "scaled" : "as it is",
+    return fmt::format("{}; read at {}; {} times {}, {}; offset {}; from {} to {}; {}; spectra {} in rows of {}",
+                       sha256, exactly(rate_hz), name_of(input), exactly(to_si), scale_given ? "scaled" : "as it is",
                        static_cast<int>(offset), exactly(from_s), exactly(to_s), keep_rows ? "rows" : "no rows",
-                       exactly(resolution_hz));
+                       exactly(resolution_hz), exactly(spectrum_row_s));
 }
 
 std::string encoded(const PassResult& result)

@@ -63,10 +63,11 @@ double SegmentDensity::factor(std::size_t k) const
     return (stands_alone ? 1.0 : 2.0) / (rate_hz_ * window_power_);
 }
 
-Welch::Welch(double rate_hz, std::size_t length)
+Welch::Welch(double rate_hz, std::size_t length, std::size_t row_segments)
     : density_(rate_hz, length), length_(length), hop_(std::max<std::size_t>(1, length / 2)), pending_(length),
-      sum_(length / 2 + 1, 0.0)
+      sum_(length / 2 + 1, 0.0), row_segments_(row_segments), row_sum_(sum_), row_greatest_(sum_), row_least_(sum_)
 {
+    BECALM_ASSERT(row_segments >= 1);
 }
 
 void Welch::add(std::span<const double> samples) { add(samples.data(), samples.size(), 1); }
@@ -76,20 +77,54 @@ void Welch::add(const double* samples, std::size_t count, std::size_t stride)
     for (std::size_t i = 0; i < count; ++i) {
         pending_[filled_++] = samples[i * stride];
         if (filled_ < length_) continue;
-        density_.add(pending_, sum_);
-        ++segments_;
+        add_segment();
         std::copy(pending_.begin() + static_cast<std::ptrdiff_t>(hop_), pending_.end(), pending_.begin());
         filled_ = length_ - hop_;
     }
 }
 
-std::vector<double> Welch::density() const
+void Welch::restart()
 {
-    std::vector<double> density(sum_.size(), 0.0);
+    filled_ = segments_ = rows_ = 0;
+    std::ranges::fill(sum_, 0.0);
+    std::ranges::fill(row_sum_, 0.0);
+}
+
+void Welch::add_segment()
+{
+    const auto out = density_.transform(pending_);
+    for (std::size_t k = 0; k < sum_.size(); ++k) {
+        const double power = std::norm(out[k]);
+        sum_[k] += power;
+        row_sum_[k] += power;
+    }
+    if (++segments_ % row_segments_ != 0) return;
+    for (std::size_t k = 0; k < sum_.size(); ++k) {
+        row_greatest_[k] = rows_ == 0 ? row_sum_[k] : std::max(row_greatest_[k], row_sum_[k]);
+        row_least_[k] = rows_ == 0 ? row_sum_[k] : std::min(row_least_[k], row_sum_[k]);
+        row_sum_[k] = 0.0;
+    }
+    ++rows_;
+}
+
+std::vector<double> Welch::scaled(const std::vector<double>& sums, double averages) const
+{
+    std::vector<double> density(sums.size(), 0.0);
     if (segments_ == 0) return density;
-    for (std::size_t k = 0; k < sum_.size(); ++k)
-        density[k] = sum_[k] * density_.factor(k) / static_cast<double>(segments_);
+    for (std::size_t k = 0; k < sums.size(); ++k) density[k] = sums[k] * density_.factor(k) / averages;
     return density;
+}
+
+std::vector<double> Welch::density() const { return scaled(sum_, static_cast<double>(segments_)); }
+
+std::vector<double> Welch::greatest() const
+{
+    return rows_ == 0 ? density() : scaled(row_greatest_, static_cast<double>(row_segments_));
+}
+
+std::vector<double> Welch::least() const
+{
+    return rows_ == 0 ? density() : scaled(row_least_, static_cast<double>(row_segments_));
 }
 
 double effective_averages(std::size_t length, std::size_t segments)

@@ -41,13 +41,15 @@ private:
     double window_power_ = 0.0; // sum of w^2
 };
 
+// The mean over all segments, and the greatest and least mean of a row: so many segments as follow each other.
 class Welch {
 public:
-    // Segments of `length` >= 2 samples.
-    Welch(double rate_hz, std::size_t length);
+    // Segments of `length` >= 2 samples, rows of `row_segments` >= 1.
+    Welch(double rate_hz, std::size_t length, std::size_t row_segments = 1);
 
     void add(std::span<const double> samples);
     void add(const double* samples, std::size_t count, std::size_t stride);
+    void restart(); // forgets all that was added
 
     std::size_t segments() const { return segments_; }
     double resolution_hz() const { return density_.resolution_hz(); }
@@ -55,13 +57,25 @@ public:
     // Density of bin k at k * resolution_hz(), k = 0 ... length / 2; all zero where no segment is complete.
     std::vector<double> density() const;
 
+    // Peak hold and minimum, bin by bin over the whole rows; where no row is whole, the segments that there are count
+    // as one.
+    std::vector<double> greatest() const;
+    std::vector<double> least() const;
+    std::size_t rows() const { return rows_; } // that are whole
+    std::size_t row_segments() const { return row_segments_; }
+
 private:
+    void add_segment();
+    std::vector<double> scaled(const std::vector<double>& sums, double averages) const;
+
     SegmentDensity density_;
     std::size_t length_, hop_;
     std::vector<double> pending_; // the segment being filled
     std::size_t filled_ = 0;
     std::vector<double> sum_; // of |X_k|^2
     std::size_t segments_ = 0;
+    std::size_t row_segments_, rows_ = 0;
+    std::vector<double> row_sum_, row_greatest_, row_least_; // of |X_k|^2 over a row
 };
 
 // So many averages over independent segments would scatter as much as one over `segments` that overlap by half,

@@ -81,8 +81,10 @@ int write_all(int descriptor, std::string_view content)
         if (written < 0) return errno;
         content.remove_prefix(static_cast<std::size_t>(written));
     }
-    return ::fsync(descriptor) == 0 ? 0 : errno;
+    return 0;
 }
+
+int flush(int descriptor) { return ::fsync(descriptor) == 0 ? 0 : errno; }
 
 // Both ways refuse an existing name within the kernel, so that nobody can slip in between. Not every file system knows
 // both.
@@ -96,9 +98,9 @@ int rename_unless_it_exists(TemporaryName& temporary, const char* target)
     return ::link(temporary.c_str(), target) == 0 ? 0 : errno;
 }
 
-Result<void> write_atomically(const std::string& path, std::string_view content, Existing existing)
+// The mode that the new file has to have; none where there is no old one. A Problem where it must not be replaced.
+Result<std::optional<mode_t>> mode_of_old(const std::string& target, const std::string& path, Existing existing)
 {
-    const std::string target = existing == Existing::replace ? target_of(path) : path;
     std::optional<mode_t> mode;
     struct stat status = {};
     if (::stat(target.c_str(), &status) == 0) {
@@ -110,13 +112,30 @@ Result<void> write_atomically(const std::string& path, std::string_view content,
         if (::faccessat(AT_FDCWD, target.c_str(), W_OK, AT_EACCESS) != 0) return cannot_write(path, errno);
         mode = status.st_mode & 07777;
     }
+    return mode;
+}
+
+// The new name survives a power cut only once the folder is on the disk. The content is there already and some file
+// systems cannot flush a folder, so a refusal here is no failure.
+void flush_folder_of(const std::string& target)
+{
+    const FileHandle folder(::open(folder_of(target).c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
+    if (folder.is_open()) static_cast<void>(::fsync(folder.get()));
+}
+
+Result<void> write_atomically(const std::string& path, std::string_view content, Existing existing)
+{
+    const std::string target = existing == Existing::replace ? target_of(path) : path;
+    const auto mode = mode_of_old(target, path, existing);
+    if (!mode) return fail(mode.error());
 
     std::string name;
     auto handle = create_beside(target, path, name);
     if (!handle) return fail(handle.error());
     TemporaryName temporary(name);
-    if (mode && ::fchmod(handle->get(), *mode) != 0) return cannot_write(path, errno);
+    if (*mode && ::fchmod(handle->get(), **mode) != 0) return cannot_write(path, errno);
     if (const int error = write_all(handle->get(), content)) return cannot_write(path, error);
+    if (const int error = flush(handle->get())) return cannot_write(path, error);
 
     if (existing == Existing::refuse) {
         if (const int error = rename_unless_it_exists(temporary, target.c_str())) return cannot_write(path, error);
@@ -124,15 +143,58 @@ Result<void> write_atomically(const std::string& path, std::string_view content,
         if (::rename(temporary.c_str(), target.c_str()) != 0) return cannot_write(path, errno);
         temporary.is_gone();
     }
-
-    // The new name survives a power cut only once the folder is on the disk. The content is there already and some file
-    // systems cannot flush a folder, so a refusal here is no failure.
-    const FileHandle folder(::open(folder_of(target).c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
-    if (folder.is_open()) static_cast<void>(::fsync(folder.get()));
+    flush_folder_of(target);
     return {};
 }
 
+class GrowingFile final : public AtomicFile {
+public:
+    GrowingFile(std::string path, std::string target, std::string name, FileHandle handle)
+        : path_(std::move(path)), target_(std::move(target)), name_(std::move(name)), temporary_(name_),
+          handle_(std::move(handle))
+    {
+    }
+
+    Result<void> append(std::string_view content) override
+    {
+        if (const int error = write_all(handle_.get(), content)) return cannot_write(path_, error);
+        return {};
+    }
+
+    Result<void> commit() override
+    {
+        if (const int error = flush(handle_.get())) return cannot_write(path_, error);
+        if (::rename(temporary_.c_str(), target_.c_str()) != 0) return cannot_write(path_, errno);
+        temporary_.is_gone();
+        flush_folder_of(target_);
+        return {};
+    }
+
+    const std::string& temporary_path() const override { return name_; }
+
+private:
+    std::string path_, target_, name_;
+    TemporaryName temporary_;
+    FileHandle handle_;
+};
+
 } // namespace
+
+Result<std::unique_ptr<AtomicFile>> AtomicFile::create(const std::string& path)
+{
+    const std::string target = target_of(path);
+    const auto mode = mode_of_old(target, path, Existing::replace);
+    if (!mode) return fail(mode.error());
+    std::string name;
+    auto handle = create_beside(target, path, name);
+    if (!handle) return fail(handle.error());
+    if (*mode && ::fchmod(handle->get(), **mode) != 0) {
+        const int error = errno;
+        ::unlink(name.c_str());
+        return cannot_write(path, error);
+    }
+    return std::make_unique<GrowingFile>(path, target, name, std::move(*handle));
+}
 
 Result<void> write_file_atomically(const std::string& path, std::string_view content)
 {

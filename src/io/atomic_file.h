@@ -1,6 +1,7 @@
 // Whole files only: the old content or the new, never a mixture and never a half.
 #pragma once
 
+#include <memory>
 #include <string>
 #include <string_view>
 
@@ -14,6 +15,17 @@ Result<void> write_file_atomically(const std::string& path, std::string_view con
 
 // The same, but refuses when `path` exists already.
 Result<void> write_new_file_atomically(const std::string& path, std::string_view content);
+
+// The same for what comes piece by piece: until committed, it grows under a temporary name beside `path`.
+class AtomicFile {
+public:
+    static Result<std::unique_ptr<AtomicFile>> create(const std::string& path);
+    virtual ~AtomicFile() = default; // uncommitted: removes what was written
+
+    virtual Result<void> append(std::string_view content) = 0;
+    virtual Result<void> commit() = 0;                     // flushes and renames; nothing may be appended then
+    virtual const std::string& temporary_path() const = 0; // where it lies until committed
+};
 
 // The whole file; at most `limit` bytes (a larger one is a Problem).
 Result<std::string> read_text_file(const std::string& path, std::size_t limit = std::size_t{64} << 20);

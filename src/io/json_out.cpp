@@ -192,38 +192,63 @@ std::string as_json(const SpectrumReport& spectrum)
 {
     Json lanes = Json::array();
     for (const SpectrumLane& lane : spectrum.lanes) {
-        Json psd = Json::array();
-        for (std::size_t k = 0; k < lane.density.size(); ++k)
-            psd.push_back({static_cast<double>(k) * lane.resolution_hz, lane.density[k]});
-        Json bands = Json::array();
-        for (const BandLevel& band : lane.third_octaves)
-            bands.push_back(
-                {{"n", band.n}, {"exact_hz", band.exact_hz}, {"nominal_hz", band.nominal_hz}, {"rms", band.rms}});
+        const auto by_bin = [&](const std::vector<double>& values) {
+            Json pairs = Json::array();
+            for (auto k = static_cast<std::size_t>(lane.first_bin); k < values.size(); ++k)
+                pairs.push_back({static_cast<double>(k) * lane.resolution_hz, values[k]});
+            return pairs;
+        };
+        const auto by_band = [](const std::vector<BandLevel>& levels) {
+            Json bands = Json::array();
+            for (const BandLevel& band : levels)
+                bands.push_back(
+                    {{"n", band.n}, {"exact_hz", band.exact_hz}, {"nominal_hz", band.nominal_hz}, {"rms", band.rms}});
+            return bands;
+        };
         Json dominant = Json::array();
         for (const DominantComponent& line : lane.dominant) {
             Json entry{{"hz", line.hz}, {"rms", line.rms}, {"energy_share", line.energy_share}};
             entry["above_floor"] = line.above_floor; // infinite (a floor of nothing) becomes null
             dominant.push_back(std::move(entry));
         }
-        lanes.push_back({{"channel", lane.channel},
-                         {"axis", lane.axis},
-                         {"weighting", lane.weighting},
-                         {"unit", lane.unit},
-                         {"resolution_hz", lane.resolution_hz},
-                         {"segments", lane.segments},
-                         {"window", "hann"},
-                         {"overlap", 0.5},
-                         {"psd", std::move(psd)},
-                         {"third_octave", std::move(bands)},
-                         {"dominant", std::move(dominant)}});
+        Json entry{{"channel", lane.channel},
+                   {"axis", lane.axis},
+                   {"weighting", lane.weighting},
+                   {"unit", lane.unit},
+                   {"resolution_hz", lane.resolution_hz},
+                   {"segments", lane.segments},
+                   {"window", "hann"},
+                   {"overlap", 0.5},
+                   {"scaling", "density"},
+                   {"row", {{"segments", lane.row_segments}, {"s", lane.row_s}, {"rows", lane.rows}}},
+                   {"psd", by_bin(lane.density)},
+                   {"psd_max", by_bin(lane.greatest)},
+                   {"psd_min", by_bin(lane.least)},
+                   {"third_octave", by_band(lane.third_octaves)},
+                   {"octave", by_band(lane.octaves)},
+                   {"dominant", std::move(dominant)}};
+        if (!lane.amplitude.empty()) entry["amplitude"] = by_bin(lane.amplitude);
+        if (spectrum.running_s) {
+            Json running = Json::array();
+            for (const RunningBandLevel& band : lane.running_bands)
+                running.push_back({{"bands_an_octave", band.bands_an_octave},
+                                   {"n", band.n},
+                                   {"exact_hz", band.exact_hz},
+                                   {"nominal_hz", band.nominal_hz},
+                                   {"greatest", band.greatest},
+                                   {"mean", band.mean},
+                                   {"class_1", band.class_1}});
+            entry["running_bands"] = std::move(running);
+        }
+        lanes.push_back(std::move(entry));
     }
-    return written({{"schema", "becalm.spectrum/1"},
-                    {"file", spectrum.file},
-                    {"sha256", spectrum.sha256},
-                    {"rate_hz", spectrum.rate_hz},
-                    {"duration_s", spectrum.duration_s},
-                    {"lanes", std::move(lanes)},
-                    {"findings", as_tree(spectrum.findings)}});
+    Json document{{"schema", "becalm.spectrum/1"},     {"file", spectrum.file},
+                  {"sha256", spectrum.sha256},         {"rate_hz", spectrum.rate_hz},
+                  {"duration_s", spectrum.duration_s}, {"from_hz", spectrum.from_hz},
+                  {"lanes", std::move(lanes)},         {"findings", as_tree(spectrum.findings)}};
+    if (spectrum.converted_to) document["converted_to"] = *spectrum.converted_to;
+    if (spectrum.running_s) document["running_s"] = *spectrum.running_s;
+    return written(document);
 }
 
 std::string as_json(const Assessment& assessment)

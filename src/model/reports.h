@@ -2,7 +2,9 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "src/model/finding.h"
@@ -31,7 +33,7 @@ struct WeighedFile {
     std::vector<Finding> findings = {};
 };
 
-struct BandLevel { // of a one-third octave, base ten
+struct BandLevel { // of a one-third octave or octave, base ten
     int n = 0;
     double exact_hz = 0.0, nominal_hz = 0.0;
     double rms = 0.0;
@@ -44,6 +46,16 @@ struct DominantComponent {
     double above_floor = 0.0;  // density at the line over that of its surroundings
 };
 
+// Level of a band as it runs: of what comes out of a band filter, averaged exponentially.
+struct RunningBandLevel {
+    int bands_an_octave = 3; // 3 or 1
+    int n = 0;
+    double exact_hz = 0.0, nominal_hz = 0.0;
+    double greatest = 0.0; // r.m.s.
+    double mean = 0.0;     // r.m.s. over everything
+    bool class_1 = true;   // the filter keeps the shape of the class; else it leaks more from below the band
+};
+
 struct SpectrumLane {
     int channel = 1;
     std::string axis = {};
@@ -51,9 +63,25 @@ struct SpectrumLane {
     std::string unit = {}; // of rms values; the density is in its square per Hz
     double resolution_hz = 0.0;
     int segments = 0;
-    std::vector<double> density = {}; // bin k at k * resolution_hz
-    std::vector<BandLevel> third_octaves = {};
-    std::vector<DominantComponent> dominant = {}; // greatest share first
+    int row_segments = 1;                          // follow each other in a row; of psd_max and psd_min
+    int rows = 0;                                  // whole ones; 0: all segments count as one
+    double row_s = 0.0;                            // from the first sample of a row's segments to the last
+    int first_bin = 0;                             // those below are not reported
+    std::vector<double> density = {};              // bin k at k * resolution_hz
+    std::vector<double> greatest = {}, least = {}; // of the rows' densities, bin by bin
+    std::vector<double> amplitude = {};            // r.m.s. of the sine that would show this density; where asked for
+    std::vector<BandLevel> third_octaves = {}, octaves = {};
+    std::vector<RunningBandLevel> running_bands = {}; // where asked for
+    std::vector<DominantComponent> dominant = {};     // greatest share first
+};
+
+// A row of a spectrogram as it comes.
+struct SpectrogramRow {
+    int channel = 1;
+    std::string_view axis = {}, weighting = {}, unit = {};
+    double from_s = 0.0;             // from the first selected sample
+    std::span<const double> hz = {}; // of the columns: nominal centres of one-third octaves, or bins
+    std::span<const double> values = {};
 };
 
 struct SpectrumReport {
@@ -61,6 +89,9 @@ struct SpectrumReport {
     std::string sha256 = {};
     double rate_hz = 0.0;
     double duration_s = 0.0;
+    std::optional<std::string> converted_to = {}; // a motion: "velocity" ...
+    double from_hz = 0.0;                         // nothing below is reported
+    std::optional<double> running_s = {};         // time constant of running_bands
     std::vector<SpectrumLane> lanes = {};
     std::vector<Finding> findings = {};
 };

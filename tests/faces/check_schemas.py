@@ -81,6 +81,14 @@ with tempfile.TemporaryDirectory() as folder:
     if validator("weigh-1").is_valid(wrong):
         sys.exit("weigh-1: the schema does not look into the lanes")
 
+    hold("spectrum-1", run(0, "spectrum", folder / "sound.wav", "--weighting", "Wk,none", "--json", "-"), "spectrum")
+    document = run(0, "spectrum", folder / "sound.wav", "--running", "1", "--scaling", "amplitude", "--json", "-")
+    hold("spectrum-1", document, "spectrum with running bands")
+    hold("spectrum-1", run(0, "spectrum", folder / "sound.wav", "--as", "displacement", "--json", "-"), "spectrum of a displacement")
+    del document["lanes"][0]["running_bands"][0]["greatest"]
+    if validator("spectrum-1").is_valid(document):
+        sys.exit("spectrum-1: the schema does not look into the bands")
+
     for weighting in ("Wb", "Wc", "Wd", "We", "Wf", "Wg", "Wh", "Wj", "Wk", "Wm", "KB", "velocity", "flat", "none"):
         hold("response-1", run(0, "response", "--weighting", weighting, "--rate", 8192, "--at", "0,0.5,10", "--json", "-"), f"response {weighting}")
 
