@@ -20,6 +20,8 @@ using filters::BandWidth;
 
 constexpr double usual_resolution_hz = 0.25;
 constexpr double usual_row_s = 1.0;
+constexpr double longest_row_s = 1e8; // three years
+constexpr double least_resolution_hz = 1e-8;
 constexpr std::size_t most_components = 12;
 constexpr double least_share = 1e-4;         // of the mean square; fainter lines explain nothing
 constexpr double least_converted_hz = 0.5;   // not a limit: below, a conversion shows the sensor's noise
@@ -132,7 +134,8 @@ public:
     {
         for (const BandWidth width : {BandWidth::third_octave, BandWidth::octave})
             for (const filters::OctaveBand& band :
-                 filters::octave_bands_within(width, least_edge_hz, filters::highest_band_edge * rate_hz)) {
+                 filters::octave_bands_within(width, std::max(least_edge_hz, filters::lowest_band_edge * rate_hz),
+                                              filters::highest_band_edge * rate_hz)) {
                 const auto filter = filters::band_filter(band.from_hz, band.to_hz, rate_hz);
                 BECALM_ASSERT(filter);
                 bands_.emplace_back(band, filters::RunningBand(*filter, rate_hz, time_constant_s));
@@ -297,6 +300,12 @@ std::optional<Problem> fault_of(const SpectrumOptions& wanted)
     };
     if (!is_positive(wanted.resolution_hz)) return bad("the resolution must be greater than 0", "give it in Hz");
     if (!is_positive(wanted.row_s)) return bad("a row must last longer than 0", "give its length in seconds");
+    if (wanted.resolution_hz && *wanted.resolution_hz < least_resolution_hz)
+        return bad(fmt::format("a resolution of {:.3g} Hz is finer than any recording allows", *wanted.resolution_hz),
+                   "give it in Hz");
+    if (wanted.row_s && *wanted.row_s > longest_row_s)
+        return bad(fmt::format("a row of {:.3g} s is longer than any recording", *wanted.row_s),
+                   "give its length in seconds");
     if (!is_positive(wanted.above_hz))
         return bad("the frequency above which is reported must be greater than 0", "give it in Hz");
     if (!is_positive(wanted.running_s))

@@ -37,11 +37,11 @@ std::vector<OctaveBand> octave_bands_within(BandWidth width, double least_hz, do
 
 Result<BandFilter> band_filter(double from_hz, double to_hz, double rate_hz)
 {
-    if (!(from_hz > 0.0 && to_hz > from_hz && to_hz <= highest_band_edge * rate_hz))
+    if (!(from_hz >= lowest_band_edge * rate_hz && to_hz > from_hz && to_hz <= highest_band_edge * rate_hz))
         return fail({.what = fmt::format("no band filter from {:.6g} Hz to {:.6g} Hz at a rate of {:.6g} Hz", from_hz,
                                          to_hz, rate_hz),
-                     .remedy = fmt::format("choose edges above 0 and up to {:.6g} Hz, or a higher rate",
-                                           highest_band_edge * rate_hz)});
+                     .remedy = fmt::format("choose edges from {:.6g} Hz to {:.6g} Hz, or another rate",
+                                           lowest_band_edge * rate_hz, highest_band_edge * rate_hz)});
     // s = (z - 1) / (z + 1) maps the frequency f to tan(pi f / rate).
     const double low = std::tan(std::numbers::pi * from_hz / rate_hz);
     const double high = std::tan(std::numbers::pi * to_hz / rate_hz);

@@ -37,6 +37,9 @@ OctaveBand octave_band(BandWidth width, int n);
 // Bands with from_hz >= least_hz > 0 and to_hz <= greatest_hz, ascending.
 std::vector<OctaveBand> octave_bands_within(BandWidth width, double least_hz, double greatest_hz);
 
+// Lower edges that a filter can follow, as part of the rate: below, poles in double precision lie too near to 1.
+constexpr double lowest_band_edge = 1e-5; // not a limit: part of the rate
+
 // Upper edges of the bands that a filter can follow, as part of the rate.
 constexpr double highest_band_edge = 0.4; // not a limit: part of the rate
 
@@ -51,7 +54,7 @@ struct BandSection {
 };
 using BandFilter = std::array<BandSection, 3>;
 
-// Edges 0 < from_hz < to_hz <= 0.4 rate_hz, else a Problem that says so.
+// Edges 1e-5 rate_hz <= from_hz < to_hz <= 0.4 rate_hz, else a Problem that says so.
 Result<BandFilter> band_filter(double from_hz, double to_hz, double rate_hz);
 
 std::complex<double> response(const BandFilter& filter, double hz, double rate_hz);

@@ -277,6 +277,8 @@ TEST(Spectrum, SaysWhatIsWrongWithACallOrAFile)
     expect({"--resolution", "0"}, 2, "the resolution must be greater than 0");
     expect({"--resolution", "0.01"}, 3, "30 s are too short for a resolution of 0.01 Hz, which needs 100 s");
     expect({"--resolution", "100"}, 3, "too coarse for a rate of 200 Hz");
+    expect({"--resolution", "1e-300"}, 2, "finer than any recording allows");
+    expect({"--row-s", "1e300"}, 2, "longer than any recording");
     expect({"--row-s", "0"}, 2, "a row must last longer than 0");
     expect({"--above", "-1"}, 2, "must be greater than 0");
     expect({"--above", "100"}, 2, "nothing is left above 100 Hz at a rate of 200 Hz");

@@ -173,8 +173,9 @@ TEST(OctaveFilters, ASineShowsItsLevelInItsBandAndLittleInOthers)
 
 TEST(OctaveFilters, RefuseBandsThatTheRateCannotHold)
 {
-    for (const auto& [from, to] : {std::pair(350.0, 401.0), std::pair(0.0, 10.0), std::pair(20.0, 10.0),
-                                   std::pair(std::nan(""), 10.0), std::pair(1.0, std::nan(""))}) {
+    for (const auto& [from, to] :
+         {std::pair(350.0, 401.0), std::pair(0.0, 10.0), std::pair(0.009, 10.0), std::pair(20.0, 10.0),
+          std::pair(std::nan(""), 10.0), std::pair(1.0, std::nan(""))}) {
         const auto filter = band_filter(from, to, 1000.0);
         ASSERT_FALSE(filter) << from << " " << to;
         EXPECT_NE(filter.error().what.find("1000 Hz"), std::string::npos);
