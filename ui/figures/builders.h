@@ -1,0 +1,160 @@
+// The figures of a judgement, made from plain vectors. Whoever calls gives words, numbers in the unit of the data and
+// how they are shown (Numbers: "mm/s²", 1e3 for data in m/s²); nothing here weighs, judges or reads files. Vectors may
+// be empty, and of unequal length: what has no partner is left out.
+#pragma once
+
+#include <chrono>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "ui/figures/figure.h"
+
+namespace becalm::figures {
+
+struct Heading {
+    std::string title = {}, subtitle = {};
+    std::vector<std::string> notes = {};
+    double width_px = 800.0, height_px = 500.0;
+};
+
+// What may come from a source: a line at a frequency.
+struct SourceLine {
+    std::string words = {};
+    double hz = 0.0;
+};
+
+// A limit, or the shape of a weighting, over frequency: straight between its points on logarithmic axes.
+struct FrequencyCurve {
+    std::string words = {};
+    std::vector<double> hz = {}, values = {};
+};
+
+// ---- why: spectra
+
+struct SpectrumTrace {
+    std::string words = {};
+    std::vector<double> values = {};               // bin k at k * resolution; bin 0 is not drawn
+    std::vector<double> least = {}, greatest = {}; // over time or repeats: a pale band; both or none
+};
+
+struct SpectrumInput {
+    Heading heading = Heading();
+    std::string quantity = "acceleration density"; // or an amplitude
+    Numbers shown = Numbers();
+    double resolution_hz = 1.0;
+    std::vector<SpectrumTrace> traces = {};
+    std::vector<FrequencyCurve> shapes = {};
+    std::vector<SourceLine> sources = {};
+    double from_hz = 0.5, to_hz = 100.0;
+    bool logarithmic_frequency = true;
+};
+Figure spectrum_figure(const SpectrumInput& input);
+
+struct BandTrace {
+    std::string words = {};
+    std::vector<double> hz = {}; // nominal or exact midband frequencies, rising; a band not named is a gap
+    std::vector<double> values = {};
+};
+
+struct ThirdOctaveInput {
+    Heading heading = Heading();
+    std::string quantity = "acceleration, r.m.s.";
+    Numbers shown = Numbers();
+    std::vector<BandTrace> traces = {}; // the first as bars, the others as outlines
+    std::vector<FrequencyCurve> limits = {};
+    std::vector<SourceLine> sources = {};
+    bool logarithmic = true; // the values
+};
+Figure third_octave_figure(const ThirdOctaveInput& input);
+
+struct SpectrogramRow {
+    double from_s = 0.0, to_s = 0.0;
+    std::vector<float> values = {}; // bin k at k * resolution
+};
+
+struct SpectrogramInput {
+    Heading heading = Heading();
+    std::string quantity = "acceleration density";
+    Numbers shown = Numbers();
+    double resolution_hz = 1.0;
+    std::vector<SpectrogramRow> rows = {}; // rising; time between two of them is a gap, an overlap belongs to the later
+    std::vector<SourceLine> sources = {};
+    double from_hz = 0.5, to_hz = 100.0;
+    bool logarithmic_frequency = true;
+    std::optional<std::chrono::local_seconds> start = {};
+};
+Figure spectrogram_figure(const SpectrogramInput& input);
+
+struct Contribution {
+    std::string words = {}, detail = {};
+    double share = 0.0; // of the energy, 0 to 1
+};
+
+struct LadderInput {
+    Heading heading = Heading();
+    std::string share_of = "share of the weighted energy";
+    std::vector<Contribution> contributions = {}; // greatest first
+    std::string rest = "not explained";           // the rung of what is left of 1; empty: none
+};
+Figure ladder_figure(const LadderInput& input);
+
+// ---- how much: rulers
+
+struct RulerScaleBand {
+    std::string name = {}; // in the publication's own words
+    std::optional<double> from = {}, limit = {};
+    bool exceeds = false;
+};
+
+struct RulerInput {
+    std::string words = {}; // "ISO 6954:2000, cabin 12": space, criterion
+    Numbers shown = Numbers();
+    std::vector<RulerScaleBand> bands = {}; // mildest first
+    std::optional<double> value = {}, expanded_uncertainty = {};
+    std::optional<std::size_t> band = {}; // that holds the value, as judged
+    std::string why_not = {};             // where there is no value
+};
+Figure ruler_figure(const Heading& heading, const std::vector<RulerInput>& rulers);
+
+// ---- when: the strip
+
+struct StripFinding {
+    double at_s = 0.0;
+    std::string words = {};
+};
+
+struct StripLimit {
+    double value = 0.0;
+    std::string words = {};
+};
+
+struct TimeStripInput {
+    Heading heading = Heading();
+    std::string quantity = "acceleration";
+    Numbers shown = Numbers();
+    double from_s = 0.0, step_s = 1.0;       // of the rows
+    std::vector<double> rms = {}, peak = {}; // a row each; NaN: no data
+    std::vector<LeftOut> left_out = {};
+    std::vector<StripFinding> findings = {};
+    std::vector<StripLimit> limits = {};
+    std::vector<RulerScaleBand> bands = {}; // mildest first, each from the end of the one before
+    bool logarithmic = false;
+    std::optional<std::chrono::local_seconds> start = {};
+};
+Figure time_strip_figure(const TimeStripInput& input);
+
+// ---- before and after
+
+struct ComparisonInput {
+    Heading heading = Heading();
+    std::string quantity = "acceleration, r.m.s.";
+    Numbers shown = Numbers();
+    BandTrace first = BandTrace(), second = BandTrace();
+    std::vector<FrequencyCurve> limits = {};
+    std::vector<SourceLine> sources = {};
+};
+// One-third octaves of two conditions above, the change from the first to the second in dB beneath.
+Figure comparison_figure(const ComparisonInput& input);
+
+} // namespace becalm::figures
