@@ -44,6 +44,14 @@ double resonance(double hz, double at_hz, double damping)
     return 1.0 / std::hypot(1.0 - r * r, 2.0 * damping * r);
 }
 
+// 0, step, 2 step ... up to `to`.
+std::vector<double> steps(double step, double to)
+{
+    std::vector<double> all;
+    for (int i = 0; i * step <= to + 1e-9; ++i) all.push_back(i * step);
+    return all;
+}
+
 struct Tone {
     double hz, rms;
 };
@@ -54,7 +62,7 @@ std::vector<double> density(double resolution, double to_hz, double floor, const
 {
     Dice dice(seed);
     std::vector<double> values;
-    for (double hz = 0.0; hz <= to_hz; hz += resolution) {
+    for (const double hz : steps(resolution, to_hz)) {
         double value = floor * floor * std::pow(resonance(hz, 11.0, 0.12), 2.0) * (1.0 + 4.0 / (1.0 + hz * hz));
         for (const Tone& tone : tones) {
             const double away = (hz - tone.hz) / resolution;
@@ -88,7 +96,8 @@ Figure spectrum(double width, double height)
                         .to_hz = 80.0};
     input.traces.push_back({.words = "measured", .values = density(0.25, 200.0, 0.0009, ferry_tones, 3)});
     FrequencyCurve shape{.words = "shape of the criterion, at its limit"};
-    for (double hz = 1.0; hz <= 80.0; hz *= std::pow(10.0, 0.02)) {
+    for (int i = 0; i <= 95; ++i) {
+        const double hz = std::pow(10.0, 0.02 * i);
         shape.hz.push_back(hz);
         shape.values.push_back(3e-5 / (1.0 + std::pow(5.7 / hz, 2.0)) * std::pow(std::max(hz / 20.0, 1.0), 0.5));
     }
@@ -110,7 +119,7 @@ Figure spread_of_repeats(double width, double height)
         .logarithmic_frequency = false};
     SpectrumTrace x{.words = "90 kg"}, y{.words = "70 kg"};
     Dice dice(11);
-    for (double hz = 0.0; hz <= 20.0; hz += 0.125) {
+    for (const double hz : steps(0.125, 20.0)) {
         double value = 0.0008 * resonance(hz, 5.75, 0.03) + 0.0002;
         for (const double harmonic : {2.0, 4.0, 6.0})
             value += 0.004 / harmonic * std::exp(-std::pow((hz - harmonic) / 0.15, 2.0)) * resonance(hz, 5.75, 0.05);
@@ -171,11 +180,11 @@ Figure spectrogram(double width, double height)
                            .start = std::chrono::local_days{std::chrono::year{2026} / 5 / 12} + std::chrono::hours{9} +
                                     std::chrono::minutes{41}};
     Dice dice(17);
-    for (double at = 0.0; at < 900.0; at += 4.0) {
+    for (const double at : steps(4.0, 896.0)) {
         if (at >= 520.0 && at < 560.0) continue; // left out
         const double speed = at < 120.0 ? 0.12 : std::min(1.0, 0.12 + (at - 120.0) / 400.0);
         SpectrogramRow row{.from_s = at, .to_s = at + 6.0};
-        for (double hz = 0.0; hz <= 100.0; hz += 0.25) {
+        for (const double hz : steps(0.25, 100.0)) {
             double value = 2e-7 * (1.0 + 3.0 * speed * speed * resonance(hz, 11.0, 0.15)) * std::exp(0.7 * dice.bell());
             const auto line = [&](double line_hz, double strength) {
                 value += strength * std::exp(-std::pow((hz - line_hz) / 0.3, 2.0));

@@ -99,8 +99,9 @@ std::string fault_in(const Scene& scene)
             if (!inside)
                 fault = "data outside of the plot at " + std::to_string(point.x) + ", " + std::to_string(point.y);
         });
-    for (const auto& [role, label] : words) {
-        if (role != Role::tick_label) continue;
+    for (const auto& entry : words) {
+        if (entry.first != Role::tick_label) continue;
+        const Words& label = entry.second;
         const bool beside = std::any_of(scene.areas.begin(), scene.areas.end(), [&](const PlotArea& area) {
             const bool below = label.at.y > area.rect.bottom() && label.at.x > area.rect.left - 1.0 &&
                                label.at.x < area.rect.right() + 1.0;

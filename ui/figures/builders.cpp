@@ -32,6 +32,7 @@ std::string line_words(const SourceLine& source) { return isolated(source.words)
 std::vector<Marker> markers_of(const std::vector<SourceLine>& sources)
 {
     std::vector<Marker> markers;
+    markers.reserve(sources.size());
     for (const SourceLine& source : sources) markers.push_back({source.hz, line_words(source)});
     return markers;
 }
