@@ -175,9 +175,6 @@ std::vector<ThirdOctave> third_octaves_within(double resolution_hz, double rate_
     return bands;
 }
 
-namespace {
-
-// Median of the bins 4 to 24 away on both sides: beyond the window's main lobe, near enough to follow a sloping floor.
 double floor_around(std::span<const double> density, std::size_t k)
 {
     std::vector<double> around;
@@ -191,7 +188,6 @@ double floor_around(std::span<const double> density, std::size_t k)
     return *middle;
 }
 
-// Amplitude of the Hann window's transform `bins` away from its centre, 1 at the centre.
 double hann_lobe(double bins)
 {
     if (std::abs(bins) < 1e-9) return 1.0;
@@ -200,7 +196,23 @@ double hann_lobe(double bins)
     return std::sin(x) / x / (1.0 - bins * bins);
 }
 
-} // namespace
+SpectralLine line_at(std::span<const double> density, double resolution_hz, std::size_t k, double floor)
+{
+    // Between the greatest bin and its greater neighbour, the ratio of amplitudes tells the place: offset = (2 r - 1) /
+    // (r + 1).
+    const bool up = density[k + 1] >= density[k - 1];
+    const double neighbour = up ? density[k + 1] : density[k - 1];
+    const double r = std::sqrt(std::max(0.0, neighbour - floor) / (density[k] - floor));
+    const double offset = std::clamp((2.0 * r - 1.0) / (r + 1.0), 0.0, 0.5) * (up ? 1.0 : -1.0);
+    // A sine of mean square s shows s / (1.5 resolution) as density at its own frequency, times the lobe's square
+    // beside it (1.5 bins: the equivalent noise bandwidth of the Hann window).
+    const double lobe = hann_lobe(offset);
+    const double mean_square =
+        (density[k] - floor) * 1.5 * resolution_hz / (lobe * lobe); // not a limit: Hann bandwidth
+    return {.hz = (static_cast<double>(k) + offset) * resolution_hz,
+            .rms = std::sqrt(mean_square),
+            .above_floor = floor > 0.0 ? density[k] / floor : std::numeric_limits<double>::infinity()};
+}
 
 std::vector<SpectralLine> spectral_lines(std::span<const double> density, double resolution_hz, double least_ratio)
 {
@@ -209,20 +221,7 @@ std::vector<SpectralLine> spectral_lines(std::span<const double> density, double
         if (!(density[k] > density[k - 1] && density[k] >= density[k + 1])) continue;
         const double floor = floor_around(density, k);
         if (!(density[k] > least_ratio * floor)) continue;
-        // Between the greatest bin and its greater neighbour, the ratio of amplitudes tells the place: offset = (2 r -
-        // 1) / (r + 1).
-        const bool up = density[k + 1] >= density[k - 1];
-        const double neighbour = up ? density[k + 1] : density[k - 1];
-        const double r = std::sqrt(std::max(0.0, neighbour - floor) / (density[k] - floor));
-        const double offset = std::clamp((2.0 * r - 1.0) / (r + 1.0), 0.0, 0.5) * (up ? 1.0 : -1.0);
-        // A sine of mean square s shows s / (1.5 resolution) as density at its own frequency, times the lobe's square
-        // beside it (1.5 bins: the equivalent noise bandwidth of the Hann window).
-        const double lobe = hann_lobe(offset);
-        const double mean_square =
-            (density[k] - floor) * 1.5 * resolution_hz / (lobe * lobe); // not a limit: Hann bandwidth
-        lines.push_back({.hz = (static_cast<double>(k) + offset) * resolution_hz,
-                         .rms = std::sqrt(mean_square),
-                         .above_floor = floor > 0.0 ? density[k] / floor : std::numeric_limits<double>::infinity()});
+        lines.push_back(line_at(density, resolution_hz, k, floor));
     }
     std::ranges::sort(lines, std::ranges::greater{}, &SpectralLine::rms);
     return lines;

@@ -108,6 +108,16 @@ struct SpectralLine {
     double above_floor = 0.0; // ratio of the greatest density to the median of its surroundings
 };
 
+// Amplitude of the Hann window's transform `bins` away from its centre, 1 at the centre.
+double hann_lobe(double bins);
+
+// Median density of the bins 4 to 24 away from bin k on both sides: beyond the window's main lobe, near enough to
+// follow a sloping floor.
+double floor_around(std::span<const double> density, std::size_t k);
+
+// The line whose greatest bin is k, 0 < k < density.size() - 1, above a floor of the given density.
+SpectralLine line_at(std::span<const double> density, double resolution_hz, std::size_t k, double floor);
+
 // Local maxima at least `least_ratio` times the median density of the surrounding bins, greatest r.m.s. first. Bins
 // below three resolutions are left to slow motion. For a sine in the clear: frequency to a hundredth of a bin,
 // amplitude to 0.1 % (windowed by Hann, computed from the definition).
