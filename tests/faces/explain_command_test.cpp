@@ -53,6 +53,21 @@ TEST_F(Explain, WritesJson)
     EXPECT_EQ(first.at("matches").at(0).at("source"), "prop");
 }
 
+TEST_F(Explain, DrawsWhatItSays)
+{
+    const std::string figures = folder_.path("figures");
+    const Outcome outcome = call({"explain", survey(), "--figures", figures});
+    ASSERT_EQ(outcome.code, 0) << outcome.err;
+    EXPECT_THAT(outcome.out, HasSubstr("4 figures written to "));
+    const std::string spectrum = content_of(figures + "/c-floor-iso6954-2000-spectrum-z.svg");
+    EXPECT_THAT(spectrum, HasSubstr("<svg"));
+    EXPECT_THAT(spectrum, HasSubstr("prop, blade passing"));
+    EXPECT_THAT(content_of(figures + "/c-floor-iso6954-2000-ladder.svg"), HasSubstr("unexplained, 31.70 Hz"));
+    // A folder that cannot be made is told, not passed over.
+    folder_.file("taken", "");
+    EXPECT_EQ(call({"explain", survey(), "--figures", folder_.path("taken")}).code, 3);
+}
+
 TEST_F(Explain, SaysWhatIsWrongWithACall)
 {
     const std::string path = survey();

@@ -8,6 +8,7 @@
 #include "src/io/survey_file.h"
 #include "ui/cli/cache_option.h"
 #include "ui/cli/command.h"
+#include "ui/cli/explain_figures.h"
 
 namespace becalm::cli {
 namespace {
@@ -50,6 +51,7 @@ public:
                   "what if HZ,MU,ZETA: a tuned damper of mass ratio MU sits on a resonance of damping ratio ZETA");
         app.texts("--stiffen", stiffen_,
                   "what if HZ,K,ZETA: a resonance of damping ratio ZETA is made K times as stiff");
+        app.text("--figures", figures_, "write spectra, bands, spectrograms and ladders as SVG into this folder");
         app.output("--json", json_, "write JSON to FILE, or to the output for -");
         cache_.declare(app);
         app.jobs(jobs_);
@@ -77,13 +79,19 @@ public:
                                                             .progress = console.progress_for("reading"),
                                                             .stop = console.stop},
                                                  .space = space_,
-                                                 .changes = std::move(changes)});
+                                                 .changes = std::move(changes),
+                                                 .spectrograms = !figures_.empty()});
         console.end_progress();
         if (!report) return give_up(console, report.error());
         if (json_ != "-")
             for (const Explanation& explanation : report->explanations) show(console, explanation);
         if (const auto delivered = deliver(console, json_, [&] { return io::as_json(*report); }); !delivered)
             return give_up(console, {delivered.error()});
+        if (!figures_.empty()) {
+            const auto written = write_figures(*report, figures_);
+            if (!written) return give_up(console, {written.error()});
+            if (json_ != "-") console.print(fmt::format("{} figures written to {}\n", written->size(), figures_));
+        }
         const bool any = std::ranges::any_of(
             report->explanations, [](const Explanation& explanation) { return explanation.why_not.empty(); });
         if (!any && json_ != "-")
@@ -203,7 +211,7 @@ private:
         console.print("\n");
     }
 
-    std::string survey_, json_, space_;
+    std::string survey_, json_, space_, figures_;
     std::vector<std::string> criteria_, reduce_, move_, isolate_, damp_, stiffen_;
     CacheOption cache_;
     int jobs_ = 0;
