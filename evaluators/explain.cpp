@@ -11,6 +11,7 @@
 
 #include "evaluators/attribution.h"
 #include "evaluators/classify.h"
+#include "evaluators/component_details.h"
 #include "evaluators/fitness.h"
 #include "evaluators/recorded_spectrum.h"
 #include "evaluators/selection.h"
@@ -224,13 +225,17 @@ private:
             const auto others = elsewhere(verdict, axis);
             auto matches = attribute(here, others, axis.resolution_hz);
             const auto series = harmonic_series(here.components, axis.resolution_hz);
+            const auto details = component_details(axis.lines, axis.resolution_hz,
+                                                   axis.spectra.size() == 1 ? axis.spectra.front() : nullptr);
             for (std::size_t i = 0; i < axis.lines.size(); ++i)
                 result.components.push_back({.axis = axis.term.axis,
                                              .hz = axis.lines[i].hz,
                                              .weighted_rms = axis.lines[i].rms,
                                              .share = axis.lines[i].rms * axis.lines[i].rms / whole,
                                              .above_floor = axis.lines[i].above_floor,
-                                             .series = series[i],
+                                             .series = series[i].empty() ? details[i].sideband : series[i],
+                                             .beat_hz = details[i].beat_hz,
+                                             .drift_hz = details[i].drift_hz,
                                              .matches = std::move(matches[i])});
             result.spectra.push_back(shown(axis, here));
             for (const filters::ThirdOctave& band : filters::third_octaves_within(axis.resolution_hz, axis.rate_hz)) {

@@ -434,9 +434,16 @@ namespace {
 std::optional<SpectralLine> line_near(const SpectralRow& row, double resolution_hz, double hz, double reach_bins,
                                       double least_ratio)
 {
-    const std::vector<double> density(row.density.begin(), row.density.end());
+    // The neighbourhood alone, as far as floor_around() looks.
+    constexpr double margin = 27.0;
+    const auto end = static_cast<double>(row.density.size());
+    const double place = hz / resolution_hz;
+    const double first = std::clamp(std::floor(place - reach_bins - margin), 0.0, end);
+    const double beyond = std::clamp(std::ceil(place + reach_bins + margin), first, end);
+    const std::vector<double> density(row.density.begin() + static_cast<std::ptrdiff_t>(first),
+                                      row.density.begin() + static_cast<std::ptrdiff_t>(beyond));
     if (density.size() < 5) return {};
-    const double centre = hz / resolution_hz;
+    const double centre = place - first;
     const auto last = static_cast<double>(density.size() - 2);
     const auto from = static_cast<std::size_t>(std::clamp(std::ceil(centre - reach_bins), 1.0, last));
     const auto to = static_cast<std::size_t>(std::clamp(std::floor(centre + reach_bins), 1.0, last));
@@ -447,8 +454,12 @@ std::optional<SpectralLine> line_near(const SpectralRow& row, double resolution_
     if (!top) return {};
     const double floor = floor_around(density, *top);
     if (!(density[*top] > least_ratio * floor)) return {};
-    return line_at(density, resolution_hz, *top, floor);
+    SpectralLine line = line_at(density, resolution_hz, *top, floor);
+    line.hz += first * resolution_hz;
+    return line;
 }
+
+double median_of_three(double a, double b, double c) { return std::max(std::min(a, b), std::min(std::max(a, b), c)); }
 
 double interpolated(std::span<const SpeedPoint> speed, double time_s)
 {
@@ -495,14 +506,18 @@ Track track(const ChannelSpectra& spectra, double hz, double reach_bins, double 
 
     const auto n = static_cast<double>(result.points.size());
     double mean_t = 0.0, mean_hz = 0.0, tt = 0.0, th = 0.0;
-    result.lowest_hz = result.highest_hz = result.points.front().hz;
+    result.lowest_hz = std::numeric_limits<double>::infinity();
+    result.highest_hz = 0.0;
     std::vector<double> steps;
     for (std::size_t i = 0; i < result.points.size(); ++i) {
         const TrackPoint& point = result.points[i];
         mean_t += point.time_s / n;
         mean_hz += point.hz / n;
-        result.lowest_hz = std::min(result.lowest_hz, point.hz);
-        result.highest_hz = std::max(result.highest_hz, point.hz);
+        const double before = result.points[i == 0 ? i : i - 1].hz;
+        const double after = result.points[std::min(i + 1, result.points.size() - 1)].hz;
+        const double calm = median_of_three(before, point.hz, after); // one row that erred makes no drift
+        result.lowest_hz = std::min(result.lowest_hz, calm);
+        result.highest_hz = std::max(result.highest_hz, calm);
         if (i > 0) steps.push_back(std::abs(point.hz - result.points[i - 1].hz));
     }
     for (const TrackPoint& point : result.points) {

@@ -113,11 +113,11 @@ struct TrackPoint {
     double hz = 0.0, rms = 0.0;
 };
 struct Track {
-    std::vector<TrackPoint> points = {}; // of the rows in which it stands out, in order of time
-    std::size_t rows = 0;                // that there are
-    double lowest_hz = 0.0, highest_hz = 0.0;
-    double slope_hz_per_s = 0.0; // least squares
-    double jitter_hz = 0.0;      // median step between neighbouring points: what is no drift
+    std::vector<TrackPoint> points = {};      // of the rows in which it stands out, in order of time
+    std::size_t rows = 0;                     // that there are
+    double lowest_hz = 0.0, highest_hz = 0.0; // of the running median over three points
+    double slope_hz_per_s = 0.0;              // least squares
+    double jitter_hz = 0.0;                   // median step between neighbouring points: what is no drift
     // Beyond what jitter makes, and half a bin at least; found in three rows of five, and in five rows.
     bool drifts(double resolution_hz) const;
 };

@@ -289,6 +289,8 @@ std::string as_json(const ExplanationReport& report)
                        {"share", component.share}};
             entry["above_floor"] = component.above_floor; // infinite (a floor of nothing) becomes null
             entry["series"] = text_or_null(component.series);
+            entry["beat_hz"] = or_null(component.beat_hz);
+            entry["drift_hz"] = or_null(component.drift_hz);
             entry["matches"] = std::move(matches);
             components.push_back(std::move(entry));
         }

@@ -1,6 +1,7 @@
 // Why a value is what it is: which frequencies carry it, what makes them, and what would bring it to the next band.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -23,11 +24,13 @@ struct SourceMatch {
 struct ExplainedComponent {
     std::string axis = {};
     double hz = 0.0;
-    double weighted_rms = 0.0;             // in the unit that comes out of the weighting, the floor taken away
-    double share = 0.0;                    // of the mean square that the value rests on
-    double above_floor = 0.0;              // ratio of densities
-    std::string series = {};               // "3 x 7.00 Hz" where it belongs to a family; empty elsewhere
-    std::vector<SourceMatch> matches = {}; // strongest first; empty: unexplained
+    double weighted_rms = 0.0;          // in the unit that comes out of the weighting, the floor taken away
+    double share = 0.0;                 // of the mean square that the value rests on
+    double above_floor = 0.0;           // ratio of densities
+    std::string series = {};            // "3 x 7.00 Hz" or "-1 x 0.73 Hz beside 20.00 Hz"; empty outside a family
+    std::optional<double> beat_hz = {}; // distance to another tone so near that they beat
+    std::optional<std::array<double, 2>> drift_hz = {}; // lowest and highest, where it drifts during the recording
+    std::vector<SourceMatch> matches = {};              // strongest first; empty: unexplained
 };
 
 struct BandShare {

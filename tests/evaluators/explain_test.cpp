@@ -205,6 +205,41 @@ TEST_F(Cabin, SaysHowFarTheSourceHasToFall)
     EXPECT_THAT(both.explanations[0].cures[0].words, HasSubstr("not reachable by prop alone"));
 }
 
+TEST_F(Cabin, KnowsSidebandsBeatsAndDrift)
+{
+    // 20 Hz modulated at 0.8 Hz; two fans at 30 and 30.2 Hz, 3.2 bins apart.
+    const ExplanationReport report =
+        of({{0.2, 20.0}, {0.05, 19.2}, {0.05, 20.8}, {0.1, 30.0}, {0.08, 30.2}, {0.2, 45.0}});
+    std::set<std::string> series;
+    int beats = 0;
+    for (const ExplainedComponent& component : report.explanations[0].components) {
+        if (!component.series.empty()) series.insert(component.series);
+        EXPECT_FALSE(component.drift_hz) << component.hz;
+        if (!component.beat_hz) continue;
+        ++beats;
+        EXPECT_NEAR(component.hz, 30.1, 0.11);
+        EXPECT_NEAR(*component.beat_hz, 0.2, 0.01);
+    }
+    EXPECT_EQ(series, (std::set<std::string>{"-1 x 0.80 Hz beside 20.00 Hz", "+1 x 0.80 Hz beside 20.00 Hz"}));
+    EXPECT_EQ(beats, 2);
+
+    Signal drifting(static_cast<std::size_t>(200.0 * 500.0));
+    for (std::size_t i = 0; i < drifting.size(); ++i) {
+        const double t = static_cast<double>(i) / 500.0;
+        drifting[i] = 0.2 * std::sin(2.0 * std::numbers::pi * (12.0 * t + 0.5 * 0.2 / 200.0 * t * t)); // 12 to 12.2 Hz
+    }
+    Case survey("vessel");
+    survey.space("c", "passenger-cabin")
+        .recording("a.wav", "c", "1 = \"z\"", {drifting}, "", 500)
+        .judge("\"iso6954-2000\"");
+    const ExplanationReport moved = explanation(survey);
+    ASSERT_FALSE(moved.explanations[0].components.empty());
+    const auto drift = moved.explanations[0].components[0].drift_hz;
+    ASSERT_TRUE(drift);
+    EXPECT_NEAR((*drift)[0], 12.0, 0.03); // rows tell of the middle of 16 s
+    EXPECT_NEAR((*drift)[1], 12.2, 0.03);
+}
+
 TEST_F(Cabin, AnswersWhatIf)
 {
     const std::vector<Change> changes{{.kind = Change::Kind::reduce, .source = "prop", .amount = 6.0},

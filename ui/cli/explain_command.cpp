@@ -179,10 +179,14 @@ private:
             std::string made_by = component.matches.empty() ? "unexplained" : "";
             for (const SourceMatch& match : component.matches)
                 made_by += (made_by.empty() ? "" : " or ") + match.source + " (" + match.line + ")";
-            std::string because = component.series.empty() ? "" : component.series;
+            std::string because = component.series;
+            const auto add = [&](const std::string& words) { because += (because.empty() ? "" : "; ") + words; };
+            if (component.beat_hz) add(fmt::format("beats at {:.3f} Hz with its neighbour", *component.beat_hz));
+            if (component.drift_hz)
+                add(fmt::format("drifts from {:.2f} to {:.2f} Hz", component.drift_hz->front(),
+                                component.drift_hz->back()));
             if (!component.matches.empty())
-                for (const std::string& evidence : component.matches.front().evidence)
-                    because += (because.empty() ? "" : "; ") + evidence;
+                for (const std::string& evidence : component.matches.front().evidence) add(evidence);
             components.add({fmt::format("{:.3f}", component.hz), component.axis, number(component.weighted_rms),
                             percent(component.share), made_by, because});
         }
