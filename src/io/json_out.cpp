@@ -135,6 +135,34 @@ std::string csv_field(const std::string& text)
 
 std::string csv_number(const std::optional<double>& value) { return value ? fmt::format("{}", *value) : std::string(); }
 
+Json as_tree(const ChannelOfReport& channel)
+{
+    return {{"channel", channel.channel}, {"axis", or_null(channel.axis)}, {"name", or_null(channel.name)}};
+}
+
+// What is infinite, because nothing is known, becomes null.
+Json as_tree(const RelatedMotion& motion)
+{
+    return {{"hz", motion.hz},
+            {"coherence", motion.coherence},
+            {"moves_together", motion.moves_together()},
+            {"amplitude", {motion.real, motion.imaginary}},
+            {"magnitude", motion.magnitude},
+            {"magnitude_uncertainty", motion.magnitude_uncertainty},
+            {"phase_deg", motion.phase_deg},
+            {"phase_uncertainty_deg", motion.phase_uncertainty_deg}};
+}
+
+Json as_tree(const UncertainValue& value) { return {{"value", value.value}, {"uncertainty", value.uncertainty}}; }
+
+Json as_tree(const std::optional<ModeFound>& mode, const std::string& why_not)
+{
+    Json entry{{"frequency_hz", mode ? as_tree(mode->frequency_hz) : Json(nullptr)},
+               {"damping", mode ? as_tree(mode->damping) : Json(nullptr)}};
+    entry["why_not"] = text_or_null(why_not);
+    return entry;
+}
+
 } // namespace
 
 std::string as_json(const std::vector<WeighedFile>& files)
@@ -249,6 +277,98 @@ std::string as_json(const SpectrumReport& spectrum)
     if (spectrum.converted_to) document["converted_to"] = *spectrum.converted_to;
     if (spectrum.running_s) document["running_s"] = *spectrum.running_s;
     return written(document);
+}
+
+std::string as_json(const RelationReport& relation)
+{
+    Json channels = Json::array();
+    for (const RelatedChannel& related : relation.channels) {
+        Json bins = Json::array();
+        for (const RelatedMotion& bin : related.bins) bins.push_back(as_tree(bin));
+        Json entry = as_tree(related.channel);
+        entry["bins"] = std::move(bins);
+        channels.push_back(std::move(entry));
+    }
+    Json lines = Json::array();
+    for (const RelatedLine& line : relation.lines) {
+        Json points = Json::array();
+        for (std::size_t i = 0; i < line.channels.size(); ++i) {
+            Json entry = as_tree(relation.channels[i].channel);
+            entry.update(as_tree(line.channels[i]));
+            points.push_back(std::move(entry));
+        }
+        lines.push_back({{"hz", line.hz},
+                         {"bin_hz", line.bin_hz},
+                         {"reference_rms", line.reference_rms},
+                         {"channels", std::move(points)}});
+    }
+    return written({{"schema", "becalm.relation/1"},
+                    {"file", relation.file},
+                    {"sha256", relation.sha256},
+                    {"rate_hz", relation.rate_hz},
+                    {"from_s", relation.from_s},
+                    {"duration_s", relation.duration_s},
+                    {"unit", relation.unit},
+                    {"reference", as_tree(relation.reference)},
+                    {"resolution_hz", relation.resolution_hz},
+                    {"window", "hann"},
+                    {"overlap", 0.5},
+                    {"segments", relation.segments},
+                    {"averages", relation.averages},
+                    {"lines", std::move(lines)},
+                    {"channels", std::move(channels)},
+                    {"findings", as_tree(relation.findings)}});
+}
+
+std::string as_json(const DecayReport& decay)
+{
+    Json channels = Json::array();
+    for (const DecayOfChannel& one : decay.channels) {
+        Json entry = as_tree(one.channel);
+        if (!decay.ambient) {
+            entry.update(as_tree(one.decay ? std::optional(one.decay->mode) : std::nullopt, one.why_not));
+            if (one.decay)
+                entry.update({{"logarithmic_decrement", one.decay->decrement},
+                              {"from_s", one.decay->from_s},
+                              {"to_s", one.decay->to_s},
+                              {"from_amplitude", one.decay->from_amplitude},
+                              {"to_amplitude", one.decay->to_amplitude},
+                              {"noise_floor", one.decay->noise_floor},
+                              {"misfit", one.decay->misfit}});
+        }
+        channels.push_back(std::move(entry));
+    }
+    Json modes = Json::array();
+    for (const AmbientModeFound& found : decay.modes) {
+        Json shape = Json::array(), half_power = Json::array();
+        for (const std::complex<double> point : found.shape) shape.push_back(Json::array({point.real(), point.imag()}));
+        for (const HalfPowerOfChannel& one : found.half_power) {
+            Json entry{{"channel", one.channel}};
+            entry.update(as_tree(one.mode, one.why_not));
+            half_power.push_back(std::move(entry));
+        }
+        modes.push_back({{"frequency_hz", as_tree(found.mode.frequency_hz)},
+                         {"damping", as_tree(found.mode.damping)},
+                         {"from_hz", found.from_hz},
+                         {"to_hz", found.to_hz},
+                         {"first_to_second", found.first_to_second},
+                         {"shape", std::move(shape)},
+                         {"half_power", std::move(half_power)}});
+    }
+    return written({{"schema", "becalm.decay/1"},
+                    {"file", decay.file},
+                    {"sha256", decay.sha256},
+                    {"rate_hz", decay.rate_hz},
+                    {"from_s", decay.from_s},
+                    {"duration_s", decay.duration_s},
+                    {"unit", decay.unit},
+                    {"method", decay.ambient ? "ambient" : "free-decay"},
+                    {"above_hz", decay.above_hz},
+                    {"below_hz", decay.below_hz},
+                    {"resolution_hz", or_null(decay.resolution_hz)},
+                    {"channels", std::move(channels)},
+                    {"modes", std::move(modes)},
+                    {"left_out", decay.left_out}});
 }
 
 std::string as_json(const Assessment& assessment)

@@ -1,6 +1,7 @@
 // What `weigh` and `response` hand to a face. The judgement of a survey is in assessment.h.
 #pragma once
 
+#include <complex>
 #include <optional>
 #include <span>
 #include <string>
@@ -112,6 +113,99 @@ struct ResponseReport {
     double accurate_to_hz = 0.0;
     double least_rate_hz = 0.0;
     std::vector<ResponsePoint> points = {};
+};
+
+struct ChannelOfReport {
+    int channel = 1;                                 // from 1
+    std::optional<std::string> axis = {}, name = {}; // where it is known
+};
+
+// How a channel moves at one frequency, measured by the reference: H1 = G_rp / G_rr (filters/cross_spectra.h).
+struct RelatedMotion {
+    double hz = 0.0;
+    double coherence = 0.0;                                  // gamma^2
+    double real = 0.0, imaginary = 0.0;                      // unit by unit of the reference
+    double magnitude = 0.0, magnitude_uncertainty = 0.0;     // standard, of chance
+    double phase_deg = 0.0, phase_uncertainty_deg = 0.0;     // positive: the channel leads
+    bool moves_together() const { return coherence >= 0.5; } // half of its energy there or more goes with the reference
+};
+
+struct RelatedChannel {
+    ChannelOfReport channel = {};
+    std::vector<RelatedMotion> bins = {}; // where both have energy
+};
+
+struct RelatedLine { // operating deflection at a line of the reference
+    double hz = 0.0;
+    double bin_hz = 0.0;                      // that was taken for it
+    double reference_rms = 0.0;               // of the line
+    std::vector<RelatedMotion> channels = {}; // as RelationReport::channels
+};
+
+struct RelationReport {
+    std::string file = {};
+    std::string sha256 = {};
+    double rate_hz = 0.0;
+    double from_s = 0.0, duration_s = 0.0; // selected
+    std::string unit = {};
+    ChannelOfReport reference = {};
+    double resolution_hz = 0.0;
+    int segments = 0;
+    double averages = 0.0;                     // independent ones
+    std::vector<RelatedChannel> channels = {}; // all but the reference
+    std::vector<RelatedLine> lines = {};       // greatest first
+    std::vector<Finding> findings = {};
+};
+
+struct UncertainValue {
+    double value = 0.0;
+    double uncertainty = 0.0; // standard, k = 1
+};
+
+struct ModeFound {
+    UncertainValue frequency_hz = {}, damping = {}; // undamped; ratio to critical
+};
+
+struct DecayFound {
+    ModeFound mode = {};
+    double decrement = 0.0;          // logarithmic, a period
+    double from_s = 0.0, to_s = 0.0; // of the recording: what was fitted
+    double from_amplitude = 0.0, to_amplitude = 0.0, noise_floor = 0.0;
+    double misfit = 0.0; // share
+};
+
+struct DecayOfChannel {
+    ChannelOfReport channel = {};
+    std::optional<DecayFound> decay = {};
+    std::string why_not = {}; // where there is none
+};
+
+struct HalfPowerOfChannel {
+    int channel = 1;
+    std::optional<ModeFound> mode = {};
+    std::string why_not = {};
+};
+
+struct AmbientModeFound {
+    ModeFound mode = {};
+    double from_hz = 0.0, to_hz = 0.0;            // of its bell
+    double first_to_second = 0.0;                 // singular values; infinite for one channel
+    std::vector<std::complex<double>> shape = {}; // as DecayReport::channels; the greatest is 1
+    std::vector<HalfPowerOfChannel> half_power = {};
+};
+
+struct DecayReport {
+    std::string file = {};
+    std::string sha256 = {};
+    double rate_hz = 0.0;
+    double from_s = 0.0, duration_s = 0.0; // selected
+    std::string unit = {};
+    bool ambient = false;
+    double above_hz = 0.0, below_hz = 0.0;     // where modes were sought
+    std::vector<DecayOfChannel> channels = {}; // with decays, unless ambient
+    std::optional<double> resolution_hz = {};  // ambient
+    std::vector<AmbientModeFound> modes = {};  // by frequency
+    std::vector<std::string> left_out = {};    // peaks that give no mode, and why
 };
 
 } // namespace becalm

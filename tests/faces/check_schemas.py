@@ -46,9 +46,9 @@ def run(code, *arguments):
     return json.loads(done.stdout) if "-" in arguments else None
 
 
-def float_wav(path, rate, values):
+def float_wav(path, rate, values, channels=1):
     data = b"".join(struct.pack("<f", value) for value in values)
-    header = struct.pack("<IHHIIHH", 16, 3, 1, rate, 4 * rate, 4, 32)
+    header = struct.pack("<IHHIIHH", 16, 3, channels, rate, 4 * channels * rate, 4 * channels, 32)
     path.write_bytes(b"RIFF" + struct.pack("<I", 36 + len(data)) + b"WAVEfmt " + header + b"data" + struct.pack("<I", len(data)) + data)
 
 
@@ -88,6 +88,20 @@ with tempfile.TemporaryDirectory() as folder:
     del document["lanes"][0]["running_bands"][0]["greatest"]
     if validator("spectrum-1").is_valid(document):
         sys.exit("spectrum-1: the schema does not look into the bands")
+
+    float_wav(folder / "two.wav", 1000, [value * factor for value in sine for factor in (1.0, 0.5)], channels=2)
+    document = run(0, "relate", folder / "two.wav", "--reference", "1", "--json", "-")
+    hold("relation-1", document, "relate")
+    del document["lines"][0]["channels"][0]["coherence"]
+    if validator("relation-1").is_valid(document):
+        sys.exit("relation-1: the schema does not look into the lines")
+    float_wav(folder / "drop.wav", 200, [math.exp(-0.003 * i) * math.sin(0.2 * i) for i in range(4000)])
+    document = run(0, "decay", folder / "drop.wav", "--json", "-")
+    hold("decay-1", document, "decay")
+    del document["channels"][0]["damping"]["uncertainty"]
+    if validator("decay-1").is_valid(document):
+        sys.exit("decay-1: the schema does not look into the channels")
+    hold("decay-1", run(3, "decay", folder / "sound.wav", "--json", "-"), "decay of a steady sine")
 
     for weighting in ("Wb", "Wc", "Wd", "We", "Wf", "Wg", "Wh", "Wj", "Wk", "Wm", "KB", "velocity", "flat", "none"):
         hold("response-1", run(0, "response", "--weighting", weighting, "--rate", 8192, "--at", "0,0.5,10", "--json", "-"), f"response {weighting}")

@@ -1256,7 +1256,7 @@ TEST(Schemas, TheRequiredKeysAreThoseTheReaderMisses)
 
 TEST(Schemas, TheOutputSchemasNameTheirVersionAndAllowAdditions)
 {
-    for (const auto* name : {"weigh", "response", "spectrum", "assessment", "explanation"}) {
+    for (const auto* name : {"weigh", "response", "spectrum", "relation", "decay", "assessment", "explanation"}) {
         const nlohmann::json output = schema(fmt::format("{}-1.schema.json", name));
         EXPECT_EQ(output.at("properties").at("schema").at("const"), fmt::format("becalm.{}/1", name));
         EXPECT_FALSE(output.contains("additionalProperties")) << name;

@@ -61,13 +61,18 @@ void LaneOptions::declare(Options app, bool weighting_required)
 {
     app.text("--weighting", weighting_, fmt::format("one or more, such as Wk,Wd: {}", weighting_names()),
              weighting_required ? Need::required : Need::optional);
+    declare_selection(app);
+    app.text("--offset", offset_, "what is taken away first: first10s (default), mean or none");
+    app.jobs(jobs_);
+}
+
+void LaneOptions::declare_selection(Options app)
+{
     app.text("--axes", axes_, "z, or x,y,z for channels 1, 2, 3, or 1=x,3=z");
     app.text("--unit", unit_, fmt::format("of the stored values: {} (default m/s2)", unit_names()));
     app.number("--scale", scale_, "a stored 1.0 (full scale of integer PCM) is so many of the unit");
     app.number("--from", from_, "first second that counts");
     app.number("--to", to_, "second at which it ends");
-    app.text("--offset", offset_, "what is taken away first: first10s (default), mean or none");
-    app.jobs(jobs_);
 }
 
 Result<evaluators::WeighOptions> LaneOptions::parse(const Console& console, const std::string& what_is_done) const

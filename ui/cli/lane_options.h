@@ -14,6 +14,8 @@ class LaneOptions {
 public:
     // Without `weighting_required` the weighting is none unless the user says otherwise.
     void declare(Options app, bool weighting_required);
+    // Only which channels, in what unit, and when.
+    void declare_selection(Options app);
     Result<evaluators::WeighOptions> parse(const Console& console, const std::string& what_is_done) const;
 
 private:

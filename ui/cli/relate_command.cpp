@@ -1,0 +1,102 @@
+#include <fmt/format.h>
+
+#include "evaluators/relate.h"
+#include "src/io/json_out.h"
+#include "ui/cli/command.h"
+#include "ui/cli/lane_options.h"
+
+namespace becalm::cli {
+namespace {
+
+class RelateCommand final : public Command {
+public:
+    Options declare(Options parent) override
+    {
+        Options app = parent.command(
+            "relate", "How the channels of a recording move with one of them: coherence, transfer, deflection");
+        app.text("FILE", file_, "recording", Need::required);
+        app.text("--reference", wanted_.reference, "channel that the others are measured by: its number or name",
+                 Need::required);
+        lanes_.declare_selection(app);
+        app.number("--resolution", wanted_.resolution_hz,
+                   "spacing of the bins, Hz (default 0.25, coarser where the span is short)");
+        app.output("--json", json_, "write JSON to FILE, or to the output for -");
+        return app;
+    }
+
+    int run(const Console& console) override
+    {
+        auto report = reported(console);
+        console.end_progress();
+        if (!report) {
+            console.complain(report.error());
+            return exit_code_of(report.error());
+        }
+        if (json_ != "-") show(console, *report);
+        if (const auto delivered = deliver(console, json_, [&] { return io::as_json(*report); }); !delivered) {
+            console.complain(delivered.error());
+            return exit_code_of(delivered.error());
+        }
+        return done;
+    }
+
+private:
+    Result<RelationReport> reported(const Console& console) const
+    {
+        const auto options = lanes_.parse(console, "reading");
+        if (!options) return tl::unexpected(options.error());
+        return evaluators::relate(file_, *options, wanted_);
+    }
+
+    static void show(const Console& console, const RelationReport& report)
+    {
+        console.print(fmt::format("{}: {:.3f} s at {:.6g} Hz, against channel {}{}\n{}, {:.4g} Hz apart, Hann window, "
+                                  "half overlapping; +- is "
+                                  "the standard uncertainty of chance\n",
+                                  report.file, report.duration_s, report.rate_hz, report.reference.channel,
+                                  report.reference.name ? " (" + *report.reference.name + ")" : "",
+                                  counted(report.segments, "segment"), report.resolution_hz));
+        for (const RelatedLine& line : report.lines) show(console, report, line);
+        for (const Finding& finding : report.findings) console.print(finding);
+    }
+
+    static void show(const Console& console, const RelationReport& report, const RelatedLine& line)
+    {
+        console.print(
+            fmt::format("\n{:.3f} Hz, reference {} {} r.m.s.\n", line.hz, number(line.reference_rms), report.unit));
+        Table table({{"channel", true},
+                     {"axis", false},
+                     {"coherence", true},
+                     {"magnitude", true},
+                     {"+-", true},
+                     {"phase deg", true},
+                     {"+-", true},
+                     {"real", true},
+                     {"imaginary", true}});
+        std::string apart;
+        for (std::size_t i = 0; i < line.channels.size(); ++i) {
+            const RelatedMotion& motion = line.channels[i];
+            const ChannelOfReport& channel = report.channels[i].channel;
+            table.add({fmt::format("{}", channel.channel), channel.axis.value_or("-"),
+                       fmt::format("{:.3f}", motion.coherence), number(motion.magnitude),
+                       fmt::format("{:.2g}", motion.magnitude_uncertainty), fmt::format("{:.1f}", motion.phase_deg),
+                       fmt::format("{:.2g}", motion.phase_uncertainty_deg), fmt::format("{:.4f}", motion.real),
+                       fmt::format("{:.4f}", motion.imaginary)});
+            if (!motion.moves_together())
+                apart += fmt::format("  channel {} and the reference do not move together there: magnitude and phase "
+                                     "say little\n",
+                                     channel.channel);
+        }
+        console.print(table.text("  ") + apart);
+    }
+
+    std::string file_, json_;
+    LaneOptions lanes_;
+    evaluators::RelateOptions wanted_;
+};
+
+} // namespace
+
+std::unique_ptr<Command> make_relate_command() { return std::make_unique<RelateCommand>(); }
+
+} // namespace becalm::cli
