@@ -17,6 +17,7 @@ constexpr double usual_segment_s = 50.0; // two lines of the bandwidth of 0.2 % 
 constexpr double usual_lengths = 30.0;   // of a segment end to end
 constexpr double least_hz = 0.5;         // not a limit: slower, a building does not ring, and sensors drift
 constexpr double highest_share = 0.4;    // not a limit: of the rate, short of what a filter against aliases takes
+constexpr double longest_kernel_periods = 8.0;
 constexpr double least_length = 16.0;
 constexpr double blocks = 20.0;               // of filters::ambient_modes
 constexpr double most_densities = 32'000'000; // complex, 512 MB
@@ -69,6 +70,11 @@ Result<DecayFound> free_decay(std::span<const double> samples, const DecayReport
         const auto near = greatest_line(samples, report.rate_hz, report.above_hz, report.below_hz);
         if (!near) return tl::unexpected(near.error());
         options.near_hz = *near;
+        // The band-pass, a Hann window of n periods, is blind from 2 / n of its frequency away on: there lies the
+        // nearer edge of the range, unless it is so near that hardly a decay would be left.
+        const double apart_hz = std::min(*near - report.above_hz, report.below_hz - *near);
+        options.kernel_periods =
+            std::clamp(2.0 * *near / std::max(apart_hz, 1e-9), options.kernel_periods, longest_kernel_periods);
     }
     const auto found = filters::free_decay(samples, report.rate_hz, options);
     if (!found) return tl::unexpected(found.error());

@@ -10,8 +10,9 @@ namespace becalm::evaluators {
 
 struct DampingOptions {
     bool ambient = false;
-    // The mode lies between; Hz. Empty: a free decay at the greatest line of each channel; ambient from the greater of
-    // 0.5 Hz and 3 resolutions to 0.4 of the rate.
+    // The mode lies between; Hz. Empty: a free decay at the greatest line of each channel. A range makes the band-pass
+    // longer, up to 8 periods, so that it keeps out what lies beyond [this project's choice]. Ambient, empty: from the
+    // greater of 0.5 Hz and 3 resolutions to 0.4 of the rate.
     std::optional<double> above_hz = {}, below_hz = {};
     // Ambient; Hz > 0. Empty: 0.02 Hz, or the coarser one of which the span holds 30 lengths end to end.
     std::optional<double> resolution_hz = {};

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <string_view>
 
 #include <fmt/format.h>
 
@@ -11,6 +12,9 @@
 
 namespace becalm::cli {
 namespace {
+
+constexpr std::string_view caveat =
+    "  damping depends on the amplitude: these values hold for the motion that was recorded\n";
 
 class DecayCommand final : public Command {
 public:
@@ -71,7 +75,6 @@ private:
             show_ambient(console, report);
         else
             show_decays(console, report);
-        console.print("  damping depends on the amplitude: these values hold for the motion that was recorded\n");
     }
 
     static void show_decays(const Console& console, const DecayReport& report)
@@ -104,9 +107,10 @@ private:
         }
         if (any) console.print(table.text("  "));
         console.print(without);
-        if (!any)
-            console.print("  no channel shows a free decay; choose the decay by --from and --to and its mode by "
+        if (!without.empty())
+            console.print("  choose the decay by --from and --to (end it where another mode rings on) and its mode by "
                           "--above and --below\n");
+        if (any) console.print(caveat);
     }
 
     static void show_ambient(const Console& console, const DecayReport& report)
@@ -139,6 +143,7 @@ private:
             console.print("\n" + table.text("  ") + without);
         }
         if (report.modes.empty()) console.print("  no mode stands out; record for longer, or choose another range\n");
+        if (!report.modes.empty()) console.print(caveat);
         for (const std::string& why : report.left_out) console.print("  left out: " + why + "\n");
     }
 
