@@ -510,7 +510,7 @@ TEST(Thinning, FillsThePlotWithCellsFromEdgeToEdge)
 
 // ---- colours
 
-// CIE 1976 L*a*b* (D65) of linear sRGB [iec61966-2-1].
+// CIE 1976 L*a*b* (D65) of linear sRGB (IEC 61966-2-1).
 std::array<double, 3> lab_of(const std::array<double, 3>& rgb)
 {
     const auto f = [](double t) { return t > 216.0 / 24389.0 ? std::cbrt(t) : (24389.0 / 27.0 * t + 16.0) / 116.0; };

@@ -59,12 +59,6 @@ Colour sequential(std::size_t level, std::size_t levels)
     return mixed(scale[below], scale[below + 1], place - static_cast<double>(below));
 }
 
-Colour readable_on(Colour ground)
-{
-    const Colour ink = colour_of(Ink::text), paper = colour_of(Ink::paper);
-    return contrast(ink, ground) >= contrast(paper, ground) ? ink : paper;
-}
-
 double luminance(Colour colour)
 {
     return 0.2126 * linear(colour.red) + 0.7152 * linear(colour.green) + 0.0722 * linear(colour.blue);

@@ -42,9 +42,6 @@ Colour tint(Colour colour, double part);
 // Level `level` of `levels` of the sequential scale: 0 the palest.
 Colour sequential(std::size_t level, std::size_t levels);
 
-// The ink or the background, whichever stands out more against it.
-Colour readable_on(Colour ground);
-
 // Relative luminance, and the ratio of contrast (1 to 21), as WCAG 2.2 defines them.
 double luminance(Colour colour);
 double contrast(Colour a, Colour b);

@@ -20,8 +20,8 @@ using Extent = std::function<double(std::string_view text)>;
 
 double approximate_width(std::string_view text, double size_px, bool bold);
 
-// Valid UTF-8 of characters that XML 1.0 allows [xml-1.0-2008, 2.2]: what is no UTF-8 becomes U+FFFD, controls and line
-// ends a space; overrides of the writing direction are dropped, they would turn the text behind them around.
+// Valid UTF-8 of characters that XML 1.0 (fifth edition, 2.2) allows: what is no UTF-8 becomes U+FFFD, controls and
+// line ends a space; overrides of the writing direction are dropped, they would turn the text behind them around.
 std::string cleaned(std::string_view text);
 
 // A name in a sentence of figures: between direction isolates (U+2068, U+2069) where it holds letters of a script
