@@ -114,7 +114,7 @@ TEST_P(EveryDocument, JudgesARecordingMadeForIt)
         }
         ASSERT_TRUE(verdict.judged) << verdict.why_not;
         ASSERT_TRUE(verdict.value.has_value());
-        EXPECT_TRUE(std::isfinite(*verdict.value) && *verdict.value > 0.0) << *verdict.value;
+        EXPECT_TRUE(std::isfinite(*verdict.value) && *verdict.value >= 0.0) << *verdict.value;
         EXPECT_EQ(verdict.unit, quantity_named(criterion.quantity)->unit);
         EXPECT_EQ(verdict.band_index.has_value(), !criterion.scales.empty());
         if (criterion.scales.empty() || verdict.decision) continue;
