@@ -31,6 +31,7 @@ def record(path, hours):
         piece[:] = (generator.standard_normal(piece.shape) * 1000).astype(np.int16)
     wavfile.write(path, RATE_HZ, data)
     path.with_suffix(".npy").unlink()
+    time.sleep(3)  # a file that was written just now is hashed anew, for its time of change could hide a second change
 
 
 SURVEY = """title = "bench"
