@@ -20,17 +20,6 @@
 namespace becalm::evaluators {
 namespace {
 
-template <class Names>
-std::string joined(const Names& names, std::string_view separator = ", ")
-{
-    std::string text;
-    for (const auto& name : names) {
-        if (!text.empty()) text += separator;
-        text += name;
-    }
-    return text;
-}
-
 std::string resolved(const Survey& survey, const std::string& file)
 {
     const std::filesystem::path path(file);
@@ -233,7 +222,7 @@ private:
              .code = "two-rates",
              .message = fmt::format("the recordings have different rates: {}; each is judged at its own, but check the "
                                     "recorder's settings",
-                                    joined(found))});
+                                    fmt::join(found, ", "))});
     }
 
     const Survey& survey_;

@@ -52,6 +52,12 @@ std::vector<const Criterion*> ChosenCriteria::of(const Recording& recording) con
     return chosen;
 }
 
+bool ChosenCriteria::judges(const Criterion& criterion, const Recording& recording) const
+{
+    const std::vector<const Criterion*> criteria = of(recording);
+    return std::ranges::find(criteria, &criterion) != criteria.end();
+}
+
 bool ChosenCriteria::is_confirmed(const Criterion& criterion) const
 {
     return std::ranges::any_of(survey_.judges, [&](const Judge& judge) {

@@ -24,6 +24,9 @@ public:
     // Those that judge this recording's space and position, in the order in which they are named.
     std::vector<const Criterion*> of(const Recording& recording) const;
 
+    // Whether it is one of those.
+    bool judges(const Criterion& criterion, const Recording& recording) const;
+
     // Somebody compared the criterion's numbers with the publication, says the survey.
     bool is_confirmed(const Criterion& criterion) const;
 
@@ -32,11 +35,5 @@ private:
     const io::CriteriaLibrary& library_;
     const std::vector<std::string>& ids_;
 };
-
-// Whether the term's axis is measured where this recording was taken.
-inline bool is_taken_at(const AxisTerm& term, const Recording& recording)
-{
-    return !term.position || *term.position == recording.position;
-}
 
 } // namespace becalm::evaluators

@@ -89,8 +89,8 @@ private:
                 continue;
             const ChannelMapping* mapping = measured.mapping(axis);
             if (mapping == nullptr) continue;
-            const auto channel = std::ranges::find(measured.pass->channels, mapping->channel, &ChannelResult::channel);
-            if (channel == measured.pass->channels.end() || !channel->spectra) continue;
+            const ChannelResult* channel = measured.channel(mapping->channel);
+            if (channel == nullptr || !channel->spectra) continue;
             const ChannelSpectra& spectra = *channel->spectra;
             const auto selected = selection(
                 measured.pass->duration_s, run_in_for(result.weighting, measured.pass->duration_s), recording.excluded);
@@ -178,8 +178,21 @@ private:
         return occasion;
     }
 
+    // What one axis of a verdict shows by itself; nothing where it has no spectrum. Made once, for every other
+    // condition of the place asks for it.
+    const std::optional<Occasion>& alone(const Verdict& verdict, const VerdictTerm& term)
+    {
+        const auto [made, is_new] = alone_.try_emplace(&term);
+        if (!is_new) return made->second;
+        std::string why_not;
+        auto spectrum = spectrum_of(verdict, term, why_not);
+        if (spectrum && spectrum->mean_square > 0.0)
+            made->second = occasion_of(with_components({std::move(*spectrum)}).front(), condition_of(verdict), nullptr);
+        return made->second;
+    }
+
     // The same axis, place and criterion under other conditions.
-    std::vector<Occasion> elsewhere(const Verdict& verdict, const AxisSpectrum& axis) const
+    std::vector<Occasion> elsewhere(const Verdict& verdict, const AxisSpectrum& axis)
     {
         std::vector<Occasion> others;
         if (verdict.space.empty()) return others;
@@ -189,11 +202,7 @@ private:
                 continue;
             for (const VerdictTerm& term : other.terms) {
                 if (term.axis != axis.term.axis || term.position != axis.term.position) continue;
-                std::string why_not;
-                auto spectrum = spectrum_of(other, term, why_not);
-                if (!spectrum || spectrum->mean_square <= 0.0) continue;
-                std::vector<AxisSpectrum> alone = with_components({std::move(*spectrum)});
-                others.push_back(occasion_of(alone.front(), condition_of(other), nullptr));
+                if (const auto& occasion = alone(other, term)) others.push_back(*occasion);
             }
         }
         return others;
@@ -201,7 +210,7 @@ private:
 
     // --- one verdict ---
 
-    Explanation explained(const Verdict& verdict) const
+    Explanation explained(const Verdict& verdict)
     {
         Explanation result{.verdict = verdict};
         const std::vector<AxisSpectrum> axes = spectra_of(verdict, result.why_not);
@@ -219,7 +228,6 @@ private:
             return result;
         }
         const Condition* condition = condition_of(verdict);
-        std::vector<const AxisSpectrum*> axis_of;
         for (const AxisSpectrum& axis : axes) {
             const Occasion here = occasion_of(axis, condition, &result.notes);
             const auto others = elsewhere(verdict, axis);
@@ -276,13 +284,14 @@ private:
             for (const PredictedLine& line : lines)
                 result.lines.push_back({line.source, line.name, line.hz, line.rank});
         if (!options_.spectrograms || axis.spectra.size() != 1) return result; // rows of several recordings do not join
-        for (const SpectralRow& row : axis.spectra.front()->rows) {
-            result.rows.push_back(row);
-            for (std::size_t k = 0; k < row.density.size(); ++k) {
-                const double g = gain(axis, static_cast<double>(k) * axis.resolution_hz);
-                result.rows.back().density[k] *= static_cast<float>(g * g);
-            }
+        std::vector<float> squared;                                            // of the gain at each bin
+        for (std::size_t k = 0; k < axis.density.size(); ++k) {
+            const double g = gain(axis, static_cast<double>(k) * axis.resolution_hz);
+            squared.push_back(static_cast<float>(g * g));
         }
+        result.rows = axis.spectra.front()->rows;
+        for (SpectralRow& row : result.rows)
+            for (std::size_t k = 0; k < row.density.size(); ++k) row.density[k] *= squared[k];
         return result;
     }
 
@@ -456,6 +465,7 @@ private:
     const Survey& survey_;
     const Judged& judged_;
     const ExplainOptions& options_;
+    std::map<const VerdictTerm*, std::optional<Occasion>> alone_;
 };
 
 std::vector<Problem> problems_of(const Survey& survey, const std::vector<Change>& changes)

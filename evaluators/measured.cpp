@@ -27,6 +27,12 @@ const ChannelMapping* Measured::mapping(Axis axis) const
     return found == recording->channels.end() ? nullptr : &*found;
 }
 
+const ChannelResult* Measured::channel(int number) const
+{
+    const auto found = std::ranges::find(pass->channels, number, &ChannelResult::channel);
+    return found == pass->channels.end() ? nullptr : &*found;
+}
+
 std::vector<std::vector<TimeSpan>> stretches(const Measured& measured, const Part& part, const Criterion& criterion)
 {
     std::vector<TimeSpan> whole{{0.0, measured.pass->duration_s}};

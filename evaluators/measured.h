@@ -21,8 +21,15 @@ struct Measured {
     std::string unreadable = {};             // why there is no pass
     std::map<int, std::string> refused = {}; // channel → the first refusal that concerns it
 
-    const ChannelMapping* mapping(Axis axis) const;
+    const ChannelMapping* mapping(Axis axis) const; // nullptr where the axis was not measured
+    const ChannelResult* channel(int number) const; // of the pass, which there must be; nullptr where it was not run
 };
+
+// Whether the term's axis is measured where this recording was taken.
+inline bool is_taken_at(const AxisTerm& term, const Recording& recording)
+{
+    return !term.position || *term.position == recording.position;
+}
 
 // Which part of a period or of a person's day a selection stands for.
 enum class ClockPart { whole, working, resting };

@@ -13,11 +13,6 @@
 namespace becalm::evaluators {
 namespace {
 
-bool is_taken_at(const AxisTerm& term, std::optional<Position> only, const Recording& recording)
-{
-    return (!term.position || *term.position == recording.position) && (!only || *only == recording.position);
-}
-
 // An event's seconds, widened to whole ones: its ends lie inside seconds of the ledger that belong to it in part.
 std::vector<TimeSpan> widened(std::vector<TimeSpan> spans, double duration_s)
 {
@@ -54,7 +49,9 @@ public:
     {
         for (const Measured* measured : part_.group) {
             const ChannelMapping* mapping = measured->mapping(term_.axis);
-            if (mapping == nullptr || !is_taken_at(term_, only_, *measured->recording)) continue;
+            const Recording& recording = *measured->recording;
+            if (mapping == nullptr || !is_taken_at(term_, recording) || (only_ && *only_ != recording.position))
+                continue;
             if (auto refusal = gather(*measured, mapping->channel)) return refusal;
         }
         if (recordings_.empty()) return {};
@@ -166,7 +163,7 @@ private:
                       const std::vector<TimeSpan>& seconds, const std::vector<TimeSpan>& exactly)
     {
         if (quantity_.needs & needs_spectra) {
-            const ChannelResult* result = channel_of(measured, channel);
+            const ChannelResult* result = measured.channel(channel);
             BECALM_ASSERT(result != nullptr && result->spectra);
             arguments_.spectra.push_back({&*result->spectra, seconds});
         }
@@ -179,19 +176,13 @@ private:
         for (const Measured* other : part_.group) {
             if (other->recording->file != measured.recording->file || !other->pass) continue;
             for (const ChannelMapping& mapping : other->recording->channels) {
-                const ChannelResult* result = channel_of(*other, mapping.channel);
+                const ChannelResult* result = other->channel(mapping.channel);
                 if (result == nullptr || !result->motion || other->refused.contains(mapping.channel)) continue;
                 auto& taken = mapping.axis == term_.axis ? arguments_.motions : arguments_.beside[mapping.axis];
                 if (mapping.axis != term_.axis || other == &measured)
                     taken.push_back({&*result->motion, exactly, other->motion});
             }
         }
-    }
-
-    static const ChannelResult* channel_of(const Measured& measured, int channel)
-    {
-        const auto found = std::ranges::find(measured.pass->channels, channel, &ChannelResult::channel);
-        return found == measured.pass->channels.end() ? nullptr : &*found;
     }
 
     // Arguments of one recording or event among several.

@@ -17,24 +17,34 @@
 namespace becalm::evaluators {
 namespace {
 
-template <class Names>
-std::string joined(const Names& names, std::string_view separator = ", ")
-{
-    std::string text;
-    for (const auto& name : names) {
-        if (!text.empty()) text += separator;
-        text += name;
-    }
-    return text;
-}
-
 using Group = std::vector<const Measured*>;
 
-// Recordings that a criterion takes together, or the reason why it takes none.
+// What a group of recordings gives to a criterion's period.
 struct Candidate {
-    Group group = {};
     std::vector<Part> parts = {}; // one, or two where the clock divides them into work and rest
     bool states_share = false;    // its condition says how long or how often it lasts
+};
+
+// The groups of recordings of one space, position (or all of them) and condition, in the order of the survey.
+struct Places {
+    using Key = std::pair<std::string, std::optional<Position>>;
+
+    bool by_position = true;
+    std::vector<Group> groups = {};
+    std::map<Key, std::vector<std::size_t>> at = {}; // groups of one place, a condition each
+
+    Key key(const Measured& measured) const
+    {
+        return {measured.recording->space, by_position ? std::optional(measured.recording->position) : std::nullopt};
+    }
+
+    // The groups of this one's place, itself among them.
+    std::vector<const Group*> around(const Group& group) const
+    {
+        std::vector<const Group*> there;
+        for (const std::size_t i : at.at(key(*group.front()))) there.push_back(&groups[i]);
+        return there;
+    }
 };
 
 enum class Fit { fits, other_period, unknown_period };
@@ -77,15 +87,15 @@ public:
     void reach()
     {
         for (const bool by_position : {true, false}) {
-            const std::vector<Group> places = groups(by_position);
-            for (const Group& group : places) {
+            const Places places = places_of(by_position);
+            for (const Group& group : places.groups) {
                 std::vector<const Criterion*> criteria;
                 for (const Measured* measured : group)
                     for (const Criterion* criterion : chosen_.of(*measured->recording))
                         if (joins_positions(*criterion) != by_position &&
                             std::ranges::find(criteria, criterion) == criteria.end())
                             criteria.push_back(criterion);
-                for (const Criterion* criterion : criteria) judge(group, *criterion, places);
+                for (const Criterion* criterion : criteria) judge(group, *criterion, places.around(group));
             }
         }
         judge_persons();
@@ -95,19 +105,21 @@ public:
 private:
     // --- which recordings belong together ---
 
-    std::vector<Group> groups(bool by_position) const
+    Places places_of(bool by_position) const
     {
-        std::vector<Group> groups;
-        std::map<std::tuple<std::string, std::optional<Position>, std::string>, std::size_t> index;
+        Places places{.by_position = by_position};
+        std::map<std::pair<Places::Key, std::string>, std::size_t> index;
         for (const Measured& measured : measured_) {
-            const Recording& recording = *measured.recording;
-            const auto position = by_position ? std::optional(recording.position) : std::nullopt;
+            const Places::Key place = places.key(measured);
             const auto [entry, is_new] =
-                index.try_emplace({recording.space, position, recording.condition}, groups.size());
-            if (is_new) groups.emplace_back();
-            groups[entry->second].push_back(&measured);
+                index.try_emplace({place, measured.recording->condition}, places.groups.size());
+            if (is_new) {
+                places.groups.emplace_back();
+                places.at[place].push_back(entry->second);
+            }
+            places.groups[entry->second].push_back(&measured);
         }
-        return groups;
+        return places;
     }
 
     Group recordings_of(const Task& task) const
@@ -135,7 +147,7 @@ private:
         Part part{.group = group, .condition = condition};
         if (condition != nullptr && condition->exposure_h) part.exposed_s = *condition->exposure_h * 3600.0;
         if (condition != nullptr) part.events = condition->events;
-        candidate = {.group = group, .states_share = part.exposed_s || part.events};
+        candidate = {.states_share = part.exposed_s || part.events};
         if (!criterion.period.empty()) {
             const std::string stated = condition == nullptr ? std::string() : condition->period;
             part.rest = stated == "rest" && criterion.rest.has_value();
@@ -188,15 +200,17 @@ private:
 
     // --- one space ---
 
-    using PlaceKey = std::tuple<const Criterion*, std::string, std::string>;
+    // Id of the criterion, space, position: verdicts that are told by this key come in the same order every time.
+    using PlaceKey = std::tuple<std::string, std::string, std::string>;
 
     static PlaceKey key(const Group& group, const Criterion& criterion)
     {
         const Recording& first = *group.front()->recording;
-        return {&criterion, first.space, joins_positions(criterion) ? "" : std::string(name_of(first.position))};
+        return {criterion.id, first.space, joins_positions(criterion) ? "" : std::string(name_of(first.position))};
     }
 
-    void judge(const Group& group, const Criterion& criterion, const std::vector<Group>& places)
+    // `around`: the groups of the same place, a condition each.
+    void judge(const Group& group, const Criterion& criterion, const std::vector<const Group*>& around)
     {
         const Quantity& quantity = quantity_of(criterion.quantity);
         // Tasks of a person say how long; the person's day is judged then. Where a task names one position of a space,
@@ -213,7 +227,7 @@ private:
                                      criterion.id));
         Candidate candidate;
         switch (fit(group, criterion, candidate)) {
-        case Fit::other_period: other_period_.try_emplace(key(group, criterion), group); return;
+        case Fit::other_period: other_period_.try_emplace(key(group, criterion), &criterion, group); return;
         case Fit::unknown_period:
             this_period_.insert(key(group, criterion));
             return close(blank(group, criterion),
@@ -229,18 +243,18 @@ private:
         if (criterion.conditions != PartsRule::each && candidate.states_share) {
             parts.clear();
             conditions.clear();
-            for (const Group& other : places) {
+            for (const Group* other : around) {
                 Candidate beside;
-                if (key(other, criterion) != key(group, criterion) || !is_judged_by(other, criterion) ||
-                    fit(other, criterion, beside) != Fit::fits || !beside.states_share)
+                if (!is_judged_by(*other, criterion) || fit(*other, criterion, beside) != Fit::fits ||
+                    !beside.states_share)
                     continue;
-                if (parts.empty() && other != group) return; // judged with the first of them
+                if (parts.empty() && other != &group) return; // judged with the first of them
                 parts.insert(parts.end(), beside.parts.begin(), beside.parts.end());
-                conditions.push_back(other.front()->recording->condition);
+                conditions.push_back(other->front()->recording->condition);
             }
         }
         Verdict verdict = blank(group, criterion);
-        verdict.condition = joined(conditions, " + ");
+        verdict.condition = fmt::format("{}", fmt::join(conditions, " + "));
         verdict.recordings.clear();
         for (const Part& part : parts)
             for (const Measured* measured : part.group) name_recording(verdict, measured->recording->file);
@@ -249,10 +263,8 @@ private:
 
     bool is_judged_by(const Group& group, const Criterion& criterion) const
     {
-        return std::ranges::any_of(group, [&](const Measured* measured) {
-            const auto criteria = chosen_.of(*measured->recording);
-            return std::ranges::find(criteria, &criterion) != criteria.end();
-        });
+        return std::ranges::any_of(
+            group, [&](const Measured* measured) { return chosen_.judges(criterion, *measured->recording); });
     }
 
     static void name_recording(Verdict& verdict, const std::string& file)
@@ -263,9 +275,10 @@ private:
     // A chosen period that nothing was recorded for at a place.
     void tell_missing_periods()
     {
-        for (const auto& [place, group] : other_period_) {
+        for (const auto& [place, missing] : other_period_) {
             if (this_period_.contains(place)) continue;
-            const Criterion& criterion = *std::get<0>(place);
+            const auto& [of, group] = missing;
+            const Criterion& criterion = *of;
             Verdict verdict = blank(group, criterion);
             verdict.condition.clear();
             verdict.recordings.clear();
@@ -319,8 +332,7 @@ private:
                 std::set<Position> positions;
                 for (const Measured* measured : recordings_of(task)) {
                     const Recording& recording = *measured->recording;
-                    const auto criteria = chosen_.of(recording);
-                    if (std::ranges::find(criteria, &criterion) == criteria.end()) continue;
+                    if (!chosen_.judges(criterion, recording)) continue;
                     part.group.push_back(measured);
                     positions.insert(recording.position);
                     name_recording(verdict, recording.file);
@@ -340,7 +352,7 @@ private:
             }
         }
         if (parts.empty()) why_not = "the day has no tasks; add some to its [[exposure]]";
-        verdict.condition = joined(names, " + ");
+        verdict.condition = fmt::format("{}", fmt::join(names, " + "));
         if (!why_not.empty()) return close(std::move(verdict), why_not);
         const Recording& first = *parts.front().group.front()->recording;
         verdict.use = survey_.space(first.space)->use;
@@ -425,7 +437,7 @@ private:
             std::vector<std::string> uses;
             for (const Scale& scale : criterion.scales) uses.push_back(scale.use);
             return fmt::format("{} does not list the use \"{}\"; it knows {}", criterion.edition, verdict.use,
-                               joined(uses));
+                               fmt::join(uses, ", "));
         }
         return {};
     }
@@ -468,7 +480,7 @@ private:
                 highest = std::move(*reached);
         }
         if (!highest) return Reached{};
-        if (each.size() > 1) notes.add("the greatest position governs: " + joined(each));
+        if (each.size() > 1) notes.add(fmt::format("the greatest position governs: {}", fmt::join(each, ", ")));
         return std::move(*highest);
     }
 
@@ -505,8 +517,8 @@ private:
     void tell_missing_axes(const Verdict& verdict, const Criterion& criterion, const std::vector<std::string>& missing,
                            Notes& notes)
     {
-        const std::string message =
-            fmt::format("not measured here: axis {}; a higher value there would go unnoticed", joined(missing));
+        const std::string message = fmt::format("not measured here: axis {}; a higher value there would go unnoticed",
+                                                fmt::join(missing, ", "));
         notes.add(message);
         Finding finding{.severity = Severity::caution,
                         .code = "missing-axis",
@@ -608,8 +620,8 @@ private:
     Assessment& result_;
     std::set<const Measured*> of_tasks_;
     std::set<std::string> spaces_of_tasks_;
-    std::map<PlaceKey, Group> other_period_; // places with recordings of another period
-    std::set<PlaceKey> this_period_;         // and those with some of the criterion's own
+    std::map<PlaceKey, std::pair<const Criterion*, Group>> other_period_; // places with recordings of another period
+    std::set<PlaceKey> this_period_;                                      // and those with some of the criterion's own
 };
 
 } // namespace
