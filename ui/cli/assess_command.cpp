@@ -98,14 +98,6 @@ public:
     }
 
 private:
-    static int give_up(const Console& console, const std::vector<Problem>& problems)
-    {
-        console.complain(problems);
-        return std::ranges::any_of(problems, [](const Problem& problem) { return exit_code_of(problem) == bad_usage; })
-                   ? bad_usage
-                   : unusable;
-    }
-
     static void show(const Console& console, const Assessment& assessment)
     {
         const auto judged = std::ranges::count_if(assessment.verdicts, &Verdict::judged);
@@ -167,8 +159,8 @@ private:
                 continue;
             }
             ++judged;
-            table.add({subject, verdict->position, verdict->condition, verdict->use, verdict->axis,
-                       verdict->weighting, value_text(*verdict), band_place(*verdict),
+            table.add({subject, verdict->position, verdict->condition, verdict->use, verdict->axis, verdict->weighting,
+                       value_text(*verdict), band_place(*verdict),
                        band_text(*verdict) + (verdict->exceeded ? ", exceeded" : "")});
             std::vector<std::string> said = verdict->notes;
             if (verdict->decision) said.insert(said.begin(), verdict->decision->words);

@@ -1,5 +1,6 @@
 #include "ui/cli/console.h"
 
+#include <algorithm>
 #include <ostream>
 
 #include <fmt/format.h>
@@ -72,6 +73,14 @@ void Console::print(const Finding& finding) const
     const bool named = finding.recording.empty() || finding.message.starts_with(finding.recording + ":");
     out << fmt::format("  {:8} {}{}\n", std::string(name_of(finding.severity)) + ":",
                        named ? "" : one_line(finding.recording) + ": ", one_line(finding.message));
+}
+
+int give_up(const Console& console, const std::vector<Problem>& problems)
+{
+    console.complain(problems);
+    return std::ranges::any_of(problems, [](const Problem& problem) { return exit_code_of(problem) == bad_usage; })
+               ? bad_usage
+               : unusable;
 }
 
 Result<void> deliver(const Console& console, const std::string& target, const std::function<std::string()>& text)

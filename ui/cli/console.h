@@ -37,8 +37,25 @@ struct Console {
     void print(const Finding& finding) const; // indented, severity first
 };
 
+// Complains, and says what the call comes to: bad_usage where any of the problems is one, unusable otherwise.
+int give_up(const Console& console, const std::vector<Problem>& problems);
+
 // Writes what `text` makes to FILE, or to the output stream for "-". Nothing is made for an empty target.
 Result<void> deliver(const Console& console, const std::string& target, const std::function<std::string()>& text);
+
+// Tells people a report by `show`, unless its JSON takes the output, and writes the JSON where it was asked for
+// (`target` as of deliver()). Returns `outcome`, or what the call comes to where there is no report or it cannot be
+// delivered.
+template <class Report, class Show, class AsJson>
+int tell(const Console& console, const Result<Report>& report, const std::string& target, Show show, AsJson as_json,
+         int outcome = done)
+{
+    if (!report) return give_up(console, {report.error()});
+    if (target != "-") show(*report);
+    if (const auto delivered = deliver(console, target, [&] { return as_json(*report); }); !delivered)
+        return give_up(console, {delivered.error()});
+    return outcome;
+}
 
 // Text table: columns padded to their widest cell; numbers (right = true) flush right.
 class Table {

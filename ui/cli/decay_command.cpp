@@ -37,19 +37,13 @@ public:
     {
         auto report = reported(console);
         console.end_progress();
-        if (!report) {
-            console.complain(report.error());
-            return exit_code_of(report.error());
-        }
-        if (json_ != "-") show(console, *report);
-        if (const auto delivered = deliver(console, json_, [&] { return io::as_json(*report); }); !delivered) {
-            console.complain(delivered.error());
-            return exit_code_of(delivered.error());
-        }
-        const bool found = !report->modes.empty() || std::ranges::any_of(report->channels, [](const auto& channel) {
-            return channel.decay.has_value();
-        });
-        return found ? done : unusable;
+        const bool found =
+            report && (!report->modes.empty() || std::ranges::any_of(report->channels, [](const auto& channel) {
+                return channel.decay.has_value();
+            }));
+        return tell(
+            console, report, json_, [&](const auto& told) { show(console, told); },
+            [](const auto& told) { return io::as_json(told); }, found ? done : unusable);
     }
 
 private:

@@ -100,14 +100,6 @@ public:
     }
 
 private:
-    static int give_up(const Console& console, const std::vector<Problem>& problems)
-    {
-        console.complain(problems);
-        return std::ranges::any_of(problems, [](const Problem& problem) { return exit_code_of(problem) == bad_usage; })
-                   ? bad_usage
-                   : unusable;
-    }
-
     static Problem unclear(std::string_view option, const std::string& text, std::string_view form)
     {
         return {.kind = ProblemKind::usage,

@@ -28,16 +28,9 @@ public:
     {
         auto report = reported(console);
         console.end_progress();
-        if (!report) {
-            console.complain(report.error());
-            return exit_code_of(report.error());
-        }
-        if (json_ != "-") show(console, *report);
-        if (const auto delivered = deliver(console, json_, [&] { return io::as_json(*report); }); !delivered) {
-            console.complain(delivered.error());
-            return exit_code_of(delivered.error());
-        }
-        return done;
+        return tell(
+            console, report, json_, [&](const auto& told) { show(console, told); },
+            [](const auto& told) { return io::as_json(told); });
     }
 
 private:
