@@ -16,30 +16,40 @@ std::mutex& planner()
     return mutex;
 }
 
-} // namespace
-
-struct RealFft::Plan {
-    explicit Plan(std::size_t n) : length(n), in(fftw_alloc_real(n)), out(fftw_alloc_complex(n / 2 + 1))
+// The arrays of a transform of one length, and FFTW's plan between them.
+template <class In, class Out>
+struct Transform {
+    // `make(length, in, out)` makes the plan. ESTIMATE measures nothing: the same plan, and so the same last digit,
+    // every time.
+    template <class Make>
+    Transform(std::size_t n, In* first, Out* second, Make make) : length(n), in(first), out(second)
     {
         const std::lock_guard lock(planner());
-        // ESTIMATE measures nothing: the same plan, and so the same last digit, every time.
-        plan = fftw_plan_dft_r2c_1d(static_cast<int>(n), in, out, FFTW_ESTIMATE);
+        plan = make(static_cast<int>(n), in, out, FFTW_ESTIMATE);
         BECALM_ASSERT(plan != nullptr);
     }
-    ~Plan()
+    ~Transform()
     {
         const std::lock_guard lock(planner());
         fftw_destroy_plan(plan);
         fftw_free(in);
         fftw_free(out);
     }
-    Plan(const Plan&) = delete;
-    Plan& operator=(const Plan&) = delete;
+    Transform(const Transform&) = delete;
+    Transform& operator=(const Transform&) = delete;
 
     std::size_t length;
-    double* in;
-    fftw_complex* out;
+    In* in;
+    Out* out;
     fftw_plan plan = nullptr;
+};
+
+} // namespace
+
+struct RealFft::Plan : Transform<double, fftw_complex> {
+    explicit Plan(std::size_t n) : Transform(n, fftw_alloc_real(n), fftw_alloc_complex(n / 2 + 1), fftw_plan_dft_r2c_1d)
+    {
+    }
 };
 
 RealFft::RealFft(std::size_t length) : plan_(std::make_unique<Plan>(length)) { BECALM_ASSERT(length >= 2); }
@@ -56,27 +66,10 @@ std::span<const std::complex<double>> RealFft::run()
     return {reinterpret_cast<const std::complex<double>*>(plan_->out), plan_->length / 2 + 1};
 }
 
-struct InverseRealFft::Plan {
-    explicit Plan(std::size_t n) : length(n), in(fftw_alloc_complex(n / 2 + 1)), out(fftw_alloc_real(n))
+struct InverseRealFft::Plan : Transform<fftw_complex, double> {
+    explicit Plan(std::size_t n) : Transform(n, fftw_alloc_complex(n / 2 + 1), fftw_alloc_real(n), fftw_plan_dft_c2r_1d)
     {
-        const std::lock_guard lock(planner());
-        plan = fftw_plan_dft_c2r_1d(static_cast<int>(n), in, out, FFTW_ESTIMATE);
-        BECALM_ASSERT(plan != nullptr);
     }
-    ~Plan()
-    {
-        const std::lock_guard lock(planner());
-        fftw_destroy_plan(plan);
-        fftw_free(in);
-        fftw_free(out);
-    }
-    Plan(const Plan&) = delete;
-    Plan& operator=(const Plan&) = delete;
-
-    std::size_t length;
-    fftw_complex* in;
-    double* out;
-    fftw_plan plan = nullptr;
 };
 
 InverseRealFft::InverseRealFft(std::size_t length) : plan_(std::make_unique<Plan>(length))

@@ -26,6 +26,7 @@
 
 #include "tests/evaluators/criteria.h"
 #include "tests/evaluators/recordings.h"
+#include "tests/src/cache_folder.h"
 
 namespace becalm::evaluators {
 namespace {
@@ -34,23 +35,10 @@ using testing::ElementsAre;
 using testing::IsEmpty;
 using testing::SizeIs;
 using namespace tests;
+using becalm::tests::entries_in;
+using becalm::tests::settle;
 using enum WeightingId;
 namespace fs = std::filesystem;
-
-// As if it had been recorded long ago.
-void settle(const std::string& path)
-{
-    fs::last_write_time(path, fs::file_time_type::clock::now() - std::chrono::hours(1));
-}
-
-std::vector<fs::path> entries_in(const std::string& folder)
-{
-    std::vector<fs::path> entries;
-    if (fs::is_directory(folder))
-        for (const auto& file : fs::directory_iterator(folder))
-            if (file.path().extension() == ".entry") entries.push_back(file.path());
-    return entries;
-}
 
 // Everything that a result tells, numbers to the last bit.
 std::string told(const Result<PassResult>& result)

@@ -17,6 +17,7 @@
 #include "src/store/archive.h"
 #include "src/store/cache.h"
 
+#include "tests/src/cache_folder.h"
 #include "tests/src/scratch_folder.h"
 
 namespace becalm::store {
@@ -51,21 +52,6 @@ const std::string sha_a(64, 'a'), sha_b(64, 'b');
 std::string text_of(const std::optional<Blob>& blob)
 {
     return blob ? std::string(blob->bytes().begin(), blob->bytes().end()) : "absent";
-}
-
-std::vector<fs::path> entries_in(const std::string& folder)
-{
-    std::vector<fs::path> entries;
-    if (fs::is_directory(folder))
-        for (const auto& file : fs::directory_iterator(folder))
-            if (file.path().extension() == ".entry") entries.push_back(file.path());
-    return entries;
-}
-
-// As if it had been written long ago.
-void settle(const std::string& path, std::chrono::seconds age = std::chrono::hours(1))
-{
-    fs::last_write_time(path, fs::file_time_type::clock::now() - age);
 }
 
 FileState state(const std::string& path)
