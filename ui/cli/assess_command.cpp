@@ -60,7 +60,7 @@ public:
                                       .remedy = "give one of them another file"}});
         const auto survey = io::read_survey(survey_);
         if (!survey) return give_up(console, survey.error());
-        auto criteria = load_all_criteria(survey_);
+        auto criteria = io::load_all_criteria(survey_);
         if (!criteria) return give_up(console, criteria.error());
         console.complain(criteria->library.problems);
         const auto assessment = evaluators::assess(*survey, criteria->library,

@@ -28,7 +28,7 @@ public:
             console.complain(survey.error());
             return unusable;
         }
-        const auto criteria = load_all_criteria(survey_);
+        const auto criteria = io::load_all_criteria(survey_);
         if (!criteria) {
             console.complain(criteria.error());
             return unusable;

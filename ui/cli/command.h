@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "src/io/criterion_file.h"
+#include "src/io/criteria_folders.h"
 #include "src/model/survey.h"
 #include "ui/cli/console.h"
 #include "ui/cli/options.h"
@@ -32,14 +32,6 @@ std::unique_ptr<Command> make_check_command();
 std::unique_ptr<Command> make_new_command();
 std::unique_ptr<Command> make_criteria_command();
 std::unique_ptr<Command> make_demo_command();
-
-// Shipped criteria, then the user's configuration folder, then those beside `survey_path` (empty: none); later ones
-// win. Faults of single files are complained about; empty where the program's own data cannot be read.
-struct LoadedCriteria {
-    io::CriteriaLibrary library = {};
-    std::vector<std::string> folders = {};
-};
-Results<LoadedCriteria> load_all_criteria(const std::string& survey_path);
 
 // "x,y" → {"x", "y"}; empty items are kept so that the caller can refuse them.
 std::vector<std::string> split(std::string_view text, char separator);

@@ -49,7 +49,7 @@ public:
     int run(const Console& console) override
     {
         if (new_.parsed()) return write_new(console);
-        const auto loaded = load_all_criteria(survey_);
+        const auto loaded = io::load_all_criteria(survey_);
         if (!loaded) {
             console.complain(loaded.error());
             return unusable;
@@ -77,7 +77,7 @@ private:
         });
     }
 
-    int list(const Console& console, const LoadedCriteria& loaded) const
+    int list(const Console& console, const io::LoadedCriteria& loaded) const
     {
         if (std::ranges::none_of(loaded.library.criteria,
                                  [&](const auto& entry) { return is_asked_for(entry.second); })) {

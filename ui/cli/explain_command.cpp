@@ -68,7 +68,7 @@ public:
             return give_up(console, {{.kind = ProblemKind::usage,
                                       .what = fmt::format("the survey has no space \"{}\"", space_),
                                       .remedy = "leave --space out to see all"}});
-        auto criteria = load_all_criteria(survey_);
+        auto criteria = io::load_all_criteria(survey_);
         if (!criteria) return give_up(console, criteria.error());
         console.complain(criteria->library.problems);
         const auto report = evaluators::explain(*survey, criteria->library,

@@ -1,0 +1,338 @@
+#include "ui/desktop/figure_view.h"
+
+#include <QAction>
+#include <QBuffer>
+#include <QContextMenuEvent>
+#include <QFileDialog>
+#include <QFileInfo>
+#include <QImage>
+#include <QKeyEvent>
+#include <QMenu>
+#include <QMouseEvent>
+#include <QPageSize>
+#include <QPainter>
+#include <QPdfWriter>
+#include <algorithm>
+#include <cmath>
+
+#include "src/io/atomic_file.h"
+#include "ui/desktop/words.h"
+#include "ui/figures/figure_csv.h"
+#include "ui/figures/layout.h"
+#include "ui/figures/svg.h"
+
+namespace becalm::desktop {
+namespace {
+
+constexpr double png_scale = 2.0; // 192 dots an inch
+
+const figures::Plot* plot_of(const figures::Figure& figure, std::size_t panel)
+{
+    return panel < figure.panels.size() ? std::get_if<figures::Plot>(&figure.panels[panel].content) : nullptr;
+}
+
+QString on_axis(const figures::PlotAxis& axis, double value)
+{
+    if (axis.kind == figures::AxisKind::time) return number_words(value, 6) + QStringLiteral(" s");
+    QString text = number_words(value * axis.numbers.shown_per_unit, 4);
+    if (!axis.numbers.unit.empty()) text += QChar(0x00A0) + shown(axis.numbers.unit);
+    return text;
+}
+
+QByteArray as_png(const figures::Scene& scene)
+{
+    QImage image(static_cast<int>(std::ceil(scene.width_px * png_scale)),
+                 static_cast<int>(std::ceil(scene.height_px * png_scale)), QImage::Format_RGB32);
+    image.fill(Qt::white);
+    image.setDotsPerMeterX(static_cast<int>(96.0 * png_scale / 0.0254)); // not a limit: metres to the inch
+    image.setDotsPerMeterY(image.dotsPerMeterX());
+    QPainter painter(&image);
+    painter.scale(png_scale, png_scale);
+    paint(painter, scene);
+    painter.end();
+    QByteArray bytes;
+    QBuffer buffer(&bytes);
+    buffer.open(QIODevice::WriteOnly);
+    image.save(&buffer, "PNG");
+    return bytes;
+}
+
+QByteArray as_pdf(const figures::Scene& scene, const QString& title)
+{
+    QByteArray bytes;
+    QBuffer buffer(&bytes);
+    buffer.open(QIODevice::WriteOnly);
+    QPdfWriter writer(&buffer);
+    writer.setTitle(title);
+    writer.setResolution(1200);
+    constexpr double points_a_px = 72.0 / 96.0;
+    writer.setPageSize(QPageSize(QSizeF(scene.width_px * points_a_px, scene.height_px * points_a_px), QPageSize::Point,
+                                 QString(), QPageSize::ExactMatch));
+    writer.setPageMargins(QMarginsF(0, 0, 0, 0));
+    QPainter painter(&writer);
+    painter.scale(1200.0 / 96.0, 1200.0 / 96.0);
+    paint(painter, scene);
+    painter.end();
+    return bytes;
+}
+
+} // namespace
+
+FigureView::FigureView(QWidget* parent) : QWidget(parent)
+{
+    setMouseTracking(true);
+    setFocusPolicy(Qt::StrongFocus);
+    setMinimumSize(240, 160);
+    setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Expanding);
+}
+
+void FigureView::show_figure(Maker maker, const QString& name)
+{
+    maker_ = std::move(maker);
+    name_ = name;
+    refresh();
+}
+
+void FigureView::clear()
+{
+    maker_ = nullptr;
+    refresh();
+}
+
+void FigureView::refresh()
+{
+    figure_.reset();
+    scene_.reset();
+    if (natural_) updateGeometry();
+    lay_out();
+    // What cannot see the picture is told what it shows.
+    setAccessibleName(scene_ ? shown(scene_->title) : tr("no figure"));
+    setAccessibleDescription(scene_ ? shown(scene_->description) : QString());
+    update();
+}
+
+void FigureView::set_natural_height(bool natural)
+{
+    natural_ = natural;
+    QSizePolicy policy(QSizePolicy::Expanding, natural ? QSizePolicy::Preferred : QSizePolicy::Expanding);
+    policy.setHeightForWidth(natural);
+    setSizePolicy(policy);
+}
+
+void FigureView::lay_out()
+{
+    if (scene_ || !maker_) return;
+    figure_ = maker_(width(), natural_ ? 0.0 : height());
+    scene_ = figures::laid_out(*figure_, painted_width());
+}
+
+const figures::Scene& FigureView::scene()
+{
+    lay_out();
+    if (!scene_) scene_.emplace();
+    return *scene_;
+}
+
+const figures::Figure& FigureView::figure()
+{
+    lay_out();
+    if (!figure_) figure_.emplace();
+    return *figure_;
+}
+
+Ground FigureView::ground() const
+{
+    return palette().color(QPalette::Window).lightnessF() < 0.5F ? Ground::dark : Ground::light;
+}
+
+QSize FigureView::sizeHint() const { return {640, natural_ ? heightForWidth(std::max(width(), 240)) : 400}; }
+
+int FigureView::heightForWidth(int width) const
+{
+    if (!natural_ || !maker_) return 160;
+    if (scene_ && std::abs(scene_->width_px - width) < 1.0) return static_cast<int>(std::ceil(scene_->height_px));
+    return static_cast<int>(std::ceil(figures::laid_out(maker_(width, 0.0), painted_width()).height_px));
+}
+
+void FigureView::resizeEvent(QResizeEvent* event)
+{
+    figure_.reset();
+    scene_.reset();
+    QWidget::resizeEvent(event);
+}
+
+void FigureView::changeEvent(QEvent* event)
+{
+    if (event->type() == QEvent::FontChange || event->type() == QEvent::PaletteChange) refresh();
+    QWidget::changeEvent(event);
+}
+
+void FigureView::paintEvent(QPaintEvent*)
+{
+    QPainter painter(this);
+    lay_out();
+    if (!scene_) {
+        painter.fillRect(rect(), palette().base());
+        return;
+    }
+    paint(painter, *scene_, ground());
+    if (dragged_from_ && cursor_) {
+        for (const figures::PlotArea& area : scene_->areas)
+            if (area.panel == dragged_panel_) {
+                const double left =
+                    std::clamp(std::min(dragged_from_->x(), cursor_->x()), area.rect.left, area.rect.right());
+                const double right =
+                    std::clamp(std::max(dragged_from_->x(), cursor_->x()), area.rect.left, area.rect.right());
+                QColor colour = palette().color(QPalette::Highlight);
+                colour.setAlpha(70);
+                painter.fillRect(QRectF(left, area.rect.top, right - left, area.rect.height), colour);
+            }
+        return;
+    }
+    if (!cursor_) return;
+    if (const figures::PlotArea* area = area_at(*cursor_)) {
+        QPen pen(palette().color(QPalette::WindowText), 1.0, Qt::DotLine);
+        painter.setPen(pen);
+        painter.drawLine(QPointF(cursor_->x(), area->rect.top), QPointF(cursor_->x(), area->rect.bottom()));
+        painter.drawLine(QPointF(area->rect.left, cursor_->y()), QPointF(area->rect.right(), cursor_->y()));
+    }
+}
+
+const figures::PlotArea* FigureView::area_at(const QPointF& at)
+{
+    for (const figures::PlotArea& area : scene().areas)
+        if (at.x() >= area.rect.left && at.x() <= area.rect.right() && at.y() >= area.rect.top &&
+            at.y() <= area.rect.bottom())
+            return &area;
+    return nullptr;
+}
+
+std::optional<FigureView::Reading> FigureView::reading_at(const QPointF& at)
+{
+    const figures::PlotArea* area = area_at(at);
+    if (area == nullptr) return std::nullopt;
+    return Reading{area->panel, area->x.value(at.x()), area->y.value(at.y())};
+}
+
+QString FigureView::words_of(const Reading& reading)
+{
+    const figures::Plot* plot = plot_of(figure(), reading.panel);
+    if (plot == nullptr) return {};
+    return on_axis(plot->x, reading.x) + QStringLiteral(", ") + on_axis(plot->y, reading.y);
+}
+
+void FigureView::mouseMoveEvent(QMouseEvent* event)
+{
+    cursor_ = event->position();
+    const auto reading = reading_at(*cursor_);
+    emit hovered(reading ? words_of(*reading) : QString());
+    update();
+    QWidget::mouseMoveEvent(event);
+}
+
+void FigureView::mousePressEvent(QMouseEvent* event)
+{
+    if (event->button() == Qt::LeftButton && spans_draggable_)
+        if (const figures::PlotArea* area = area_at(event->position())) {
+            dragged_from_ = event->position();
+            dragged_panel_ = area->panel;
+        }
+    QWidget::mousePressEvent(event);
+}
+
+void FigureView::mouseReleaseEvent(QMouseEvent* event)
+{
+    QWidget::mouseReleaseEvent(event);
+    if (event->button() != Qt::LeftButton) return;
+    const auto from = std::exchange(dragged_from_, std::nullopt);
+    update();
+    if (from && std::abs(event->position().x() - from->x()) >= 4.0) {
+        for (const figures::PlotArea& area : scene().areas) {
+            if (area.panel != dragged_panel_) continue;
+            const auto value = [&](double x) { return area.x.value(std::clamp(x, area.rect.left, area.rect.right())); };
+            const double a = value(from->x()), b = value(event->position().x());
+            emit span_dragged(area.panel, std::min(a, b), std::max(a, b));
+            return;
+        }
+        return;
+    }
+    if (const auto reading = reading_at(event->position())) emit clicked_at(reading->panel, reading->x, reading->y);
+}
+
+void FigureView::leaveEvent(QEvent* event)
+{
+    cursor_.reset();
+    emit hovered({});
+    update();
+    QWidget::leaveEvent(event);
+}
+
+// The readout by keyboard: arrows move the cursor, with Ctrl by ten pixels.
+void FigureView::keyPressEvent(QKeyEvent* event)
+{
+    const int step = event->modifiers() & Qt::ControlModifier ? 10 : 1;
+    QPoint by;
+    switch (event->key()) {
+    case Qt::Key_Left: by = {-step, 0}; break;
+    case Qt::Key_Right: by = {step, 0}; break;
+    case Qt::Key_Up: by = {0, -step}; break;
+    case Qt::Key_Down: by = {0, step}; break;
+    default: QWidget::keyPressEvent(event); return;
+    }
+    if (scene().areas.empty()) return;
+    const figures::Rect& rect = scene().areas.front().rect;
+    cursor_ = cursor_ ? *cursor_ + by : QPointF(rect.left + rect.width / 2.0, rect.top + rect.height / 2.0);
+    const auto reading = reading_at(*cursor_);
+    emit hovered(reading ? words_of(*reading) : QString());
+    update();
+}
+
+void FigureView::contextMenuEvent(QContextMenuEvent* event)
+{
+    if (!maker_) return;
+    QMenu menu(this);
+    add_export_actions(menu);
+    menu.exec(event->globalPos());
+}
+
+void FigureView::add_export_actions(QMenu& menu)
+{
+    const auto add = [&](const QString& words, const QString& suffix, const QString& filter) {
+        connect(menu.addAction(words), &QAction::triggered, this, [this, suffix, filter] {
+            const QString path = QFileDialog::getSaveFileName(this, tr("Write the figure to"), name_ + suffix, filter);
+            if (!path.isEmpty()) export_to(path);
+        });
+    };
+    add(tr("Write as SVG…"), QStringLiteral(".svg"), tr("Drawing (*.svg)"));
+    add(tr("Write as PNG…"), QStringLiteral(".png"), tr("Picture (*.png)"));
+    add(tr("Write as PDF…"), QStringLiteral(".pdf"), tr("Page (*.pdf)"));
+    add(tr("Write its numbers as CSV…"), QStringLiteral(".csv"), tr("Table (*.csv)"));
+}
+
+bool FigureView::export_to(const QString& path)
+{
+    if (!maker_) return false;
+    const QString suffix = QFileInfo(path).suffix().toLower();
+    const figures::Figure whole = maker_(800.0, natural_ ? 0.0 : 500.0);
+    std::string content;
+    if (suffix == QStringLiteral("svg")) {
+        content = figures::svg_of(whole);
+    } else if (suffix == QStringLiteral("csv")) {
+        content = figures::csv_of(whole);
+    } else if (suffix == QStringLiteral("png") || suffix == QStringLiteral("pdf")) {
+        const figures::Scene scene = figures::laid_out(whole, painted_width());
+        const QByteArray bytes = suffix == QStringLiteral("png") ? as_png(scene) : as_pdf(scene, shown(whole.title));
+        content.assign(bytes.constData(), static_cast<std::size_t>(bytes.size()));
+    } else {
+        emit could_not_export(
+            tr("%1: a figure is written as .svg, .png, .pdf or .csv; end the name with one of them").arg(path));
+        return false;
+    }
+    if (const auto written = io::write_file_atomically(plain(path), content); !written) {
+        emit could_not_export(problem_words(written.error()));
+        return false;
+    }
+    return true;
+}
+
+} // namespace becalm::desktop

@@ -1,0 +1,71 @@
+// The one window: the questions at the left, what is being looked at above, the page of the question asked, and below
+// what happened and what is being worked out.
+#pragma once
+
+#include <QButtonGroup>
+#include <QLabel>
+#include <QMainWindow>
+#include <QProgressBar>
+#include <QPushButton>
+#include <QSettings>
+#include <QStackedWidget>
+#include <vector>
+
+#include "ui/desktop/notices.h"
+#include "ui/desktop/session.h"
+
+namespace becalm::desktop {
+
+class Page;
+class StartPage;
+
+class MainWindow final : public QMainWindow {
+    Q_OBJECT
+
+public:
+    // `settings` outlives the window.
+    MainWindow(Session& session, QSettings& settings, QWidget* parent = nullptr);
+    ~MainWindow() override;
+
+    enum class Question { start, gather, where, how_much, when, why, people };
+    void ask(Question question);
+    Question asked() const;
+    Page* page(Question question) const; // null for start
+
+    // A survey, a folder with one or without, or recordings: whatever a person dropped or named.
+    void open(const QStringList& paths);
+    void open_survey(const QString& path);
+    void open_folder(const QString& folder);
+    void make_demo(const QString& folder);
+
+    Notices& notices() { return *notices_; }
+    QStringList recent() const;
+
+protected:
+    void closeEvent(QCloseEvent* event) override;
+    void dragEnterEvent(QDragEnterEvent* event) override;
+    void dropEvent(QDropEvent* event) override;
+
+private:
+    void make_menus();
+    QWidget* make_rail();
+    void remember(const QString& survey);
+    void show_title();
+    void show_busy();
+    void show_document_state();
+    void export_judgement(bool as_table);
+
+    Session& session_;
+    QSettings& settings_;
+    QStackedWidget* stack_;
+    StartPage* start_;
+    std::vector<Page*> pages_; // in the order of Question, without start
+    QButtonGroup* rail_;
+    QWidget* subject_;
+    Notices* notices_;
+    QLabel *readout_, *state_, *left_;
+    QProgressBar* progress_;
+    QPushButton* cancel_;
+};
+
+} // namespace becalm::desktop

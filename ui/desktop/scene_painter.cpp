@@ -1,0 +1,160 @@
+#include "ui/desktop/scene_painter.h"
+
+#include <QFont>
+#include <QFontMetricsF>
+#include <QGuiApplication>
+#include <QPainterPath>
+#include <QPen>
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "ui/desktop/words.h"
+#include "ui/figures/measures.h"
+
+namespace becalm::desktop {
+namespace {
+
+using figures::Anchor;
+using figures::Box;
+using figures::Cells;
+using figures::Dash;
+using figures::Path;
+using figures::Stroke;
+using figures::Words;
+
+QFont font_of(double size_px, bool bold)
+{
+    QFont font = QGuiApplication::font();
+    font.setPixelSize(std::max(1, static_cast<int>(std::lround(size_px))));
+    font.setBold(bold);
+    font.setHintingPreference(QFont::PreferNoHinting); // the same widths at every scale
+    return font;
+}
+
+class ScenePainter {
+public:
+    ScenePainter(QPainter& painter, Ground ground) : painter_(painter), ground_(ground) {}
+
+    void draw(const Box& box)
+    {
+        pen(box.edge);
+        brush(box.fill);
+        painter_.drawRect(QRectF(box.rect.left, box.rect.top, box.rect.width, box.rect.height));
+    }
+
+    void draw(const Path& path)
+    {
+        pen(path.edge);
+        brush(path.fill);
+        if (!path.closed && !path.fill) { // many points: no path object needed
+            for (const auto& run : path.runs) {
+                points_.clear();
+                for (const figures::Point& point : run) points_.emplace_back(point.x, point.y);
+                painter_.drawPolyline(points_.data(), static_cast<int>(points_.size()));
+            }
+            return;
+        }
+        QPainterPath whole;
+        for (const auto& run : path.runs) {
+            if (run.empty()) continue;
+            whole.moveTo(run.front().x, run.front().y);
+            for (std::size_t i = 1; i < run.size(); ++i) whole.lineTo(run[i].x, run[i].y);
+            if (path.closed) whole.closeSubpath();
+        }
+        painter_.drawPath(whole);
+    }
+
+    void draw(const Cells& cells)
+    {
+        const std::size_t columns = cells.x_edges.empty() ? 0 : cells.x_edges.size() - 1;
+        const std::size_t rows = cells.y_edges.empty() ? 0 : cells.y_edges.size() - 1;
+        painter_.setPen(Qt::NoPen);
+        for (std::size_t j = 0; j < rows; ++j)
+            for (std::size_t i = 0; i < columns;) {
+                const std::size_t from = i;
+                const std::uint8_t level = cells.levels[j * columns + from];
+                while (i < columns && cells.levels[j * columns + i] == level) ++i;
+                if (level == Cells::empty_cell) continue;
+                painter_.fillRect(QRectF(cells.x_edges[from], cells.y_edges[j], cells.x_edges[i] - cells.x_edges[from],
+                                         cells.y_edges[j + 1] - cells.y_edges[j]),
+                                  colour_on(cells.colours[level], ground_));
+            }
+    }
+
+    void draw(const Words& words)
+    {
+        painter_.setFont(font_of(words.size_px, words.bold));
+        painter_.setPen(colour_on(words.colour, ground_));
+        const QString text = shown(words.text);
+        double left = words.at.x;
+        if (words.anchor != Anchor::start) {
+            const double width = QFontMetricsF(painter_.font()).horizontalAdvance(text);
+            left -= words.anchor == Anchor::middle ? width / 2.0 : width;
+        }
+        painter_.drawText(QPointF(left, words.at.y), text);
+    }
+
+private:
+    void pen(const std::optional<Stroke>& stroke)
+    {
+        if (!stroke) {
+            painter_.setPen(Qt::NoPen);
+            return;
+        }
+        QPen pen(colour_on(stroke->colour, ground_), stroke->width_px);
+        pen.setCapStyle(Qt::FlatCap);
+        pen.setJoinStyle(Qt::RoundJoin);
+        switch (stroke->dash) {
+        case Dash::dashed: pen.setDashPattern({5.0, 3.0}); break;
+        case Dash::dotted: pen.setDashPattern({1.0, 2.0}); break;
+        case Dash::dash_dot: pen.setDashPattern({6.0, 3.0, 1.0, 3.0}); break;
+        case Dash::solid: break;
+        }
+        painter_.setPen(pen);
+    }
+
+    void brush(const std::optional<figures::Colour>& fill)
+    {
+        if (fill)
+            painter_.setBrush(colour_on(*fill, ground_));
+        else
+            painter_.setBrush(Qt::NoBrush);
+    }
+
+    QPainter& painter_;
+    Ground ground_;
+    std::vector<QPointF> points_;
+};
+
+} // namespace
+
+QColor colour_on(figures::Colour colour, Ground ground)
+{
+    const QColor own(colour.red, colour.green, colour.blue);
+    if (ground == Ground::light) return own;
+    float hue = 0.0F, saturation = 0.0F, lightness = 0.0F;
+    own.getHslF(&hue, &saturation, &lightness);
+    // White becomes a deep grey rather than black, black a soft white.
+    constexpr float darkest = 0.11F, span = 0.81F;
+    return QColor::fromHslF(hue, saturation, darkest + span * (1.0F - lightness));
+}
+
+figures::TextWidth painted_width()
+{
+    return [](std::string_view text, double size_px, bool bold) {
+        return QFontMetricsF(font_of(size_px, bold)).horizontalAdvance(shown(text));
+    };
+}
+
+void paint(QPainter& painter, const figures::Scene& scene, Ground ground)
+{
+    painter.save();
+    painter.setRenderHint(QPainter::Antialiasing);
+    painter.setRenderHint(QPainter::TextAntialiasing);
+    ScenePainter each(painter, ground);
+    for (const figures::Item& item : scene.items) std::visit([&](const auto& shape) { each.draw(shape); }, item.shape);
+    painter.restore();
+}
+
+} // namespace becalm::desktop
