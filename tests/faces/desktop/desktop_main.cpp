@@ -1,0 +1,25 @@
+// The application that the tests of a program share, without a screen and with nothing of whoever runs them.
+#include <QApplication>
+#include <cstdlib>
+
+#include <gmock/gmock.h>
+
+#include "ui/desktop/look.h"
+
+#include "tests/src/scratch_folder.h"
+
+int main(int argc, char** argv)
+{
+    const becalm::tests::ScratchFolder home;
+    ::setenv("HOME", home.path().c_str(), 1);
+    ::setenv("XDG_CONFIG_HOME", home.path("config").c_str(), 1);
+    ::setenv("XDG_DATA_HOME", home.path("share").c_str(), 1);
+    ::setenv("XDG_CACHE_HOME", home.path("cache").c_str(), 1);
+    ::setenv("QT_QPA_PLATFORM", "offscreen", 0);
+    ::setenv("LC_ALL", "C.UTF-8", 1);
+    ::testing::InitGoogleMock(&argc, argv);
+    QApplication application(argc, argv);
+    QSettings settings(QString::fromStdString(home.path("settings.ini")), QSettings::IniFormat);
+    becalm::desktop::put_on(settings);
+    return RUN_ALL_TESTS();
+}
