@@ -155,6 +155,12 @@ public:
         })) << "no judgement came";
     }
 
+    // As the platform would hand it over: shortcuts of the window see it, then the widget with the focus.
+    void press(Qt::Key key, Qt::KeyboardModifiers modifiers = Qt::NoModifier)
+    {
+        QTest::keyClick(window.windowHandle(), key, modifiers);
+    }
+
     // The one widget of this kind with this accessible name.
     template <class Widget>
     Widget* named(const QString& accessible_name) const
