@@ -518,7 +518,7 @@ TEST(Survey, WhatCannotBeWrittenBecomesACommentOrAReplacementCharacter)
 {
     Survey survey;
     survey.title = "bad \xff byte";
-    survey.spaces = {{"p", "", "office", "", 0}};
+    survey.spaces = {{.id = "p", .use = "office"}};
     survey.sensors = {{"s", "", "", "last spring", "", {}, 0}};
     Recording recording;
     recording.file = "a.wav";
