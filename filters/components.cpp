@@ -195,6 +195,7 @@ private:
         c.rms = std::sqrt(peak * square_scale());
 
         if (c.character == Character::tone) {
+            c.wander_hz = std::sqrt(2.0 * std::max(0.0, 1.0 - steady)) / turn_of_bin() * resolution_hz_;
             double off = 0.0, all = 0.0;
             for (int j = -2; j <= 2; ++j) {
                 const double here = density[k + static_cast<std::size_t>(j + 2) - 2] - floor;

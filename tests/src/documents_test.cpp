@@ -61,6 +61,7 @@ title = "four blades"
 kind = "propeller"
 rpm = 105
 blades = 4
+reference_channel = 4
 
 [[space]]
 id = "d5-201"
@@ -152,7 +153,8 @@ std::string content_of(const Survey& s)
         out += fmt::format("condition {}|{}|{}|{}|{}|{}\n", e.id, e.title, e.period, number(e.exposure_h),
                            number(e.events), values(e.values));
     for (const Source& e : s.sources)
-        out += fmt::format("source {}|{}|{}|{}\n", e.id, e.title, e.kind, values(e.values));
+        out += fmt::format("source {}|{}|{}|{}|{}\n", e.id, e.title, e.kind, values(e.values),
+                           e.reference_channel.value_or(0));
     for (const Space& e : s.spaces) out += fmt::format("space {}|{}|{}|{}\n", e.id, e.label, e.use, e.group);
     for (const Recording& e : s.recordings) {
         out += fmt::format("recording {}|{}|{}|{}|{}|{}|{}|{}|{}\n", e.file, e.space, name_of(e.position), e.condition,
@@ -210,7 +212,7 @@ TEST(Survey, EveryKeyIsRead)
     EXPECT_EQ(content_of(*read), R"(Ferry "Invented"|vessel|nobody|a note
 sensor a1|triaxial|17|2026-03-01|C-1|2
 condition service|at sea|day|16|12| shaft_rpm=105.5
-source propeller|four blades|propeller| blades=4 rpm=105
+source propeller|four blades|propeller| blades=4 rpm=105|4
 space d5-201|Cabin 201|passenger-cabin|Deck 5
 recording rec/d5-201.wav|d5-201|bed|service|a1|mm/s2|-9.81|2026-05-02T10:12:00+01:00|windy
   1=x
@@ -275,6 +277,12 @@ INSTANTIATE_TEST_SUITE_P(
         Fault{"serial =", "seriel =", "seriel", "sensor[0].seriel", "did you mean \"serial\"?"},
         Fault{"shaft_rpm =", "shaft_rmp =", "shaft_rmp", "condition[0].shaft_rmp", "did you mean \"shaft_rpm\"?"},
         Fault{"blades =", "blade =", "blade =", "source[0].blade", "did you mean \"blades\"?"},
+        Fault{"reference_channel = 4", "reference_channel = 0", "reference_channel", "source[0].reference_channel",
+              "source[0].reference_channel is not a channel number"},
+        Fault{"reference_channel = 4", "reference_channel = 2.5", "reference_channel", "source[0].reference_channel",
+              "write a whole number: channels are numbered 1, 2, 3, ..."},
+        Fault{"reference_channel = 4", "reference_channel = \"4\"", "reference_channel", "source[0].reference_channel",
+              "source[0].reference_channel is not a channel number"},
         Fault{"group =", "deck_of_the_vessel =", "deck_of", "space[0].deck_of_the_vessel", "known here: id, label"},
         Fault{"exclude = [", "excludes = [", "excludes", "recording[0].excludes", "did you mean \"exclude\"?"},
         Fault{"reason = \"steps\"", "reason = \"steps\", form_s = 1", "steps", "recording[0].exclude[1].form_s",
@@ -442,7 +450,8 @@ Survey any_survey()
                                      maybe(0.1, 24),
                                      maybe(1, 1e9)});
     for (int i = some(); i > 0; --i)
-        survey.sources.push_back({"m" + std::to_string(i), text(), "engine", {{"rpm", *any_number(-1e-9, 1e9)}}});
+        survey.sources.push_back({"m" + std::to_string(i), text(), "engine", {{"rpm", *any_number(-1e-9, 1e9)}},
+                                  i == 1 ? std::optional(4) : std::nullopt});
     for (int i = 1 + some(); i > 0; --i)
         survey.spaces.push_back({"p" + std::to_string(i) + text(), text(), "office", text()});
     for (int i = some(); i > 0; --i) {
