@@ -167,9 +167,8 @@ std::vector<std::vector<SourceMatch>> attribute(const Occasion& here, std::span<
     return matches;
 }
 
-std::vector<std::vector<std::string>> reference_notes(const Occasion& here,
-                                                      std::span<const std::vector<SourceMatch>> matches,
-                                                      double resolution_hz)
+std::vector<std::vector<std::string>>
+reference_notes(const Occasion& here, std::span<const std::vector<SourceMatch>> matches, double resolution_hz)
 {
     std::vector<std::vector<std::string>> notes(here.components.size());
     for (std::size_t s = 0; s < here.references.size(); ++s)

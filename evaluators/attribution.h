@@ -41,9 +41,8 @@ std::vector<std::vector<SourceMatch>> attribute(const Occasion& here, std::span<
 
 // For each component what reference channels say beside the matches: "moves with channel 4 (fan), coherence 0.97" where
 // no line of the source fits, "does not move with channel 4 (fan), coherence 0.02" where one would have.
-std::vector<std::vector<std::string>> reference_notes(const Occasion& here,
-                                                      std::span<const std::vector<SourceMatch>> matches,
-                                                      double resolution_hz);
+std::vector<std::vector<std::string>>
+reference_notes(const Occasion& here, std::span<const std::vector<SourceMatch>> matches, double resolution_hz);
 
 // For each component the family it belongs to: "2 x 7.00 Hz"; empty where it heads one or stands alone. A family has
 // three members at least, so that a chance multiple makes none.

@@ -125,8 +125,7 @@ std::vector<AxisSpectrum> with_components(std::vector<AxisSpectrum> axes)
     double whole = 0.0;
     for (const AxisSpectrum& axis : axes) whole += axis.mean_square;
     for (AxisSpectrum& axis : axes) {
-        std::erase_if(axis.lines,
-                      [&](const AxisLine& line) { return line.rms * line.rms < least_share * whole; });
+        std::erase_if(axis.lines, [&](const AxisLine& line) { return line.rms * line.rms < least_share * whole; });
         if (axis.lines.size() > most_components) axis.lines.resize(most_components);
     }
     return axes;
@@ -265,8 +264,8 @@ private:
                 const ChannelResult* channel = recording.measured->channel(mapping.channel);
                 if (channel != nullptr && channel->spectra) channels.push_back(mapping.channel);
             }
-            entry->second = read_again(*recording.measured, recording.selected, channels, references_,
-                                       options_.assess.stop);
+            entry->second =
+                read_again(*recording.measured, recording.selected, channels, references_, options_.assess.stop);
         }
         return *std::ranges::find(entry->second, recording.channel, &ChannelAgain::channel);
     }
@@ -465,8 +464,9 @@ private:
         for (const auto& lines : here.sources)
             for (const PredictedLine& line : lines)
                 result.lines.push_back({line.source, line.name, line.hz, line.rank});
-        if (!options_.spectrograms || axis.spectra() == nullptr) return result; // rows of several recordings do not join
-        std::vector<float> squared;                                            // of the gain at each bin
+        if (!options_.spectrograms || axis.spectra() == nullptr)
+            return result;          // rows of several recordings do not join
+        std::vector<float> squared; // of the gain at each bin
         for (std::size_t k = 0; k < axis.density.size(); ++k) {
             const double g = gain(axis, static_cast<double>(k) * axis.resolution_hz);
             squared.push_back(static_cast<float>(g * g));

@@ -14,12 +14,12 @@ namespace becalm::evaluators {
 namespace {
 
 constexpr std::size_t block_frames = 16'384;
-constexpr double phase_segment_s = 16.0;  // not a limit: as the rows of the pass
-constexpr double least_segment_s = 4.0;   // not a limit: bins of 0.25 Hz at least
-constexpr double cross_segment_s = 4.0;   // not a limit: enough of them in half a minute
-constexpr double highest_hz = 250.0;      // not a limit: beyond every weighting of comfort
-constexpr double floor_bins = 30.0;       // further than filters::floor_around looks
-constexpr std::size_t least_length = 8;   // samples of a segment
+constexpr double phase_segment_s = 16.0;     // not a limit: as the rows of the pass
+constexpr double least_segment_s = 4.0;      // not a limit: bins of 0.25 Hz at least
+constexpr double cross_segment_s = 4.0;      // not a limit: enough of them in half a minute
+constexpr double highest_hz = 250.0;         // not a limit: beyond every weighting of comfort
+constexpr double floor_bins = 30.0;          // further than filters::floor_around looks
+constexpr std::size_t least_length = 8;      // samples of a segment
 constexpr std::int64_t lengths_of_seven = 4; // end to end: seven that overlap
 
 struct Stretch {
@@ -46,8 +46,8 @@ std::size_t phase_length(const Stretch& stretch, double rate_hz)
     auto length = static_cast<std::size_t>(std::min(usual, stretch.frames() / lengths_of_seven));
     if (static_cast<double>(length) < least_segment_s * rate_hz - 1.0) return 0;
     const bool as_the_pass = length == static_cast<std::size_t>(usual);
-    while (length >= least_length &&
-           (length % 2 != 0 || (!as_the_pass && filters::fast_length(length) != length))) // LaggedSpectra needs even ones
+    while (length >= least_length && (length % 2 != 0 || (!as_the_pass && filters::fast_length(length) !=
+                                                                              length))) // LaggedSpectra needs even ones
         --length;
     return length >= least_length ? length : 0;
 }
@@ -90,7 +90,7 @@ public:
     {
         auto opened = io::open_recording(measured_.path);
         if (!opened) {
-            give_up(reason(opened.error()));
+            give_up(file() + ": " + reason(opened.error()));
             return std::move(result_);
         }
         io::RecordingReader& reader = **opened;
@@ -131,18 +131,17 @@ private:
                 lagged_[i].emplace(rate_hz_, length);
                 samples_[again.channel];
             } else if (stretches_.size() > 1) {
-                again.phases.why_not = fmt::format("what is left of {} is in {} pieces, and phases need one", file(),
-                                                   stretches_.size());
-            } else {
                 again.phases.why_not =
-                    fmt::format("{} is too short to compare phases: {:.4g} s are needed", file(),
-                                static_cast<double>(lengths_of_seven) * least_segment_s);
+                    fmt::format("what is left of {} is in {} pieces, and phases need one", file(), stretches_.size());
+            } else {
+                again.phases.why_not = fmt::format("{} is too short to compare phases: {:.4g} s are needed", file(),
+                                                   static_cast<double>(lengths_of_seven) * least_segment_s);
             }
             for (std::size_t r = 0; r < again.references.size(); ++r) {
                 WithReference& with = again.references[r];
                 if (with.reference > info.channels)
-                    with.why_not = fmt::format("{} has {} channel{}", file(), info.channels,
-                                               info.channels == 1 ? "" : "s");
+                    with.why_not =
+                        fmt::format("{} has {} channel{}", file(), info.channels, info.channels == 1 ? "" : "s");
                 else if (with.reference == again.channel)
                     with.why_not = fmt::format("in {} it is the judged channel itself", file());
                 else if (cross_length < least_length)
@@ -160,7 +159,7 @@ private:
     {
         if (samples_.empty()) return true;
         const auto refused = [&](const Problem& problem) {
-            give_up(reason(problem));
+            give_up(file() + ": " + reason(problem));
             return false;
         };
         if (auto sought = reader.seek(stretch.begin); !sought) return refused(sought.error());
@@ -176,7 +175,7 @@ private:
                 std::min<std::int64_t>(static_cast<std::int64_t>(block_frames), stretch.end - at));
             const auto got = reader.read(std::span(block).first(wanted * width));
             if (!got) return refused(got.error());
-            if (*got == 0) return refused({.what = file() + " ends before it should"});
+            if (*got == 0) return refused({.what = "it ends before it should"});
             for (auto& [channel, samples] : samples_) {
                 samples.resize(*got);
                 const auto place = static_cast<std::size_t>(channel) - 1;
@@ -201,8 +200,8 @@ private:
             if (lagged_[i]) lagged_[i]->add(samples_[result_[i].channel]);
         for (Pair& pair : pairs_) {
             const ChannelAgain& again = result_[pair.channel];
-            const std::vector<std::span<const double>> both{
-                samples_[again.channel], samples_[again.references[pair.reference].reference]};
+            const std::vector<std::span<const double>> both{samples_[again.channel],
+                                                            samples_[again.references[pair.reference].reference]};
             const auto added = pair.spectra->add(both);
             BECALM_ASSERT(added.has_value());
         }
@@ -225,8 +224,8 @@ private:
             if (!phases.why_not.empty()) continue;
             filters::LaggedSums sums = lagged_[i]->sums();
             phases.resolution_hz = sums.resolution_hz();
-            const auto bins = std::min(
-                sums.density.size(), static_cast<std::size_t>(highest_hz / sums.resolution_hz() + floor_bins) + 1);
+            const auto bins = std::min(sums.density.size(),
+                                       static_cast<std::size_t>(highest_hz / sums.resolution_hz() + floor_bins) + 1);
             sums.density.resize(bins);
             sums.pair_density.resize(bins);
             sums.lag_1.resize(bins);

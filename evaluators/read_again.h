@@ -26,7 +26,7 @@ struct Phases {
     std::string why_not = {};
 };
 struct WithReference {
-    int reference = 1;                                    // channel, from 1
+    int reference = 1;                                     // channel, from 1
     std::optional<filters::CrossDensities> densities = {}; // 0: the channel, 1: the reference; one segment at least
     std::string why_not = {};
 };

@@ -58,8 +58,8 @@ std::string why_no_coherence(const filters::CrossDensities& densities)
         const double segment_s = 1.0 / densities.resolution_hz();
         // Half overlapping; 18/19 of the segments count as averages.
         const double segments = std::ceil(least_averages_of_coherence * 19.0 / 18.0); // not a limit: Hann window
-        return fmt::format("{} segments of {:.4g} s are too few; {:.4g} s without a gap are needed",
-                           densities.segments, segment_s, segment_s * (segments + 1.0) / 2.0);
+        return fmt::format("{} segments of {:.4g} s are too few; {:.4g} s without a gap are needed", densities.segments,
+                           segment_s, segment_s * (segments + 1.0) / 2.0);
     }
     return {};
 }

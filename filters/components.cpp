@@ -214,6 +214,7 @@ private:
         std::array<double, 2> offset = {}; // bins from it, up to 2 bins that the turn cannot tell
         std::array<double, 2> power = {};
         double balance = 0.0; // 0: one of them alone
+        double left = 0.0;    // share of the density that two steady tones do not foretell
     };
 
     std::optional<TwoTurns> two_turns(std::size_t k, double floor) const
@@ -228,7 +229,7 @@ private:
         if (std::abs(left) > 0.2) return {}; // noise is not foretold
         const Complex root = std::sqrt(a * a + 4.0 * b);
         const std::array<Complex, 2> z{0.5 * (a + root), 0.5 * (a - root)};
-        TwoTurns result{.bin = k, .balance = d / (r0 * r0)};
+        TwoTurns result{.bin = k, .balance = d / (r0 * r0), .left = std::max(0.0, left)};
         const double first = ((r1 - r0 * z[1]) / (z[0] - z[1])).real();
         result.power = {first, r0 - first};
         for (std::size_t i = 0; i < 2; ++i) {
@@ -266,6 +267,7 @@ private:
     bool add_pair(std::size_t k, double floor)
     {
         constexpr std::size_t least_segments = 12;
+        constexpr double off_by_part_of_beat = 0.5; // not a limit: bins, over the segments; measured on two pure tones
         if (sums_.segments < least_segments) return false;
         std::optional<TwoTurns> two;
         for (std::size_t j = k - 1; j <= k + 1; ++j) {
@@ -293,8 +295,12 @@ private:
         if (!(least < off_two_lobes * around)) return false;
         for (std::size_t i = 0; i < 2; ++i) {
             Component c = begun(k, floor);
+            // Beats that are not whole turn the estimate aside.
+            c.hz_uncertainty = std::hypot(c.hz_uncertainty,
+                                          off_by_part_of_beat * resolution_hz_ / static_cast<double>(sums_.segments));
             c.hz = (static_cast<double>(best.bin) + best.offset[i]) * resolution_hz_;
             c.rms = std::sqrt(peak_of(best, i) * square_scale());
+            c.wander_hz = std::sqrt(best.left) / turn_of_bin() * resolution_hz_;
             c.character = Character::tone;
             c.close_pair = true;
             // The other maximum of the same two has told it already.

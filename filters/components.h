@@ -12,7 +12,8 @@
 //               segments share half their samples, so that E R1 / E |X|^2 = sum w[n] w[n + L/2] / sum w^2 = (L/16) /
 //               (3L/8) = 1/6, with the angle of the bin's own centre (computed from the definition)
 //   wander      phases that step by p with a scatter of s leave |E exp(j p)| = 1 - s^2 / 2 of the steadiness (first
-//               order): s = sqrt(2 (1 - steadiness)), the floor's share taken away before (computed from the definition)
+//               order): s = sqrt(2 (1 - steadiness)), the floor's share taken away before (computed from the
+//               definition)
 //   two tones   in one bin: x[s] = a x[s - 1] + b x[s - 2] holds for any two, the roots of z^2 = a z + b are their
 //   turns
 //               [Prony's method; linear prediction by least squares: common practice, no source]

@@ -35,7 +35,7 @@ struct ExplainedComponent {
     std::vector<SourceMatch> matches = {};              // strongest first; empty: unexplained
     std::vector<std::string> notes = {};                // what reference channels say beside the matches
     // From the phases of the recording's segments, where it is steady; else from the averaged spectrum, because ...
-    std::string averaged_because = {};                    // empty: from the phases
+    std::string averaged_because = {};                   // empty: from the phases
     std::optional<double> frequency_uncertainty_hz = {}; // standard, of the frequency from the phases
     std::optional<double> confidence = {}; // probability that a flat floor shows nothing as high; from the phases
 };

@@ -450,7 +450,10 @@ Survey any_survey()
                                      maybe(0.1, 24),
                                      maybe(1, 1e9)});
     for (int i = some(); i > 0; --i)
-        survey.sources.push_back({"m" + std::to_string(i), text(), "engine", {{"rpm", *any_number(-1e-9, 1e9)}},
+        survey.sources.push_back({"m" + std::to_string(i),
+                                  text(),
+                                  "engine",
+                                  {{"rpm", *any_number(-1e-9, 1e9)}},
                                   i == 1 ? std::optional(4) : std::nullopt});
     for (int i = 1 + some(); i > 0; --i)
         survey.spaces.push_back({"p" + std::to_string(i) + text(), text(), "office", text()});

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <charconv>
+#include <map>
 
 #include <fmt/format.h>
 
@@ -160,6 +161,7 @@ private:
             return;
         }
         constexpr std::size_t most_rows = 8;
+        std::map<std::string, std::string> averaged; // why a frequency is not from phases → which
         Table components({{"Hz", true},
                           {"axis", false},
                           {"weighted r.m.s.", true},
@@ -179,12 +181,20 @@ private:
                                 component.drift_hz->back()));
             if (!component.matches.empty())
                 for (const std::string& evidence : component.matches.front().evidence) add(evidence);
-            components.add({fmt::format("{:.3f}", component.hz), component.axis, number(component.weighted_rms),
-                            percent(component.share), made_by, because});
+            for (const std::string& note : component.notes) add(note);
+            components.add({(component.averaged_because.empty() ? "" : "~") + fmt::format("{:.3f}", component.hz),
+                            component.axis, number(component.weighted_rms), percent(component.share), made_by,
+                            because});
+            // The same reason for many components is told once.
+            if (!component.averaged_because.empty())
+                averaged[component.averaged_because] +=
+                    fmt::format("{}{:.3f} Hz", averaged[component.averaged_because].empty() ? "" : ", ", component.hz);
         }
         if (!explanation.components.empty()) console.print(components.text("  "));
         if (explanation.components.size() > most_rows)
             console.print(fmt::format("  and {} more, fainter\n", explanation.components.size() - most_rows));
+        for (const auto& [because, which] : averaged)
+            console.print(fmt::format("  ~ from the averaged spectrum ({}): {}\n", which, because));
         console.print(fmt::format("  of the energy: {} by named sources, {} in unexplained components, {} broad\n",
                                   percent(explanation.explained_share), percent(explanation.unexplained_share),
                                   percent(explanation.broad_share)));
