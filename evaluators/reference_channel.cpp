@@ -8,7 +8,8 @@
 namespace becalm::evaluators {
 namespace {
 
-constexpr double moves_with_from = 0.8, does_not_below = 0.3;
+constexpr double moves_with_from = 0.8;    // not a limit: of coherence
+constexpr double does_not_below = 0.3;     // not a limit: of coherence
 constexpr double least_own_share = 0.7;    // not a limit: of the channel's density
 constexpr double one_sided_95 = 1.6449;    // not a limit: of the normal distribution
 constexpr double hann_noise_bins = 1.5;    // not a limit: equivalent noise bandwidth of the Hann window

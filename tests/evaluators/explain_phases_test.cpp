@@ -95,13 +95,13 @@ TEST(ExplainPhases, TwoTonesOneBinApartAreTwo)
     const Explanation why = explained(sum_of({{0.2, first}, {0.12, second}}, 300.0));
     ASSERT_GE(why.components.size(), 2U);
     const ExplainedComponent &one = why.components[0], &other = why.components[1];
-    EXPECT_NEAR(one.hz, first, 0.03 * bin_hz);
-    EXPECT_NEAR(other.hz, second, 0.03 * bin_hz);
-    EXPECT_NEAR(one.weighted_rms / (0.2 * wm(first) / std::numbers::sqrt2), 1.0, 0.03);
-    EXPECT_NEAR(other.weighted_rms / (0.12 * wm(second) / std::numbers::sqrt2), 1.0, 0.03);
+    EXPECT_NEAR(one.hz, first, 0.01 * bin_hz);
+    EXPECT_NEAR(other.hz, second, 0.01 * bin_hz);
+    EXPECT_NEAR(one.weighted_rms / (0.2 * wm(first) / std::numbers::sqrt2), 1.0, 2e-3);
+    EXPECT_NEAR(other.weighted_rms / (0.12 * wm(second) / std::numbers::sqrt2), 1.0, 2e-3);
     for (const auto& [component, hz] : {std::pair(&one, first), std::pair(&other, second)}) {
         ASSERT_TRUE(component->beat_hz);
-        EXPECT_NEAR(*component->beat_hz, bin_hz, 0.05 * bin_hz);
+        EXPECT_NEAR(*component->beat_hz, bin_hz, 0.01 * bin_hz);
         ASSERT_TRUE(component->frequency_uncertainty_hz);
         EXPECT_GT(*component->frequency_uncertainty_hz, std::abs(component->hz - hz) / 2.0) << "no surer than it is";
     }

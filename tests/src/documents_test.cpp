@@ -315,7 +315,7 @@ INSTANTIATE_TEST_SUITE_P(
         Fault{"criteria = [\"iso6954-2000\"]", "criteria = []", "criteria", "judge[0].criteria", "is empty"},
         // duplicate ids
         Fault{"[[space]]", "[[space]]\nid = \"d5-201\"\nuse = \"any\"\n[[space]]", "id = \"d5-201\"\nlabel",
-              "space[1].id", "stands in line 30 already"},
+              "space[1].id", "stands in line 31 already"},
         Fault{"[[sensor]]", "[[sensor]]\nid = \"a1\"\n[[sensor]]", "id = \"a1\"\ntitle", "sensor[1].id",
               "stands in line 7 already"},
         // references
