@@ -145,6 +145,15 @@ private:
 
     static std::string percent(double share) { return fmt::format("{:.1f} %", 100.0 * share); }
 
+    // The uncertainty of a frequency from phases; "~" where it is not.
+    static std::string give_or_take(const ExplainedComponent& component)
+    {
+        constexpr double least = 1e-4; // not a limit: that four decimals show
+        if (!component.frequency_uncertainty_hz) return "~";
+        return *component.frequency_uncertainty_hz < least ? "<0.0001"
+                                                           : fmt::format("{:.4f}", *component.frequency_uncertainty_hz);
+    }
+
     static void show(const Console& console, const Explanation& explanation)
     {
         const Verdict& verdict = explanation.verdict;
@@ -163,6 +172,7 @@ private:
         constexpr std::size_t most_rows = 8;
         std::map<std::string, std::string> averaged; // why a frequency is not from phases → which
         Table components({{"Hz", true},
+                          {"± Hz", true},
                           {"axis", false},
                           {"weighted r.m.s.", true},
                           {"share", true},
@@ -182,13 +192,11 @@ private:
             if (!component.matches.empty())
                 for (const std::string& evidence : component.matches.front().evidence) add(evidence);
             for (const std::string& note : component.notes) add(note);
-            components.add({(component.averaged_because.empty() ? "" : "~") + fmt::format("{:.3f}", component.hz),
-                            component.axis, number(component.weighted_rms), percent(component.share), made_by,
-                            because});
-            // The same reason for many components is told once.
-            if (!component.averaged_because.empty())
-                averaged[component.averaged_because] +=
-                    fmt::format("{}{:.3f} Hz", averaged[component.averaged_because].empty() ? "" : ", ", component.hz);
+            components.add({fmt::format("{:.3f}", component.hz), give_or_take(component), component.axis,
+                            number(component.weighted_rms), percent(component.share), made_by, because});
+            if (component.averaged_because.empty()) continue;
+            std::string& which = averaged[component.averaged_because];
+            which += fmt::format("{}{:.3f} Hz", which.empty() ? "" : ", ", component.hz);
         }
         if (!explanation.components.empty()) console.print(components.text("  "));
         if (explanation.components.size() > most_rows)
