@@ -121,6 +121,13 @@ TEST(ExplainPhases, ASlowChirpDriftsAndHasNoExactFrequency)
     EXPECT_NE(why.components[0].averaged_because, "");
     EXPECT_FALSE(why.components[0].frequency_uncertainty_hz);
 
+    // Steady enough for the phases, but more than half a bin from the first row to the last.
+    const Explanation hardly = explained(chirp(0.2, 12.0, 12.0 + 0.59 * bin_hz, 600.0));
+    ASSERT_TRUE(hardly.components[0].drift_hz);
+    EXPECT_EQ(hardly.components[0].averaged_because, "it drifts");
+    EXPECT_FALSE(hardly.components[0].frequency_uncertainty_hz);
+    EXPECT_FALSE(hardly.components[0].confidence);
+
     // A third of a bin is too little for the rows of time, and the uncertainty tells it: evenly spread over 0.02 Hz
     // the standard deviation is 0.02 / sqrt 12.
     const Explanation slower = explained(chirp(0.2, 12.0, 12.02, 200.0));

@@ -299,6 +299,46 @@ TEST(ReferenceChannel, RepeatsAndPiecesAreTakenTogether)
                 Contains("axis z: nothing is known of its coherence with channel 2 (a): c.wav has 1 channel"));
 }
 
+// An occasion in which sources of these frequencies say this of each component.
+Occasion occasion(const std::vector<double>& components, const std::vector<Source>& sources,
+                  const std::vector<std::vector<ReferenceWord>>& words)
+{
+    Occasion here;
+    for (const double hz : components) here.components.push_back({hz, 1.0});
+    for (std::size_t s = 0; s < sources.size(); ++s) {
+        here.sources.push_back(*predicted_lines(sources[s], nullptr, 200.0));
+        auto& said = here.references.emplace_back();
+        for (const ReferenceWord word : words[s])
+            said.push_back(ReferenceSays{.source = sources[s].id, .channel = 2, .coherence = 0.9, .word = word});
+    }
+    return here;
+}
+
+TEST(Attribution, TheReferenceChannelDropsHarmonicsToo)
+{
+    const Source a{.id = "a", .kind = "plant", .values = {{"hz", 20.0}}};
+    const auto yes = ReferenceWord::moves_with, no = ReferenceWord::does_not;
+    const auto matches = attribute(occasion({20.0, 40.0, 60.0}, {a}, {{yes, no, yes}}), {}, 0.0625);
+    EXPECT_EQ(matches[0].size(), 1U);
+    EXPECT_THAT(matches[1], IsEmpty());
+    EXPECT_EQ(matches[2].size(), 1U);
+    EXPECT_THAT(matches[0][0].evidence, testing::Not(Contains(HasSubstr("rotation x 2"))));
+}
+
+TEST(Attribution, WhatMovesWithTheReferenceGoesFirst)
+{
+    const Source a{.id = "a", .kind = "plant", .values = {{"hz", 20.0}}},
+        b{.id = "b", .kind = "plant", .values = {{"hz", 20.0}}};
+    const auto yes = ReferenceWord::moves_with, nothing = ReferenceWord::nothing;
+    const auto matches = attribute(occasion({20.0}, {a, b}, {{nothing}, {yes}}), {}, 0.0625);
+    ASSERT_EQ(matches[0].size(), 2U);
+    EXPECT_EQ(matches[0][0].source, "b");
+    // Of two components for one line, too: 19.98 Hz is nearer to what is stated, 20.15 Hz moves along.
+    const auto speed = attribute(occasion({19.98, 20.15}, {a}, {{nothing, yes}}), {}, 0.0625);
+    EXPECT_THAT(speed[0], IsEmpty());
+    EXPECT_EQ(speed[1].size(), 1U);
+}
+
 // Densities of two channels as if two parts, one common and one of each, had the given powers at every line.
 filters::CrossDensities made(double common, double own, std::size_t segments)
 {
