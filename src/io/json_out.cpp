@@ -402,6 +402,8 @@ std::string as_json(const ExplanationReport& report)
                                    {"line", match.line},
                                    {"predicted_hz", match.predicted_hz},
                                    {"off_hz", match.off_hz},
+                                   {"reference_channel", or_null(match.reference_channel)},
+                                   {"coherence", or_null(match.coherence)},
                                    {"evidence", match.evidence}});
             Json entry{{"axis", component.axis},
                        {"hz", component.hz},
@@ -411,7 +413,12 @@ std::string as_json(const ExplanationReport& report)
             entry["series"] = text_or_null(component.series);
             entry["beat_hz"] = or_null(component.beat_hz);
             entry["drift_hz"] = or_null(component.drift_hz);
+            entry["refined"] = component.averaged_because.empty();
+            entry["frequency_uncertainty_hz"] = or_null(component.frequency_uncertainty_hz);
+            entry["confidence"] = or_null(component.confidence);
+            entry["averaged_because"] = text_or_null(component.averaged_because);
             entry["matches"] = std::move(matches);
+            entry["notes"] = component.notes;
             components.push_back(std::move(entry));
         }
         Json bands = Json::array();

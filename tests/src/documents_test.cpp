@@ -61,6 +61,7 @@ title = "four blades"
 kind = "propeller"
 rpm = 105
 blades = 4
+reference_channel = 4
 
 [[plan]]
 id = "deck-5"
@@ -160,7 +161,8 @@ std::string content_of(const Survey& s)
         out += fmt::format("condition {}|{}|{}|{}|{}|{}\n", e.id, e.title, e.period, number(e.exposure_h),
                            number(e.events), values(e.values));
     for (const Source& e : s.sources)
-        out += fmt::format("source {}|{}|{}|{}\n", e.id, e.title, e.kind, values(e.values));
+        out += fmt::format("source {}|{}|{}|{}|{}\n", e.id, e.title, e.kind, values(e.values),
+                           e.reference_channel.value_or(0));
     for (const Plan& e : s.plans) out += fmt::format("plan {}|{}|{}|{}\n", e.id, e.title, e.file, e.page);
     for (const Space& e : s.spaces)
         out += fmt::format("space {}|{}|{}|{}|{}|{}\n", e.id, e.label, e.use, e.group, e.plan,
@@ -221,7 +223,7 @@ TEST(Survey, EveryKeyIsRead)
     EXPECT_EQ(content_of(*read), R"(Ferry "Invented"|vessel|nobody|a note
 sensor a1|triaxial|17|2026-03-01|C-1|2
 condition service|at sea|day|16|12| shaft_rpm=105.5
-source propeller|four blades|propeller| blades=4 rpm=105
+source propeller|four blades|propeller| blades=4 rpm=105|4
 plan deck-5|Deck 5|plans/ferry.PDF|3
 space d5-201|Cabin 201|passenger-cabin|Deck 5|deck-5|0.31,1
 recording rec/d5-201.wav|d5-201|bed|service|a1|mm/s2|-9.81|2026-05-02T10:12:00+01:00|windy
@@ -287,6 +289,12 @@ INSTANTIATE_TEST_SUITE_P(
         Fault{"serial =", "seriel =", "seriel", "sensor[0].seriel", "did you mean \"serial\"?"},
         Fault{"shaft_rpm =", "shaft_rmp =", "shaft_rmp", "condition[0].shaft_rmp", "did you mean \"shaft_rpm\"?"},
         Fault{"blades =", "blade =", "blade =", "source[0].blade", "did you mean \"blades\"?"},
+        Fault{"reference_channel = 4", "reference_channel = 0", "reference_channel", "source[0].reference_channel",
+              "source[0].reference_channel is not a channel number"},
+        Fault{"reference_channel = 4", "reference_channel = 2.5", "reference_channel", "source[0].reference_channel",
+              "write a whole number: channels are numbered 1, 2, 3, ..."},
+        Fault{"reference_channel = 4", "reference_channel = \"4\"", "reference_channel", "source[0].reference_channel",
+              "source[0].reference_channel is not a channel number"},
         Fault{"group =", "deck_of_the_vessel =", "deck_of", "space[0].deck_of_the_vessel", "known here: id, label"},
         Fault{"exclude = [", "excludes = [", "excludes", "recording[0].excludes", "did you mean \"exclude\"?"},
         Fault{"reason = \"steps\"", "reason = \"steps\", form_s = 1", "steps", "recording[0].exclude[1].form_s",
@@ -319,7 +327,7 @@ INSTANTIATE_TEST_SUITE_P(
         Fault{"criteria = [\"iso6954-2000\"]", "criteria = []", "criteria", "judge[0].criteria", "is empty"},
         // duplicate ids
         Fault{"[[space]]", "[[space]]\nid = \"d5-201\"\nuse = \"any\"\n[[space]]", "id = \"d5-201\"\nlabel",
-              "space[1].id", "stands in line 36 already"},
+              "space[1].id", "stands in line 37 already"},
         Fault{"[[sensor]]", "[[sensor]]\nid = \"a1\"\n[[sensor]]", "id = \"a1\"\ntitle", "sensor[1].id",
               "stands in line 7 already"},
         // references
