@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "src/io/csv_field.h"
+
 namespace becalm::io {
 namespace {
 
@@ -119,18 +121,6 @@ Json as_tree(const Verdict& verdict)
             {"terms", std::move(terms)},
             {"notes", verdict.notes},
             {"recordings", verdict.recordings}};
-}
-
-std::string csv_field(const std::string& text)
-{
-    std::string field = text;
-    // A spreadsheet must not take a title for a formula.
-    if (!field.empty() && std::string_view("=+-@\t\r").find(field.front()) != std::string_view::npos)
-        field.insert(0, "'");
-    if (field.find_first_of(",\"\r\n") == std::string::npos) return field;
-    std::string quoted = "\"";
-    for (const char c : field) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
-    return quoted + "\"";
 }
 
 std::string csv_number(const std::optional<double>& value) { return value ? fmt::format("{}", *value) : std::string(); }
@@ -318,6 +308,43 @@ std::string as_json(const RelationReport& relation)
                     {"lines", std::move(lines)},
                     {"channels", std::move(channels)},
                     {"findings", as_tree(relation.findings)}});
+}
+
+std::string as_json(const HistoryReport& history)
+{
+    const auto filter = [](const std::optional<HistoryFilter>& one) {
+        return one ? Json{{"hz", one->hz}, {"order", one->order}} : Json(nullptr);
+    };
+    Json channels = Json::array();
+    for (const HistoryOfChannel& one : history.channels) {
+        Json quantities = Json::array();
+        for (const HistoryQuantity& quantity : one.quantities)
+            quantities.push_back({{"motion", quantity.motion},
+                                  {"unit", quantity.unit},
+                                  {"rms", quantity.rms},
+                                  {"peak", quantity.peak},
+                                  {"peak_at_s", quantity.peak_at_s},
+                                  {"peak_to_peak", quantity.peak_to_peak},
+                                  {"crest_factor", or_null(quantity.crest_factor)}});
+        Json entry = as_tree(one.channel);
+        entry["quantities"] = std::move(quantities);
+        channels.push_back(std::move(entry));
+    }
+    return written({{"schema", "becalm.history/1"},
+                    {"file", history.file},
+                    {"sha256", history.sha256},
+                    {"rate_hz", history.rate_hz},
+                    {"from_s", history.from_s},
+                    {"duration_s", history.duration_s},
+                    {"recorded", history.recorded},
+                    {"filter", "butterworth, zero phase"},
+                    {"high_pass", filter(history.high_pass)},
+                    {"low_pass", filter(history.low_pass)},
+                    {"nothing_below_hz", history.nothing_below_hz},
+                    {"settled_from_s", history.settled_from_s},
+                    {"settled_to_s", history.settled_to_s},
+                    {"channels", std::move(channels)},
+                    {"findings", as_tree(history.findings)}});
 }
 
 std::string as_json(const DecayReport& decay)

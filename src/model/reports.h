@@ -208,4 +208,43 @@ struct DecayReport {
     std::vector<std::string> left_out = {};    // peaks that give no mode, and why
 };
 
+struct HistoryQuantity {
+    std::string motion = {}; // "velocity" ...
+    std::string unit = {};
+    double rms = 0.0, peak = 0.0;            // about zero
+    double peak_to_peak = 0.0;               // from the least to the greatest
+    std::optional<double> crest_factor = {}; // empty where nothing moves
+    double peak_at_s = 0.0;                  // of the recording: where the peak is
+};
+
+struct HistoryOfChannel {
+    ChannelOfReport channel = {};
+    std::vector<HistoryQuantity> quantities = {}; // as they were asked for
+};
+
+struct HistoryFilter { // Butterworth without phase, -3 dB at hz
+    double hz = 0.0;
+    int order = 4;
+};
+
+struct HistoryReport {
+    std::string file = {};
+    std::string sha256 = {};
+    double rate_hz = 0.0;
+    double from_s = 0.0, duration_s = 0.0; // selected
+    std::string recorded = {};             // motion of the samples
+    std::optional<HistoryFilter> high_pass = {}, low_pass = {};
+    double nothing_below_hz = 0.0;                   // 0: the mean alone is taken away
+    double settled_from_s = 0.0, settled_to_s = 0.0; // of the recording: what the values of the channels are of
+    std::vector<HistoryOfChannel> channels = {};
+    std::vector<Finding> findings = {};
+};
+
+// A part of the time histories, as it becomes ready.
+struct HistoryRows {
+    double from_s = 0.0; // of the recording: its first sample
+    double rate_hz = 0.0;
+    std::span<const std::span<const double>> series = {}; // channel by channel, quantity by quantity; equally long
+};
+
 } // namespace becalm

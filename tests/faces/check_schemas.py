@@ -90,6 +90,13 @@ with tempfile.TemporaryDirectory() as folder:
     if validator("spectrum-1").is_valid(document):
         sys.exit("spectrum-1: the schema does not look into the bands")
 
+    document = run(0, "history", folder / "sound.wav", "--high-pass", "2", "--low-pass", "100", "--json", "-")
+    hold("history-1", document, "history")
+    del document["channels"][0]["quantities"][0]["crest_factor"]
+    if validator("history-1").is_valid(document):
+        sys.exit("history-1: the schema does not look into the quantities")
+    hold("history-1", run(0, "history", folder / "dead.wav", "--as", "acceleration", "--json", "-"), "history of nothing")
+
     float_wav(folder / "two.wav", 1000, [value * factor for value in sine for factor in (1.0, 0.5)], channels=2)
     document = run(0, "relate", folder / "two.wav", "--reference", "1", "--json", "-")
     hold("relation-1", document, "relate")
