@@ -115,9 +115,46 @@ struct ResponseReport {
     std::vector<ResponsePoint> points = {};
 };
 
+struct UncertainValue {
+    double value = 0.0;
+    double uncertainty = 0.0; // standard, k = 1
+};
+
 struct ChannelOfReport {
     int channel = 1;                                 // from 1
     std::optional<std::string> axis = {}, name = {}; // where it is known
+};
+
+// How the clock of one recording goes beside that of another of the same motion (filters/alignment.h).
+struct LagOfPiece {
+    double at_s = 0.0; // its middle, in the span of the first recording
+    double lag_s = 0.0;
+    double quality = 0.0; // correlation
+};
+
+struct ClocksCompared {
+    double lag_s = 0.0;                           // the other has the motion so much later; at the begin of the span
+    std::optional<double> lag_uncertainty_s = {}; // standard; empty where the span is too short to tell
+    double quality = 0.0;                         // correlation
+    std::optional<UncertainValue> drift_ppm = {}; // the other's clock is so much faster; empty as above
+    std::string why_no_drift = {};                // where there is none
+    std::optional<double> coherent_to_hz = {};    // above it the drift spoils coherence; empty: nowhere
+    double scatter_s = 0.0;                       // of the lags about the line
+    double piece_s = 0.0;
+    std::vector<LagOfPiece> pieces = {};
+    int pieces_left_out = 0;
+};
+
+struct AlignmentReport {
+    std::string file = {}, other = {};
+    std::string sha256 = {}, other_sha256 = {};
+    double rate_hz = 0.0;
+    double from_s = 0.0;                             // of both
+    double duration_s = 0.0, other_duration_s = 0.0; // selected
+    ChannelOfReport channel = {}, other_channel = {};
+    double most_lag_s = 0.0, most_ppm = 0.0; // sought
+    ClocksCompared clocks = {};
+    std::vector<Finding> findings = {};
 };
 
 // How a channel moves at one frequency, measured by the reference: H1 = G_rp / G_rr (filters/cross_spectra.h).
@@ -132,6 +169,7 @@ struct RelatedMotion {
 
 struct RelatedChannel {
     ChannelOfReport channel = {};
+    bool of_other = false;                // of the other file
     std::vector<RelatedMotion> bins = {}; // where both have energy
 };
 
@@ -142,9 +180,18 @@ struct RelatedLine { // operating deflection at a line of the reference
     std::vector<RelatedMotion> channels = {}; // as RelationReport::channels
 };
 
+// A second file, shifted to the first.
+struct RelatedFile {
+    std::string file = {};
+    std::string sha256 = {};
+    ChannelOfReport channel = {}; // that was compared with the reference
+    ClocksCompared clocks = {};
+};
+
 struct RelationReport {
     std::string file = {};
     std::string sha256 = {};
+    std::optional<RelatedFile> other = {};
     double rate_hz = 0.0;
     double from_s = 0.0, duration_s = 0.0; // selected
     std::string unit = {};
@@ -155,11 +202,6 @@ struct RelationReport {
     std::vector<RelatedChannel> channels = {}; // all but the reference
     std::vector<RelatedLine> lines = {};       // greatest first
     std::vector<Finding> findings = {};
-};
-
-struct UncertainValue {
-    double value = 0.0;
-    double uncertainty = 0.0; // standard, k = 1
 };
 
 struct ModeFound {
