@@ -16,7 +16,7 @@ constexpr double nothing_below = 0.5;  // of the high-pass
 constexpr double least_edges = 4.0;    // that a span must be longer than for its ends to be left out
 constexpr double near_the_limit = 2.0; // of the high-pass: an octave
 constexpr double much = 0.5;           // of the mean square
-constexpr double first_pass = 0.3;     // of the work: the mean
+constexpr double first_pass = 0.25;    // of the work: the mean
 
 // Statistics of one time history, sample by sample.
 struct Statistics {

@@ -19,7 +19,7 @@ constexpr double same_rate = 1e-9;
 constexpr double repeats = 0.99;    // of the best correlation
 constexpr double fine_step = 0.125; // of a sample
 constexpr std::ptrdiff_t least_pieces = 5, most_pieces = 24;
-constexpr double own_error = 0.003;         // of a sample: of the search, where nothing disturbs it
+constexpr double own_error = 0.003;         // not a limit: of a sample; of the search, where nothing disturbs it
 constexpr double nine_tenths_at = 0.178013; // x of sinc^2(x) = 0.9, computed from the definition
 
 std::vector<double> without_mean(std::span<const double> samples)
