@@ -467,14 +467,15 @@ TEST(Thinning, OfALineAsItComesShowsWhatAllSamplesWould)
     for (std::size_t at = 0; at < count; at += 777)
         line.add(std::span(samples).subspan(at, std::min<std::size_t>(777, count - at)));
     EXPECT_LE(line.values().size(), 4 * cells);
-    EXPECT_EQ(line.x().listed.size(), line.values().size());
-    EXPECT_TRUE(std::is_sorted(line.x().listed.begin(), line.x().listed.end()));
+    const std::vector<double> x = line.x().listed;
+    EXPECT_EQ(x.size(), line.values().size());
+    EXPECT_TRUE(std::is_sorted(x.begin(), x.end()));
     EXPECT_EQ(line.values().front(), samples.front());
     EXPECT_EQ(line.values().back(), samples.back());
-    EXPECT_DOUBLE_EQ(line.x().listed.back(), 2.0 + 0.001 * (count - 1));
+    EXPECT_DOUBLE_EQ(x.back(), 2.0 + 0.001 * (count - 1));
     const auto greatest = std::max_element(line.values().begin(), line.values().end());
     EXPECT_EQ(*greatest, samples[4711]);
-    EXPECT_DOUBLE_EQ(line.x().listed[static_cast<std::size_t>(greatest - line.values().begin())], 2.0 + 4.711);
+    EXPECT_DOUBLE_EQ(x[static_cast<std::size_t>(greatest - line.values().begin())], 2.0 + 4.711);
     EXPECT_EQ(*std::min_element(line.values().begin(), line.values().end()), samples[70'001]);
 
     RunningLine brief(0.0, 1.0, 3, cells);
