@@ -1,9 +1,9 @@
 // Time histories of one file as acceleration, velocity and displacement, with high-pass and low-pass, in memory that
 // does not grow with duration (filters/history.h says how, and how exactly). What `becalm history` shows.
 //
-// The high-pass is Butterworth's magnitude without phase, -3 dB at its frequency; nothing below half of it comes
-// through at all, whatever its order. An integration needs one: without it the displacement would be that of the
-// sensor's drift.
+// The high-pass is Butterworth's magnitude without phase, -3 dB at its frequency; half of it is the lower limit of
+// filters/history.h, so that nothing below 0.354 of it comes through at all, whatever its order. An integration needs
+// one: without it the displacement would be that of the sensor's drift.
 //
 // Values are over what is settled: 10 / high-pass seconds from both ends are left out where the span is longer than
 // four times that, else a finding says that they are not.
