@@ -190,11 +190,11 @@ TEST(ClockDrift, IsThatOfTheClocks)
 
 TEST(ClockRelation, IsThatOfTheClocksWithinItsUncertainty)
 {
-    // Ten pairs of recordings of 300 s with noise of their own: lags and drifts lie within 3 of their standard
+    // Eight pairs of recordings of 300 s with noise of their own: lags and drifts lie within 3 of their standard
     // uncertainties, and these are worth their name: about two in three lie within one.
     constexpr double rate_hz = 100.0;
     int within_one = 0, all = 0;
-    for (std::uint64_t seed = 1; seed <= 10; ++seed) {
+    for (std::uint64_t seed = 1; seed <= 8; ++seed) {
         const Motions motion(0.8, 25.0, seed);
         const double ppm = 30.0 * static_cast<double>(seed) - 150.0, late_s = 0.7 * static_cast<double>(seed) - 3.3;
         const double ratio = seed % 2 == 0 ? 0.3 : 0.8;
@@ -215,7 +215,7 @@ TEST(ClockRelation, IsThatOfTheClocksWithinItsUncertainty)
         all += 2;
     }
     EXPECT_GE(within_one, all * 4 / 10);
-    RecordProperty("within_one_uncertainty_of_20", within_one);
+    RecordProperty("within_one_uncertainty_of_16", within_one);
 }
 
 TEST(ClockRelation, LeavesOutWhereNothingMoved)

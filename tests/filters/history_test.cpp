@@ -232,10 +232,10 @@ const std::vector<Motion> all_motions{Motion::acceleration, Motion::velocity, Mo
 
 TEST(HistoryStream, OfManyPiecesIsTheHistoryOfTheWhole)
 {
-    // f_low = 0.1 Hz: pieces of 500 s, six of them. One channel is noise on an offset, the other a sine near the limit
+    // f_low = 0.1 Hz: pieces of 500 s, five of them. One channel is noise on an offset, the other a sine near the limit
     // with a slow drift beneath. The filters are those of evaluators/history.
     constexpr double rate_hz = 100.0;
-    constexpr std::size_t count = 300'000;
+    constexpr std::size_t count = 200'000;
     std::vector<Signal> channels{noise(count, 3), Signal(count)};
     for (std::size_t i = 0; i < count; ++i) {
         const double t = static_cast<double>(i) / rate_hz;
@@ -285,7 +285,7 @@ TEST(HistoryStream, OfOnePieceIsTheHistoryOfTheWholeWhateverTheBlocks)
 RC_GTEST_PROP(HistoryStream, GivesEverySampleOnceInAnyNumberOfPieces, ())
 {
     // Without limits and conversion what goes in comes out but for the mean; faded pieces add up.
-    const auto count = *rc::gen::inRange<std::size_t>(2, 70'000);
+    const auto count = *rc::gen::inRange<std::size_t>(2, 50'000);
     const auto block = *rc::gen::inRange<std::size_t>(1, 30'000);
     Signal signal = noise(count, *rc::gen::inRange<std::uint64_t>(1, 99));
     const double mean = mean_of(signal);
