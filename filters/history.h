@@ -19,10 +19,10 @@
 // integration of sines from 1.2 f_low to 40 f_low).
 //
 // HistoryStream does the same to a record of any length in pieces that overlap: each is faded in and out by raised
-// cosines that add up to 1, converted with zeros on both sides, and added with its tails, which are cut 10 / f_low away.
-// The worst sample of hours of white noise is then 1.2e-3 of the r.m.s. beside History's, 2e-4 where a high-pass of
-// order 4 lies at 2 f_low, and less than 1e-5 for sines (measured). Content right at half the rate adds 5e-4 to what is
-// integrated or differentiated once, whose spectrum jumps there.
+// cosines that add up to 1, converted with zeros on both sides, and added with its tails, which are cut 10 / f_low
+// away. The worst sample of hours of white noise is then 1.2e-3 of the r.m.s. beside History's, 2e-4 where a high-pass
+// of order 4 lies at 2 f_low, and less than 1e-5 for sines (measured). Content right at half the rate adds 5e-4 to what
+// is integrated or differentiated once, whose spectrum jumps there.
 //
 // [common practice; where the transition lies, and the pieces, are this project's choice]
 #pragma once
