@@ -456,6 +456,34 @@ TEST(Thinning, DrawsTenMillionSamplesInAFewThousandPoints)
     EXPECT_LT(svg_of(scene).size(), 100'000U);
 }
 
+TEST(Thinning, OfALineAsItComesShowsWhatAllSamplesWould)
+{
+    // Cells of whole columns: the first, least, greatest and last sample of every column are kept, whatever the blocks.
+    constexpr std::size_t count = 100'000, cells = 4000;
+    std::vector<double> samples(count);
+    for (std::size_t i = 0; i < count; ++i)
+        samples[i] = std::sin(0.37 * static_cast<double>(i)) + (i == 4711 ? 9.0 : i == 70'001 ? -9.0 : 0.0);
+    RunningLine line(2.0, 0.001, count, cells);
+    for (std::size_t at = 0; at < count; at += 777)
+        line.add(std::span(samples).subspan(at, std::min<std::size_t>(777, count - at)));
+    EXPECT_LE(line.values().size(), 4 * cells);
+    const std::vector<double> x = line.x().listed;
+    EXPECT_EQ(x.size(), line.values().size());
+    EXPECT_TRUE(std::is_sorted(x.begin(), x.end()));
+    EXPECT_EQ(line.values().front(), samples.front());
+    EXPECT_EQ(line.values().back(), samples.back());
+    EXPECT_DOUBLE_EQ(x.back(), 2.0 + 0.001 * (count - 1));
+    const auto greatest = std::max_element(line.values().begin(), line.values().end());
+    EXPECT_EQ(*greatest, samples[4711]);
+    EXPECT_DOUBLE_EQ(x[static_cast<std::size_t>(greatest - line.values().begin())], 2.0 + 4.711);
+    EXPECT_EQ(*std::min_element(line.values().begin(), line.values().end()), samples[70'001]);
+
+    RunningLine brief(0.0, 1.0, 3, cells);
+    brief.add(std::vector{1.0, 5.0, 2.0});
+    EXPECT_THAT(brief.values(), ElementsAre(1.0, 5.0, 2.0));
+    EXPECT_THAT(brief.x().listed, ElementsAre(0.0, 1.0, 2.0));
+}
+
 TEST(Thinning, CutsLinesAtTheEdgeOfThePlot)
 {
     const Rect rect{0.0, 0.0, 10.0, 10.0};
@@ -738,6 +766,34 @@ TEST(Builders, SetTheChangeOfEachBandBeneath)
     ASSERT_THAT(change.values, SizeIs(2)); // 1.25 and 1.6 Hz
     EXPECT_NEAR(change.values[0], -20.0, 1e-9);
     EXPECT_TRUE(std::isnan(change.values[1]));
+}
+
+TEST(Builders, SetTimeHistoriesBeneathEachOtherAndNameTheirTracesOnce)
+{
+    TimeHistoryInput input{.from_s = 3.0, .to_s = 5.0, .left_out = {{3.0, 3.5, "not settled"}}};
+    for (const auto* quantity : {"acceleration", "velocity"}) {
+        HistoryPanel panel{.quantity = quantity};
+        panel.traces.push_back({.words = "channel 1", .x = {.first = 3.0, .step = 0.5}});
+        panel.traces.back().values = {0.0, 1.0, -1.0, 1.0, 0.0};
+        panel.traces.push_back(panel.traces.front());
+        panel.traces.back().words = "channel 2";
+        input.panels.push_back(panel);
+    }
+    const Figure figure = time_history_figure(input);
+    ASSERT_THAT(figure.panels, SizeIs(2));
+    for (std::size_t i = 0; i < 2; ++i) {
+        const auto& plot = std::get<Plot>(figure.panels[i].content);
+        EXPECT_EQ(plot.y.words, input.panels[i].quantity);
+        EXPECT_EQ(plot.x.from, 3.0);
+        EXPECT_EQ(plot.x.to, 5.0);
+        ASSERT_THAT(plot.series, SizeIs(2));
+        EXPECT_EQ(plot.series[1].words, i == 0 ? "channel 2" : "");
+        EXPECT_NE(plot.series[0].dash, plot.series[1].dash);
+        EXPECT_THAT(plot.left_out, SizeIs(1));
+    }
+    input.panels[0].traces[1].values.assign(5000, 1.0);
+    EXPECT_EQ(std::get<Plot>(time_history_figure(input).panels[0].content).series[1].dash, Dash::solid)
+        << "dashes of a dense line are no dashes";
 }
 
 TEST(Builders, MarkFindingsAndHatchWhatIsLeftOut)

@@ -13,6 +13,7 @@ namespace becalm::figures {
 namespace {
 
 constexpr double not_a_number = std::numeric_limits<double>::quiet_NaN();
+constexpr std::size_t most_dashed = 1000; // points of a time history; dashes of a denser one are no dashes
 
 Figure begun(const Heading& heading)
 {
@@ -357,6 +358,34 @@ Figure time_strip_figure(const TimeStripInput& input)
         end_before = band.limit;
     }
     figure.panels.push_back({.content = std::move(plot)});
+    return figure;
+}
+
+Figure time_history_figure(const TimeHistoryInput& input)
+{
+    Figure figure = begun(input.heading);
+    for (const HistoryPanel& panel : input.panels) {
+        Plot plot;
+        plot.x = time_axis(input.start);
+        plot.x.from = input.from_s;
+        plot.x.to = input.to_s;
+        plot.y = {.words = panel.quantity, .numbers = panel.shown};
+        for (std::size_t i = 0; i < panel.traces.size(); ++i) {
+            const HistoryTrace& trace = panel.traces[i];
+            Series series{.words = trace.words, .x = trace.x, .values = trace.values};
+            dress(series, i);
+            series.width_px = 1.0;
+            if (trace.values.size() > most_dashed) series.dash = Dash::solid;
+            plot.series.push_back(std::move(series));
+        }
+        // Said once.
+        plot.left_out = input.left_out;
+        if (!figure.panels.empty()) {
+            for (Series& series : plot.series) series.words.clear();
+            for (LeftOut& span : plot.left_out) span.words.clear();
+        }
+        figure.panels.push_back({.content = std::move(plot)});
+    }
     return figure;
 }
 

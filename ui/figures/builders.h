@@ -144,6 +144,29 @@ struct TimeStripInput {
 };
 Figure time_strip_figure(const TimeStripInput& input);
 
+// ---- when: time histories
+
+struct HistoryTrace {
+    std::string words = {}; // of the channel
+    Places x = Places();    // s
+    std::vector<double> values = {};
+};
+
+struct HistoryPanel {
+    std::string quantity = "acceleration";
+    Numbers shown = Numbers();
+    std::vector<HistoryTrace> traces = {};
+};
+
+struct TimeHistoryInput {
+    Heading heading = Heading();
+    double from_s = 0.0, to_s = 1.0;
+    std::vector<HistoryPanel> panels = {}; // beneath each other, of one time axis
+    std::vector<LeftOut> left_out = {};    // in all of them
+    std::optional<std::chrono::local_seconds> start = {};
+};
+Figure time_history_figure(const TimeHistoryInput& input);
+
 // ---- before and after
 
 struct ComparisonInput {
