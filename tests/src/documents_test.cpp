@@ -479,7 +479,11 @@ Survey any_survey()
                                      maybe(0.1, 24),
                                      maybe(1, 1e9)});
     for (int i = some(); i > 0; --i)
-        survey.sources.push_back({"m" + std::to_string(i), text(), "engine", {{"rpm", *any_number(-1e-9, 1e9)}}});
+        survey.sources.push_back({"m" + std::to_string(i),
+                                  text(),
+                                  "engine",
+                                  {{"rpm", *any_number(-1e-9, 1e9)}},
+                                  i == 1 ? std::optional(4) : std::nullopt});
     for (int i = some(); i > 0; --i)
         survey.plans.push_back(
             {"l" + std::to_string(i) + text(), text(), text() + (i == 1 ? ".pdf" : ".svg"), i == 1 ? 7 : 1});
