@@ -345,7 +345,7 @@ INSTANTIATE_TEST_SUITE_P(
         Fault{"page = 3", "page = 0", "page = 0", "plan[0].page", "a page number, from 1"},
         Fault{"page = 3", "page = 1.5", "page = 1.5", "plan[0].page", "pages are counted 1, 2, 3"},
         Fault{"[[plan]]", "[[plan]]\nid = \"deck-5\"\nfile = \"a.png\"\n[[plan]]", "id = \"deck-5\"\ntitle",
-              "plan[1].id", "stands in line 30 already"},
+              "plan[1].id", "stands in line 31 already"},
         Fault{"plan = \"deck-5\"\n", "", "place = ", "space[0].place", "lies on no plan; add plan = "},
         Fault{"[0.31, 1]", "[0.31, 1.01]", "place = ", "space[0].place", "must be 0 to 1"},
         Fault{"[0.31, 1]", "[-0.01, 1]", "place = ", "space[0].place", "must be 0 to 1"},
