@@ -16,6 +16,7 @@
 #include <cmath>
 
 #include "src/io/atomic_file.h"
+#include "ui/desktop/look.h"
 #include "ui/desktop/words.h"
 #include "ui/figures/figure_csv.h"
 #include "ui/figures/layout.h"
@@ -122,8 +123,9 @@ void FigureView::set_natural_height(bool natural)
 void FigureView::lay_out()
 {
     if (scene_ || !maker_) return;
-    figure_ = maker_(width(), natural_ ? 0.0 : height());
-    scene_ = figures::laid_out(*figure_, painted_width());
+    const double scale = text_scale();
+    figure_ = maker_(width() / scale, natural_ ? 0.0 : height() / scale);
+    scene_ = figures::enlarged(figures::laid_out(*figure_, painted_width()), scale);
 }
 
 const figures::Scene& FigureView::scene()
@@ -151,7 +153,9 @@ int FigureView::heightForWidth(int width) const
 {
     if (!natural_ || !maker_) return 160;
     if (scene_ && std::abs(scene_->width_px - width) < 1.0) return static_cast<int>(std::ceil(scene_->height_px));
-    return static_cast<int>(std::ceil(figures::laid_out(maker_(width, 0.0), painted_width()).height_px));
+    const double scale = text_scale();
+    return static_cast<int>(
+        std::ceil(figures::laid_out(maker_(width / scale, 0.0), painted_width()).height_px * scale));
 }
 
 void FigureView::resizeEvent(QResizeEvent* event)

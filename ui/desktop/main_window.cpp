@@ -9,6 +9,8 @@
 #include <QHBoxLayout>
 #include <QMenuBar>
 #include <QMimeData>
+#include <QScrollArea>
+#include <QScrollBar>
 #include <QStatusBar>
 #include <QToolButton>
 #include <QVBoxLayout>
@@ -20,7 +22,9 @@
 #include "src/io/survey_file.h"
 #include "ui/demo/demo_survey.h"
 #include "ui/desktop/gather_page.h"
+#include "ui/desktop/help_sheet.h"
 #include "ui/desktop/how_much_page.h"
+#include "ui/desktop/look_menu.h"
 #include "ui/desktop/people_page.h"
 #include "ui/desktop/start_page.h"
 #include "ui/desktop/subject_line.h"
@@ -35,24 +39,48 @@ namespace {
 constexpr int most_recent = 12;
 const QString survey_name = QStringLiteral("survey.toml");
 
+// Scrolls where the window is too small for it, with large words say.
+QScrollArea* scrolled(QWidget* widget)
+{
+    auto* area = new QScrollArea;
+    area->setWidget(widget);
+    area->setWidgetResizable(true);
+    area->setFrameShape(QFrame::NoFrame);
+    area->setFocusPolicy(Qt::NoFocus); // what is in it has the focus
+    return area;
+}
+
 } // namespace
 
 MainWindow::MainWindow(Session& session, QSettings& settings, QWidget* parent)
     : QMainWindow(parent), session_(session), settings_(settings)
 {
     setAcceptDrops(true);
-    setWindowTitle(tr("Becalm"));
+    notices_ = new Notices;
+    build();
+    listen();
+    resize(1180, 760);
+    restoreGeometry(settings_.value(QStringLiteral("window/geometry")).toByteArray());
+    ask(Question::start);
+}
+
+void MainWindow::build()
+{
     stack_ = new QStackedWidget;
     start_ = new StartPage;
-    stack_->addWidget(start_);
+    stack_->addWidget(scrolled(start_));
     pages_ = {new GatherPage(session_), new WherePage(session_), new HowMuchPage(session_),
               new WhenPage(session_),   new WhyPage(session_),   new PeoplePage(session_)};
     for (Page* page : pages_) {
-        stack_->addWidget(page);
+        stack_->addWidget(scrolled(page));
         connect(page, &Page::hovered, this, [this](const QString& words) { readout_->setText(words); });
     }
+    for (HelpSheet** sheet : {&keys_, &about_}) {
+        *sheet = new HelpSheet;
+        stack_->addWidget(*sheet);
+        connect(*sheet, &HelpSheet::done, this, [this] { ask(before_help_); });
+    }
     subject_ = new SubjectLine(session_);
-    notices_ = new Notices;
 
     auto* middle = new QWidget;
     auto* column = new QVBoxLayout(middle);
@@ -68,7 +96,46 @@ MainWindow::MainWindow(Session& session, QSettings& settings, QWidget* parent)
     row->addWidget(middle, 1);
     setCentralWidget(whole);
 
+    make_status_bar();
+    make_menus();
+    connect(start_, &StartPage::open, this, &MainWindow::open_survey);
+    connect(start_, &StartPage::folder_wanted, this, [this] {
+        const QString folder = QFileDialog::getExistingDirectory(this, tr("Folder of recordings"));
+        if (!folder.isEmpty()) open_folder(folder);
+    });
+    connect(start_, &StartPage::survey_wanted, this, [this] {
+        const QString path = QFileDialog::getOpenFileName(this, tr("Survey"), QString(), tr("Surveys (*.toml)"));
+        if (!path.isEmpty()) open_survey(path);
+    });
+    connect(start_, &StartPage::demo_wanted, this, [this] {
+        const QString folder = QFileDialog::getExistingDirectory(this, tr("Folder in which to put the demo"));
+        if (!folder.isEmpty()) make_demo(QDir(folder).filePath(QStringLiteral("becalm-demo")));
+    });
+    start_->show_recent(recent());
+    show_title();
+    show_busy();
+    show_document_state();
+}
+
+void MainWindow::rebuild()
+{
+    rebuilding_soon_ = false;
+    const Question question = asked();
+    const Question before_help = before_help_;
+    notices_->setParent(nullptr); // the only thing that is not in the session
+    setMenuBar(nullptr);
+    setStatusBar(nullptr);
+    delete takeCentralWidget();
+    build();
+    ask(before_help);
+    ask(question);
+}
+
+void MainWindow::make_status_bar()
+{
     readout_ = new QLabel;
+    // As long as it likes, but never the reason for a wider window.
+    readout_->setSizePolicy(QSizePolicy::Ignored, QSizePolicy::Preferred);
     readout_->setAccessibleName(tr("Values under the cursor"));
     state_ = new QLabel;
     state_->setAccessibleName(tr("State of the survey file"));
@@ -91,21 +158,10 @@ MainWindow::MainWindow(Session& session, QSettings& settings, QWidget* parent)
         notices_->say(tr("Stopped. What is shown is of before; Judge again goes on."), QStringLiteral("stopped"),
                       {{tr("Judge again"), [this] { session_.judge(); }}});
     });
+}
 
-    make_menus();
-    connect(start_, &StartPage::open, this, &MainWindow::open_survey);
-    connect(start_, &StartPage::folder_wanted, this, [this] {
-        const QString folder = QFileDialog::getExistingDirectory(this, tr("Folder of recordings"));
-        if (!folder.isEmpty()) open_folder(folder);
-    });
-    connect(start_, &StartPage::survey_wanted, this, [this] {
-        const QString path = QFileDialog::getOpenFileName(this, tr("Survey"), QString(), tr("Surveys (*.toml)"));
-        if (!path.isEmpty()) open_survey(path);
-    });
-    connect(start_, &StartPage::demo_wanted, this, [this] {
-        const QString folder = QFileDialog::getExistingDirectory(this, tr("Folder in which to put the demo"));
-        if (!folder.isEmpty()) make_demo(QDir(folder).filePath(QStringLiteral("becalm-demo")));
-    });
+void MainWindow::listen()
+{
     connect(&session_, &Session::said, this, [this](const QString& sentence) { notices_->say(sentence); });
     connect(&session_, &Session::busy_changed, this, &MainWindow::show_busy);
     connect(&session_, &Session::progressed, this, [this](double fraction, double left_s) {
@@ -152,13 +208,6 @@ MainWindow::MainWindow(Session& session, QSettings& settings, QWidget* parent)
                       {{tr("Take the file's"), [this] { session_.document().take_theirs(); }},
                        {tr("Keep mine"), [this] { (void)session_.document().keep_ours(); }}});
     });
-
-    start_->show_recent(recent());
-    resize(1180, 760);
-    restoreGeometry(settings_.value(QStringLiteral("window/geometry")).toByteArray());
-    ask(Question::start);
-    show_busy();
-    show_document_state();
 }
 
 MainWindow::~MainWindow() { disconnect(&session_.document(), nullptr, this, nullptr); }
@@ -170,7 +219,7 @@ QWidget* MainWindow::make_rail()
     auto* column = new QVBoxLayout(rail);
     column->setContentsMargins(8, 12, 8, 12);
     column->setSpacing(4);
-    rail_ = new QButtonGroup(this);
+    rail_ = new QButtonGroup(rail);
     rail_->setExclusive(true);
     struct Entry {
         Question question;
@@ -194,14 +243,23 @@ QWidget* MainWindow::make_rail()
         button->setAutoRaise(true);
         button->setFocusPolicy(Qt::StrongFocus);
         button->setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Fixed);
-        button->setMinimumSize(118, 52);
+        button->setMinimumSize(button->fontMetrics().averageCharWidth() * 17, button->fontMetrics().height() * 3);
         rail_->addButton(button, static_cast<int>(entry.question));
         column->addWidget(button);
         ++number;
     }
     column->addStretch(1);
     connect(rail_, &QButtonGroup::idClicked, this, [this](int id) { ask(static_cast<Question>(id)); });
-    return rail;
+    // Large words in a low window: the rail scrolls.
+    QScrollArea* area = scrolled(rail);
+    area->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    const auto fit = [area, rail](int, int hidden_px) {
+        area->setFixedWidth(rail->minimumSizeHint().width() +
+                            (hidden_px > 0 ? area->verticalScrollBar()->sizeHint().width() : 0));
+    };
+    connect(area->verticalScrollBar(), &QScrollBar::rangeChanged, area, fit);
+    fit(0, 0);
+    return area;
 }
 
 void MainWindow::make_menus()
@@ -234,19 +292,49 @@ void MainWindow::make_menus()
 
     QMenu* edit = menuBar()->addMenu(tr("&Edit"));
     QUndoStack& steps = session_.document().steps();
-    QAction* undo = steps.createUndoAction(this, tr("Undo"));
+    QAction* undo = steps.createUndoAction(edit, tr("Undo"));
     undo->setShortcut(QKeySequence::Undo);
     edit->addAction(undo);
-    QAction* redo = steps.createRedoAction(this, tr("Redo"));
+    QAction* redo = steps.createRedoAction(edit, tr("Redo"));
     redo->setShortcut(QKeySequence::Redo);
     edit->addAction(redo);
+
+    add_look_menu(*menuBar(), settings_);
+
+    QMenu* help = menuBar()->addMenu(tr("&Help"));
+    add(help, tr("&Keys"), QKeySequence(Qt::Key_F1), [this] { ask(Question::keys); });
+    add(help, tr("&About Becalm"), {}, [this] { ask(Question::about); });
+}
+
+void MainWindow::show_keys()
+{
+    HelpSheet::Keys keys;
+    const auto plain_words = [](QString words) { return words.remove(QChar(u'&')); };
+    for (const QMenu* menu : menuBar()->findChildren<QMenu*>()) {
+        std::vector<std::pair<QString, QString>> entries;
+        for (const QAction* action : menu->actions())
+            if (!action->shortcut().isEmpty())
+                entries.emplace_back(QKeySequence::listToString(action->shortcuts(), QKeySequence::NativeText),
+                                     plain_words(action->text()));
+        if (!entries.empty()) keys.emplace_back(plain_words(menu->title()), std::move(entries));
+    }
+    std::vector<std::pair<QString, QString>> questions;
+    for (const QAbstractButton* button : rail_->buttons())
+        questions.emplace_back(button->shortcut().toString(QKeySequence::NativeText), button->accessibleName());
+    keys.emplace_back(tr("Questions"), std::move(questions));
+    keys_->show_keys(keys);
 }
 
 void MainWindow::ask(Question question)
 {
-    if (question != Question::start && !session_.document().is_open()) question = Question::start;
+    const bool is_help = question == Question::keys || question == Question::about;
+    if (question != Question::start && !is_help && !session_.document().is_open()) question = Question::start;
+    if (!is_help) before_help_ = question;
     stack_->setCurrentIndex(static_cast<int>(question));
-    subject_->setVisible(question != Question::start && question != Question::gather && question != Question::people);
+    if (question == Question::keys) show_keys();
+    if (question == Question::about) about_->show_about();
+    subject_->setVisible(question == Question::where || question == Question::how_much || question == Question::when ||
+                         question == Question::why);
     if (QAbstractButton* button = rail_->button(static_cast<int>(question)))
         button->setChecked(true);
     else if (QAbstractButton* checked = rail_->checkedButton()) {
@@ -262,7 +350,8 @@ MainWindow::Question MainWindow::asked() const { return static_cast<Question>(st
 
 Page* MainWindow::page(Question question) const
 {
-    return question == Question::start ? nullptr : pages_[static_cast<std::size_t>(question) - 1];
+    const std::size_t after_start = static_cast<std::size_t>(question) - 1; // of start: beyond all
+    return after_start < pages_.size() ? pages_[after_start] : nullptr;
 }
 
 void MainWindow::open(const QStringList& paths)
@@ -396,6 +485,22 @@ void MainWindow::export_judgement(bool as_table)
     const auto written = io::write_file_atomically(plain(path), as_table ? io::as_csv(judgement->assessment())
                                                                          : session_.judgement_json());
     notices_->say(written ? tr("Written to %1").arg(path) : problem_words(written.error()));
+}
+
+void MainWindow::changeEvent(QEvent* event)
+{
+    QMainWindow::changeEvent(event);
+    if (stack_ == nullptr || rebuilding_soon_) return;
+    // Later: the change may come from a menu that goes with the rest.
+    switch (event->type()) {
+    case QEvent::LanguageChange:
+    case QEvent::ApplicationFontChange:
+    case QEvent::ApplicationPaletteChange:
+        rebuilding_soon_ = true;
+        QMetaObject::invokeMethod(this, &MainWindow::rebuild, Qt::QueuedConnection);
+        break;
+    default: break;
+    }
 }
 
 void MainWindow::closeEvent(QCloseEvent* event)

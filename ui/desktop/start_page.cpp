@@ -4,6 +4,9 @@
 #include <QLabel>
 #include <QPushButton>
 #include <QVBoxLayout>
+#include <algorithm>
+
+#include "ui/desktop/help_sheet.h"
 
 namespace becalm::desktop {
 
@@ -24,8 +27,8 @@ StartPage::StartPage(QWidget* parent) : QWidget(parent)
     const auto add = [&](const QString& name, const QString& tip, auto signal) {
         auto* button = new QPushButton(name);
         button->setToolTip(tip);
-        button->setMinimumHeight(36);
-        button->setMaximumWidth(420);
+        button->setMinimumHeight(button->fontMetrics().height() * 2);
+        button->setMaximumWidth(std::max(button->sizeHint().width(), button->fontMetrics().averageCharWidth() * 56));
         connect(button, &QPushButton::clicked, this, signal);
         column->addWidget(button);
         return button;
@@ -38,14 +41,13 @@ StartPage::StartPage(QWidget* parent) : QWidget(parent)
     column->addWidget(recent_words);
     recent_ = new QListWidget;
     recent_->setAccessibleName(tr("Surveys that were open"));
-    recent_->setMaximumWidth(720);
+    recent_->setMaximumWidth(recent_->fontMetrics().averageCharWidth() * 110);
+    recent_->setMinimumHeight(recent_->fontMetrics().height() * 4);
     recent_words->setBuddy(recent_);
     connect(recent_, &QListWidget::itemActivated, this,
             [this](const QListWidgetItem* item) { emit open(item->data(Qt::UserRole).toString()); });
     column->addWidget(recent_, 1);
-    auto* caution =
-        new QLabel(tr("Comfort evaluation is not a structural, machinery or health assessment. Limits come from the "
-                      "editions cited; local codes, contracts and licensed practice prevail."));
+    auto* caution = new QLabel(chief_caution());
     caution->setWordWrap(true);
     column->addWidget(caution);
 }
