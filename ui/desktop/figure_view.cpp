@@ -32,6 +32,15 @@ const figures::Plot* plot_of(const figures::Figure& figure, std::size_t panel)
     return panel < figure.panels.size() ? std::get_if<figures::Plot>(&figure.panels[panel].content) : nullptr;
 }
 
+// As large as the text of the window, where a figure of the least size has room for it. A height of 0: any.
+double scale_in(double width_px, double height_px)
+{
+    constexpr double least_width_px = 240.0, least_height_px = 160.0; // of figures::Figure
+    double most = width_px / least_width_px;
+    if (height_px > 0.0) most = std::min(most, height_px / least_height_px);
+    return std::min(text_scale(), std::max(most, 1.0));
+}
+
 QString on_axis(const figures::PlotAxis& axis, double value)
 {
     if (axis.kind == figures::AxisKind::time) return number_words(value, 6) + QStringLiteral(" s");
@@ -123,7 +132,7 @@ void FigureView::set_natural_height(bool natural)
 void FigureView::lay_out()
 {
     if (scene_ || !maker_) return;
-    const double scale = text_scale();
+    const double scale = scale_in(width(), natural_ ? 0.0 : height());
     figure_ = maker_(width() / scale, natural_ ? 0.0 : height() / scale);
     scene_ = figures::enlarged(figures::laid_out(*figure_, painted_width()), scale);
 }
@@ -153,7 +162,7 @@ int FigureView::heightForWidth(int width) const
 {
     if (!natural_ || !maker_) return 160;
     if (scene_ && std::abs(scene_->width_px - width) < 1.0) return static_cast<int>(std::ceil(scene_->height_px));
-    const double scale = text_scale();
+    const double scale = scale_in(width, 0.0);
     return static_cast<int>(
         std::ceil(figures::laid_out(maker_(width / scale, 0.0), painted_width()).height_px * scale));
 }

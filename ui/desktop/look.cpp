@@ -156,6 +156,13 @@ void put_on(const Look& look)
         QApplication::setPalette(colours_of(look.colours));
     QApplication::setFont(scaled(font, scale()));
     speak(look.language);
+    emit LookChanges::of_the_program().changed();
+}
+
+LookChanges& LookChanges::of_the_program()
+{
+    static LookChanges changes;
+    return changes;
 }
 
 double text_scale() { return scale(); }

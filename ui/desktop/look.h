@@ -5,6 +5,7 @@
 // frame around what has the focus at least 3:1 (1.4.11). Tests compute this from the definitions.
 #pragma once
 
+#include <QObject>
 #include <QPalette>
 #include <QSettings>
 #include <QString>
@@ -28,9 +29,19 @@ Look look_in(const QSettings& settings);
 void remember(const Look& look, QSettings& settings);
 
 // At once, for the whole program: colours, fonts, words, and how numbers are written. Windows hear of it by
-// ApplicationPaletteChange, ApplicationFontChange and LanguageChange.
+// LookChanges.
 void put_on(const Look& look);
 inline void put_on(const QSettings& settings) { put_on(look_in(settings)); }
+
+class LookChanges final : public QObject {
+    Q_OBJECT
+
+public:
+    static LookChanges& of_the_program();
+
+signals:
+    void changed(); // everything is put on
+};
 
 // Of the text now, in parts of the system's size.
 double text_scale();

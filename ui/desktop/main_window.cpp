@@ -15,6 +15,7 @@
 #include <QToolButton>
 #include <QVBoxLayout>
 #include <algorithm>
+#include <utility>
 
 #include "evaluators/new_survey.h"
 #include "src/io/atomic_file.h"
@@ -24,6 +25,7 @@
 #include "ui/desktop/gather_page.h"
 #include "ui/desktop/help_sheet.h"
 #include "ui/desktop/how_much_page.h"
+#include "ui/desktop/look.h"
 #include "ui/desktop/look_menu.h"
 #include "ui/desktop/people_page.h"
 #include "ui/desktop/start_page.h"
@@ -49,6 +51,35 @@ QScrollArea* scrolled(QWidget* widget)
     area->setFocusPolicy(Qt::NoFocus); // what is in it has the focus
     return area;
 }
+
+// The rail is as wide as its words; with large words in a low window it scrolls.
+class RailArea final : public QScrollArea {
+public:
+    explicit RailArea(QWidget* rail)
+    {
+        setWidget(rail);
+        setWidgetResizable(true);
+        setFrameShape(QFrame::NoFrame);
+        setFocusPolicy(Qt::NoFocus);
+        setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+        setSizePolicy(QSizePolicy::Fixed, QSizePolicy::Expanding);
+        connect(verticalScrollBar(), &QScrollBar::rangeChanged, this, [this] { updateGeometry(); });
+    }
+    QSize sizeHint() const override
+    {
+        const bool scrolls = verticalScrollBar()->maximum() > 0;
+        return {widget()->minimumSizeHint().width() + (scrolls ? verticalScrollBar()->sizeHint().width() : 0),
+                widget()->sizeHint().height()};
+    }
+    QSize minimumSizeHint() const override { return {sizeHint().width(), fontMetrics().height() * 4}; }
+
+protected:
+    bool eventFilter(QObject* watched, QEvent* event) override
+    {
+        if (event->type() == QEvent::LayoutRequest) updateGeometry(); // the words have changed their size
+        return QScrollArea::eventFilter(watched, event);
+    }
+};
 
 } // namespace
 
@@ -117,6 +148,13 @@ void MainWindow::build()
     show_document_state();
 }
 
+// Later: the change may come from a menu that goes with the rest.
+void MainWindow::rebuild_soon()
+{
+    if (stack_ == nullptr || std::exchange(rebuilding_soon_, true)) return;
+    QMetaObject::invokeMethod(this, &MainWindow::rebuild, Qt::QueuedConnection);
+}
+
 void MainWindow::rebuild()
 {
     rebuilding_soon_ = false;
@@ -162,6 +200,7 @@ void MainWindow::make_status_bar()
 
 void MainWindow::listen()
 {
+    connect(&LookChanges::of_the_program(), &LookChanges::changed, this, &MainWindow::rebuild_soon);
     connect(&session_, &Session::said, this, [this](const QString& sentence) { notices_->say(sentence); });
     connect(&session_, &Session::busy_changed, this, &MainWindow::show_busy);
     connect(&session_, &Session::progressed, this, [this](double fraction, double left_s) {
@@ -243,23 +282,14 @@ QWidget* MainWindow::make_rail()
         button->setAutoRaise(true);
         button->setFocusPolicy(Qt::StrongFocus);
         button->setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Fixed);
-        button->setMinimumSize(button->fontMetrics().averageCharWidth() * 17, button->fontMetrics().height() * 3);
+        button->setContentsMargins(0, 4, 0, 4);
         rail_->addButton(button, static_cast<int>(entry.question));
         column->addWidget(button);
         ++number;
     }
     column->addStretch(1);
     connect(rail_, &QButtonGroup::idClicked, this, [this](int id) { ask(static_cast<Question>(id)); });
-    // Large words in a low window: the rail scrolls.
-    QScrollArea* area = scrolled(rail);
-    area->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
-    const auto fit = [area, rail](int, int hidden_px) {
-        area->setFixedWidth(rail->minimumSizeHint().width() +
-                            (hidden_px > 0 ? area->verticalScrollBar()->sizeHint().width() : 0));
-    };
-    connect(area->verticalScrollBar(), &QScrollBar::rangeChanged, area, fit);
-    fit(0, 0);
-    return area;
+    return new RailArea(rail);
 }
 
 void MainWindow::make_menus()
@@ -277,11 +307,11 @@ void MainWindow::make_menus()
     add(file, tr("&Demo…"), {}, [this] { emit start_->demo_wanted(); });
     file->addSeparator();
     add(file, tr("&Save now"), QKeySequence::Save, [this] { (void)session_.document().save(); });
-    add(file, tr("&Judge again"), QKeySequence(Qt::Key_F5), [this] { session_.judge(); });
+    add(file, tr("Judge a&gain"), QKeySequence(Qt::Key_F5), [this] { session_.judge(); });
     file->addSeparator();
     add(file, tr("Write the judgement as &JSON…"), QKeySequence(Qt::CTRL | Qt::Key_E),
         [this] { export_judgement(false); });
-    add(file, tr("Write the judgement as &CSV…"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_E),
+    add(file, tr("Write the judgement as CS&V…"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_E),
         [this] { export_judgement(true); });
     file->addSeparator();
     add(file, tr("&Close survey"), QKeySequence(Qt::CTRL | Qt::Key_W), [this] {
@@ -490,17 +520,9 @@ void MainWindow::export_judgement(bool as_table)
 void MainWindow::changeEvent(QEvent* event)
 {
     QMainWindow::changeEvent(event);
-    if (stack_ == nullptr || rebuilding_soon_) return;
-    // Later: the change may come from a menu that goes with the rest.
-    switch (event->type()) {
-    case QEvent::LanguageChange:
-    case QEvent::ApplicationFontChange:
-    case QEvent::ApplicationPaletteChange:
-        rebuilding_soon_ = true;
-        QMetaObject::invokeMethod(this, &MainWindow::rebuild, Qt::QueuedConnection);
-        break;
-    default: break;
-    }
+    // The system's own look has changed.
+    if (event->type() == QEvent::ApplicationFontChange || event->type() == QEvent::ApplicationPaletteChange)
+        rebuild_soon();
 }
 
 void MainWindow::closeEvent(QCloseEvent* event)

@@ -53,6 +53,7 @@ private:
     // change: what a person sees is in the session, so that nothing but the window's own furniture goes.
     void build();
     void rebuild();
+    void rebuild_soon();
     void listen(); // to the session
     void make_status_bar();
     void make_menus();

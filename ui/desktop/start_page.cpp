@@ -28,7 +28,7 @@ StartPage::StartPage(QWidget* parent) : QWidget(parent)
         auto* button = new QPushButton(name);
         button->setToolTip(tip);
         button->setMinimumHeight(button->fontMetrics().height() * 2);
-        button->setMaximumWidth(std::max(button->sizeHint().width(), button->fontMetrics().averageCharWidth() * 56));
+        button->setSizePolicy(QSizePolicy::Maximum, QSizePolicy::Fixed);
         connect(button, &QPushButton::clicked, this, signal);
         column->addWidget(button);
         return button;
