@@ -2,6 +2,7 @@
 
 #include <QWidget>
 #include <algorithm>
+#include <utility>
 
 namespace becalm::desktop {
 
@@ -69,39 +70,42 @@ void FlowLayout::setGeometry(const QRect& rect)
 int FlowLayout::lay_out(const QRect& rect, bool move) const
 {
     const int gap = std::max(spacing(), 0);
-    int x = rect.left(), y = rect.top(), line_height = 0;
-    for (std::size_t i = 0; i < entries_.size();) {
-        std::size_t end = i + 1;
-        while (end < entries_.size() && entries_[end].beside) ++end;
-        int width = 0, height = 0;
-        for (std::size_t j = i; j < end; ++j) {
-            if (entries_[j].item->isEmpty()) continue;
-            const QSize wanted = entries_[j].item->sizeHint();
-            width += wanted.width() + (width > 0 ? gap : 0);
-            height = std::max(height, wanted.height());
+    const auto width_of = [&](std::size_t from, std::size_t to) {
+        int width = 0;
+        for (std::size_t i = from; i < to; ++i)
+            if (!entries_[i].item->isEmpty()) width += entries_[i].item->sizeHint().width() + (width > 0 ? gap : 0);
+        return width;
+    };
+    int y = rect.top();
+    for (std::size_t begin = 0; begin < entries_.size();) {
+        // As many as fit, what stands beside another with it, and one at least.
+        std::size_t end = begin;
+        while (end < entries_.size()) {
+            std::size_t next = end + 1;
+            while (next < entries_.size() && entries_[next].beside) ++next;
+            if (end > begin && width_of(begin, next) > rect.width()) break;
+            end = next;
         }
-        if (x > rect.left() && x + width > rect.left() + rect.width()) {
-            x = rect.left();
-            y += line_height + gap;
-            line_height = 0;
-        }
-        line_height = std::max(line_height, height);
-        for (std::size_t j = i; j < end; ++j) {
-            QLayoutItem* item = entries_[j].item;
+        std::vector<std::pair<QLayoutItem*, QSize>> line;
+        int x = rect.left(), height = 0;
+        for (std::size_t i = begin; i < end; ++i) {
+            QLayoutItem* item = entries_[i].item;
             if (item->isEmpty()) continue;
-            const QSize wanted = item->sizeHint();
-            // Too wide for a line of its own: it has to do with the line.
-            const int given = std::min(wanted.width(), std::max(rect.left() + rect.width() - x, 0));
-            if (move) {
-                const int item_height = item->hasHeightForWidth() ? item->heightForWidth(given) : wanted.height();
-                item->setGeometry({x, y + (height - std::min(height, item_height)) / 2, given, item_height});
-            }
-            if (item->hasHeightForWidth()) line_height = std::max(line_height, item->heightForWidth(given));
-            x += given + gap;
+            const int width = std::min(item->sizeHint().width(), std::max(rect.left() + rect.width() - x, 0));
+            line.emplace_back(item, QSize(width, item->hasHeightForWidth() ? item->heightForWidth(width)
+                                                                           : item->sizeHint().height()));
+            height = std::max(height, line.back().second.height());
+            x += width + gap;
         }
-        i = end;
+        x = rect.left();
+        for (const auto& [item, size] : line) {
+            if (move) item->setGeometry({QPoint(x, y + (height - size.height()) / 2), size});
+            x += size.width() + gap;
+        }
+        y += height + (end < entries_.size() ? gap : 0);
+        begin = end;
     }
-    return y + line_height - rect.top();
+    return y - rect.top();
 }
 
 } // namespace becalm::desktop

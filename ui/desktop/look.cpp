@@ -13,7 +13,7 @@
 #include "ui/desktop/look_style.h"
 #include "ui/desktop/scene_painter.h"
 
-static void load_words() { Q_INIT_RESOURCE(words_of_other_languages); } // must stand outside of every namespace
+static void load_words() { Q_INIT_RESOURCE(desktop); } // must stand outside of every namespace
 
 namespace becalm::desktop {
 namespace {

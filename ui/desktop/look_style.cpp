@@ -79,6 +79,10 @@ void LookStyle::drawComplexControl(ComplexControl control, const QStyleOptionCom
                                    const QWidget* widget) const
 {
     QProxyStyle::drawComplexControl(control, option, painter, widget);
+    // Which of the questions is asked: by a bar, not by a shade alone.
+    if (option != nullptr && control == CC_ToolButton && option->state & State_AutoRaise && option->state & State_On)
+        painter->fillRect(QRect(option->rect.topLeft(), QSize(4, option->rect.height())),
+                          option->palette.color(QPalette::Highlight));
     if (option != nullptr && (control == CC_ComboBox || control == CC_SpinBox) && needs_edges(option->palette))
         frame(*painter, option->rect, option->palette.color(QPalette::Dark),
               option->state & State_HasFocus ? 2.5 : 1.2);

@@ -212,7 +212,10 @@ void MainWindow::listen()
     connect(&session_, &Session::judgement_changed, this, [this] {
         const auto judgement = session_.judgement();
         notices_->put_away(QStringLiteral("judgement"));
-        if (!judgement || judgement->problems.empty()) return;
+        notices_->put_away(QStringLiteral("unreadable"));
+        if (!judgement) return;
+        tell_unreadable(*judgement);
+        if (judgement->problems.empty()) return;
         QStringList all;
         for (const Problem& problem : judgement->problems) all << problem_words(problem);
         notices_->say(all.join(QChar(u'\n')), QStringLiteral("judgement"));
@@ -230,10 +233,17 @@ void MainWindow::listen()
                           .arg(all.join(QChar(u'\n'))),
                       QStringLiteral("faults"));
     });
-    connect(&document, &SurveyDocument::saved_state_changed, this, &MainWindow::show_document_state);
+    connect(&document, &SurveyDocument::saved_state_changed, this, [this] {
+        show_document_state();
+        if (!session_.document().is_unsaved()) notices_->put_away(QStringLiteral("save"));
+    });
     connect(&document, &SurveyDocument::could_not_save, this, [this](const QString& why) {
         notices_->say(
-            tr("The survey could not be saved: %1. Your changes are kept and will be offered again.").arg(why),
+            session_.document().is_kept()
+                ? tr("The survey could not be saved: %1. Your changes are kept and will be offered again.").arg(why)
+                : tr("The survey could not be saved: %1. Your changes could not be kept elsewhere either: they are in "
+                     "this window alone. Leave it open, make room or give back the folder, and try again.")
+                      .arg(why),
             QStringLiteral("save"), {{tr("Try again"), [this] { (void)session_.document().save(); }}});
     });
     connect(&document, &SurveyDocument::changed_outside, this, [this] {
@@ -247,6 +257,22 @@ void MainWindow::listen()
                       {{tr("Take the file's"), [this] { session_.document().take_theirs(); }},
                        {tr("Keep mine"), [this] { (void)session_.document().keep_ours(); }}});
     });
+}
+
+void MainWindow::tell_unreadable(const Judgement& judgement)
+{
+    QStringList all;
+    for (const Finding& finding : judgement.assessment().findings)
+        if (finding.code == "unreadable") all << shown(finding.message);
+    if (all.isEmpty()) return;
+    const int count = static_cast<int>(all.size());
+    all = all.mid(0, 4);
+    if (count > all.size()) all << tr("and %n more", nullptr, count - static_cast<int>(all.size()));
+    notices_->say(tr("%n recordings cannot be read and are not judged; the rest is. Bring them back or take them out "
+                     "of the survey, then judge again:",
+                     nullptr, count) +
+                      QChar(u'\n') + all.join(QChar(u'\n')),
+                  QStringLiteral("unreadable"), {{tr("Judge again"), [this] { session_.judge(); }}});
 }
 
 MainWindow::~MainWindow() { disconnect(&session_.document(), nullptr, this, nullptr); }
@@ -282,7 +308,7 @@ QWidget* MainWindow::make_rail()
         button->setAutoRaise(true);
         button->setFocusPolicy(Qt::StrongFocus);
         button->setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Fixed);
-        button->setContentsMargins(0, 4, 0, 4);
+        button->setMinimumHeight(button->fontMetrics().height() * 3);
         rail_->addButton(button, static_cast<int>(entry.question));
         column->addWidget(button);
         ++number;

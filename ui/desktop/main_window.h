@@ -60,6 +60,7 @@ private:
     QWidget* make_rail();
     void show_keys();
     void remember(const QString& survey);
+    void tell_unreadable(const Judgement& judgement);
     void show_title();
     void show_busy();
     void show_document_state();

@@ -13,12 +13,13 @@ namespace becalm::desktop {
 StartPage::StartPage(QWidget* parent) : QWidget(parent)
 {
     auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(48, 40, 48, 40);
+    column->setContentsMargins(32, 24, 32, 24);
     column->setSpacing(12);
     auto* title = new QLabel(tr("What did you measure?"));
     QFont large = title->font();
     large.setPointSizeF(large.pointSizeF() * 1.8);
     title->setFont(large);
+    title->setWordWrap(true);
     column->addWidget(title);
     auto* words = new QLabel(tr("Drop a folder of recordings, recordings or a survey on this window, or begin here. "
                                 "A folder without a survey gets one, with guesses that say they are guesses."));
@@ -28,6 +29,8 @@ StartPage::StartPage(QWidget* parent) : QWidget(parent)
         auto* button = new QPushButton(name);
         button->setToolTip(tip);
         button->setMinimumHeight(button->fontMetrics().height() * 2);
+        button->setMinimumWidth(std::max(button->fontMetrics().averageCharWidth() * 44,
+                                         button->sizeHint().width() + button->fontMetrics().height()));
         button->setSizePolicy(QSizePolicy::Maximum, QSizePolicy::Fixed);
         connect(button, &QPushButton::clicked, this, signal);
         column->addWidget(button);
