@@ -12,6 +12,8 @@ cd "$project"
 
 build_packages="g++ cmake ninja-build pkg-config libfftw3-dev libeigen3-dev libsndfile1-dev libtomlplusplus-dev
     nlohmann-json3-dev libcli11-dev libfmt-dev libexpected-dev libssl-dev libxxhash-dev"
+# The desktop's words in other languages; the desktop itself needs qt6-base-dev.
+build_packages="$build_packages qt6-base-dev qt6-tools-dev qt6-l10n-tools"
 test_packages="libgtest-dev libgmock-dev librapidcheck-dev gcovr python3-scipy python3-jsonschema bzip2"
 bench_packages="libbenchmark-dev python3-scipy"
 format_packages="clang-format"
@@ -32,6 +34,7 @@ Usage: ./build.sh COMMAND
   build            build the program: build/release/ui/cli/becalm
   bench            build and run the benchmarks
   install PREFIX   build, then install program, libraries, headers, data and CMake package under PREFIX
+  translate        look for new words of the desktop in its sources and put them into ui/desktop/translations
   format           lay out every source file by .clang-format (format --check: only tell which differ)
   tidy             run clang-tidy over every source file
 
@@ -201,6 +204,13 @@ run_install() {
     cmake --install build/release
 }
 
+run_translate() {
+    build_program
+    say "Looking for words to translate"
+    cmake --build build/release --target translate
+    grep -c 'type="unfinished"' ui/desktop/translations/*.ts || true
+}
+
 run_format() {
     # shellcheck disable=SC2086
     need $format_packages
@@ -244,6 +254,7 @@ case $command in
         ;;
     bench) run_bench ;;
     install) run_install "$1" ;;
+    translate) run_translate ;;
     format) run_format "$@" ;;
     tidy) run_tidy ;;
     *)

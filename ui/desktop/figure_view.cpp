@@ -16,6 +16,7 @@
 #include <cmath>
 
 #include "src/io/atomic_file.h"
+#include "ui/desktop/look.h"
 #include "ui/desktop/words.h"
 #include "ui/figures/figure_csv.h"
 #include "ui/figures/layout.h"
@@ -29,6 +30,15 @@ constexpr double png_scale = 2.0; // 192 dots an inch
 const figures::Plot* plot_of(const figures::Figure& figure, std::size_t panel)
 {
     return panel < figure.panels.size() ? std::get_if<figures::Plot>(&figure.panels[panel].content) : nullptr;
+}
+
+// As large as the text of the window, where a figure of the least size has room for it. A height of 0: any.
+double scale_in(double width_px, double height_px)
+{
+    constexpr double least_width_px = 240.0, least_height_px = 160.0; // of figures::Figure
+    double most = width_px / least_width_px;
+    if (height_px > 0.0) most = std::min(most, height_px / least_height_px);
+    return std::min(text_scale(), std::max(most, 1.0));
 }
 
 QString on_axis(const figures::PlotAxis& axis, double value)
@@ -122,8 +132,9 @@ void FigureView::set_natural_height(bool natural)
 void FigureView::lay_out()
 {
     if (scene_ || !maker_) return;
-    figure_ = maker_(width(), natural_ ? 0.0 : height());
-    scene_ = figures::laid_out(*figure_, painted_width());
+    const double scale = scale_in(width(), natural_ ? 0.0 : height());
+    figure_ = maker_(width() / scale, natural_ ? 0.0 : height() / scale);
+    scene_ = figures::enlarged(figures::laid_out(*figure_, painted_width()), scale);
 }
 
 const figures::Scene& FigureView::scene()
@@ -151,7 +162,9 @@ int FigureView::heightForWidth(int width) const
 {
     if (!natural_ || !maker_) return 160;
     if (scene_ && std::abs(scene_->width_px - width) < 1.0) return static_cast<int>(std::ceil(scene_->height_px));
-    return static_cast<int>(std::ceil(figures::laid_out(maker_(width, 0.0), painted_width()).height_px));
+    const double scale = scale_in(width, 0.0);
+    return static_cast<int>(
+        std::ceil(figures::laid_out(maker_(width / scale, 0.0), painted_width()).height_px * scale));
 }
 
 void FigureView::resizeEvent(QResizeEvent* event)
