@@ -228,6 +228,7 @@ private:
             return result;
         }
         const Condition* condition = condition_of(verdict);
+        if (condition != nullptr) result.condition = condition->id;
         for (const AxisSpectrum& axis : axes) {
             const Occasion here = occasion_of(axis, condition, &result.notes);
             const auto others = elsewhere(verdict, axis);

@@ -48,6 +48,7 @@ protected:
 
 private:
     void make_menus();
+    void list_figures(QMenu& menu);
     QWidget* make_rail();
     void remember(const QString& survey);
     void show_title();
