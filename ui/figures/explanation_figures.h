@@ -38,8 +38,8 @@ SpectrogramInput weighted_spectrogram(const Explanation& explanation, const Expl
 // without a weighting.
 std::optional<FrequencyCurve> weighting_shape(const ExplainedSpectrum& spectrum);
 
-// The criterion's curve times the limit that the value is under, for the bands; empty where it compares no curve, or one
-// of another motion than the bands are of.
+// The criterion's curve times the limit that the value is under, for the bands; empty where it compares no curve, or
+// one of another motion than the bands are of.
 std::optional<FrequencyCurve> curve_at_limit(const Criterion& criterion, const Explanation& explanation,
                                              const ExplainedSpectrum& spectrum);
 

@@ -63,9 +63,8 @@ std::optional<double> curve_value(const Plot& plot, double x)
 {
     for (const Series& series : plot.series) {
         if (series.form == SeriesForm::band) continue;
-        const auto value = series.form == SeriesForm::line
-                               ? at_point(series, x)
-                               : between(series.x, series.values.size(), x, series.values);
+        const auto value = series.form == SeriesForm::line ? at_point(series, x)
+                                                           : between(series.x, series.values.size(), x, series.values);
         if (value && std::isfinite(*value)) return value;
     }
     return {};

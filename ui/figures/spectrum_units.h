@@ -33,8 +33,8 @@ double lower_limit_hz(const ExplainedSpectrum& spectrum, const SpectrumUnits& un
 // "mm/s²", "(mm/s²)²/Hz", "dB re 1 µm/s²".
 std::string unit_words(const SpectrumUnits& units);
 
-// Inputs as weighted_spectrum(), weighted_bands() and weighted_spectrogram() make them, shapes and limits included. Bands
-// have no density: they are r.m.s. values under both.
+// Inputs as weighted_spectrum(), weighted_bands() and weighted_spectrogram() make them, shapes and limits included.
+// Bands have no density: they are r.m.s. values under both.
 SpectrumInput in_units(SpectrumInput input, const ExplainedSpectrum& spectrum, const SpectrumUnits& units);
 ThirdOctaveInput in_units(ThirdOctaveInput input, const ExplainedSpectrum& spectrum, SpectrumUnits units);
 SpectrogramInput in_units(SpectrogramInput input, const ExplainedSpectrum& spectrum, const SpectrumUnits& units);
