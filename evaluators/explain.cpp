@@ -387,6 +387,7 @@ private:
             return result;
         }
         const Condition* condition = condition_of(verdict);
+        if (condition != nullptr) result.condition = condition->id;
         for (AxisSpectrum& axis : axes) {
             const auto details = details_of(axis);
             const Occasion here = occasion_of(axis, condition, &result.notes);

@@ -84,6 +84,7 @@ struct Prediction {
 
 struct Explanation {
     Verdict verdict = {};
+    std::string condition = {}; // id of the one whose speeds the sources' lines rest on; empty: the sources' own
     double resolution_hz = 0.0;
     std::vector<ExplainedComponent> components = {}; // greatest share first
     std::vector<BandShare> bands = {};

@@ -13,6 +13,7 @@
 #include "ui/figures/svg.h"
 #include "ui/figures/thinning.h"
 
+#include "tests/faces/figure_checks.h"
 #include "tests/faces/figure_examples.h"
 
 namespace becalm::figures {
@@ -24,17 +25,11 @@ using testing::HasSubstr;
 using testing::IsEmpty;
 using testing::Not;
 using testing::SizeIs;
+using tests::fault_in;
+using tests::words_of;
 
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 constexpr double inf = std::numeric_limits<double>::infinity();
-
-std::vector<std::pair<Role, Words>> words_of(const Scene& scene)
-{
-    std::vector<std::pair<Role, Words>> all;
-    for (const Item& item : scene.items)
-        if (const auto* words = std::get_if<Words>(&item.shape)) all.emplace_back(item.role, *words);
-    return all;
-}
 
 std::vector<std::string> texts_of(const Scene& scene, Role role)
 {
@@ -42,76 +37,6 @@ std::vector<std::string> texts_of(const Scene& scene, Role role)
     for (const auto& [of, words] : words_of(scene))
         if (of == role) texts.push_back(words.text);
     return texts;
-}
-
-bool overlap(const Rect& a, const Rect& b)
-{
-    constexpr double slack = 0.01;
-    return a.left + slack < b.right() && b.left + slack < a.right() && a.top + slack < b.bottom() &&
-           b.top + slack < a.bottom();
-}
-
-std::string told(const Words& words)
-{
-    const Rect box = box_of(words);
-    return "\"" + words.text + "\" at " + std::to_string(box.left) + ", " + std::to_string(box.top) + ", " +
-           std::to_string(box.width) + " x " + std::to_string(box.height);
-}
-
-void each_point(const Item& item, const std::function<void(Point)>& use)
-{
-    if (const auto* box = std::get_if<Box>(&item.shape)) {
-        use({box->rect.left, box->rect.top});
-        use({box->rect.right(), box->rect.bottom()});
-    } else if (const auto* path = std::get_if<Path>(&item.shape)) {
-        for (const auto& run : path->runs)
-            for (const Point& point : run) use(point);
-    } else if (const auto* cells = std::get_if<Cells>(&item.shape)) {
-        for (const double x : cells->x_edges)
-            for (const double y : cells->y_edges) use({x, y});
-    }
-}
-
-// What holds of every figure. Empty: holds.
-std::string fault_in(const Scene& scene)
-{
-    const auto words = words_of(scene);
-    for (std::size_t i = 0; i < words.size(); ++i) {
-        const Rect box = box_of(words[i].second);
-        if (!(box.left > -0.01 && box.top > -0.01 && box.right() < scene.width_px + 0.01 &&
-              box.bottom() < scene.height_px + 0.01))
-            return "outside: " + told(words[i].second);
-        for (std::size_t j = 0; j < i; ++j)
-            if (overlap(box, box_of(words[j].second)))
-                return told(words[i].second) + " overlaps " + told(words[j].second);
-    }
-    std::string fault;
-    for (const Item& item : scene.items)
-        each_point(item, [&](Point point) {
-            if (!(point.x > -1.0 && point.y > -1.0 && point.x < scene.width_px + 1.0 &&
-                  point.y < scene.height_px + 1.0))
-                fault = "a point at " + std::to_string(point.x) + ", " + std::to_string(point.y);
-            if (item.role != Role::series && item.role != Role::heat) return;
-            const bool inside = std::any_of(scene.areas.begin(), scene.areas.end(), [&](const PlotArea& area) {
-                return point.x > area.rect.left - 0.01 && point.x < area.rect.right() + 0.01 &&
-                       point.y > area.rect.top - 0.01 && point.y < area.rect.bottom() + 0.01;
-            });
-            if (!inside)
-                fault = "data outside of the plot at " + std::to_string(point.x) + ", " + std::to_string(point.y);
-        });
-    for (const auto& entry : words) {
-        if (entry.first != Role::tick_label) continue;
-        const Words& label = entry.second;
-        const bool beside = std::any_of(scene.areas.begin(), scene.areas.end(), [&](const PlotArea& area) {
-            const bool below = label.at.y > area.rect.bottom() && label.at.x > area.rect.left - 1.0 &&
-                               label.at.x < area.rect.right() + 1.0;
-            const bool left = label.at.x < area.rect.left && label.at.y > area.rect.top - 1.0 &&
-                              label.at.y < area.rect.bottom() + 8.0;
-            return below || left;
-        });
-        if (!beside) fault = "a tick label beside no axis: " + told(label);
-    }
-    return fault;
 }
 
 double wide_letters(std::string_view text, double size_px, bool bold)

@@ -2,9 +2,11 @@
 
 #include <QAction>
 #include <QBuffer>
+#include <QClipboard>
 #include <QContextMenuEvent>
 #include <QFileDialog>
 #include <QFileInfo>
+#include <QGuiApplication>
 #include <QImage>
 #include <QKeyEvent>
 #include <QMenu>
@@ -20,6 +22,7 @@
 #include "ui/desktop/words.h"
 #include "ui/figures/figure_csv.h"
 #include "ui/figures/layout.h"
+#include "ui/figures/reading.h"
 #include "ui/figures/svg.h"
 
 namespace becalm::desktop {
@@ -49,7 +52,7 @@ QString on_axis(const figures::PlotAxis& axis, double value)
     return text;
 }
 
-QByteArray as_png(const figures::Scene& scene)
+QImage as_image(const figures::Scene& scene)
 {
     QImage image(static_cast<int>(std::ceil(scene.width_px * png_scale)),
                  static_cast<int>(std::ceil(scene.height_px * png_scale)), QImage::Format_RGB32);
@@ -60,10 +63,15 @@ QByteArray as_png(const figures::Scene& scene)
     painter.scale(png_scale, png_scale);
     paint(painter, scene);
     painter.end();
+    return image;
+}
+
+QByteArray as_png(const figures::Scene& scene)
+{
     QByteArray bytes;
     QBuffer buffer(&bytes);
     buffer.open(QIODevice::WriteOnly);
-    image.save(&buffer, "PNG");
+    as_image(scene).save(&buffer, "PNG");
     return bytes;
 }
 
@@ -231,7 +239,12 @@ QString FigureView::words_of(const Reading& reading)
 {
     const figures::Plot* plot = plot_of(figure(), reading.panel);
     if (plot == nullptr) return {};
-    return on_axis(plot->x, reading.x) + QStringLiteral(", ") + on_axis(plot->y, reading.y);
+    QString words = on_axis(plot->x, reading.x) + QStringLiteral(", ") + on_axis(plot->y, reading.y);
+    if (const auto cell = figures::cell_value(*plot, reading.x, reading.y))
+        words += tr("; here %1").arg(on_axis(plot->heat->colour, *cell));
+    else if (const auto value = figures::curve_value(*plot, reading.x))
+        words += tr("; curve %1").arg(on_axis(plot->y, *value));
+    return words;
 }
 
 void FigureView::mouseMoveEvent(QMouseEvent* event)
@@ -320,13 +333,29 @@ void FigureView::add_export_actions(QMenu& menu)
     add(tr("Write as PNG…"), QStringLiteral(".png"), tr("Picture (*.png)"));
     add(tr("Write as PDF…"), QStringLiteral(".pdf"), tr("Page (*.pdf)"));
     add(tr("Write its numbers as CSV…"), QStringLiteral(".csv"), tr("Table (*.csv)"));
+    menu.addSeparator();
+    connect(menu.addAction(tr("Copy the figure")), &QAction::triggered, this, &FigureView::copy_picture);
+    connect(menu.addAction(tr("Copy its numbers")), &QAction::triggered, this, &FigureView::copy_numbers);
+}
+
+// As large as in a report, whatever the window's size.
+figures::Figure FigureView::figure_for_file() const { return maker_(800.0, natural_ ? 0.0 : 500.0); }
+
+void FigureView::copy_picture()
+{
+    if (maker_) QGuiApplication::clipboard()->setImage(as_image(figures::laid_out(figure_for_file(), painted_width())));
+}
+
+void FigureView::copy_numbers()
+{
+    if (maker_) QGuiApplication::clipboard()->setText(shown(figures::csv_of(figure_for_file())));
 }
 
 bool FigureView::export_to(const QString& path)
 {
     if (!maker_) return false;
     const QString suffix = QFileInfo(path).suffix().toLower();
-    const figures::Figure whole = maker_(800.0, natural_ ? 0.0 : 500.0);
+    const figures::Figure whole = figure_for_file();
     std::string content;
     if (suffix == QStringLiteral("svg")) {
         content = figures::svg_of(whole);

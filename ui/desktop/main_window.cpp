@@ -22,6 +22,7 @@
 #include "src/io/json_out.h"
 #include "src/io/survey_file.h"
 #include "ui/demo/demo_survey.h"
+#include "ui/desktop/figure_view.h"
 #include "ui/desktop/gather_page.h"
 #include "ui/desktop/help_sheet.h"
 #include "ui/desktop/how_much_page.h"
@@ -355,6 +356,9 @@ void MainWindow::make_menus()
     redo->setShortcut(QKeySequence::Redo);
     edit->addAction(redo);
 
+    QMenu* figure = menuBar()->addMenu(tr("&Figure"));
+    connect(figure, &QMenu::aboutToShow, this, [this, figure] { list_figures(*figure); });
+
     add_look_menu(*menuBar(), settings_);
 
     QMenu* help = menuBar()->addMenu(tr("&Help"));
@@ -379,6 +383,21 @@ void MainWindow::show_keys()
         questions.emplace_back(button->shortcut().toString(QKeySequence::NativeText), button->accessibleName());
     keys.emplace_back(tr("Questions"), std::move(questions));
     keys_->show_keys(keys);
+}
+
+// Every figure that is seen now, each with its ways to files and to the clipboard.
+void MainWindow::list_figures(QMenu& menu)
+{
+    menu.clear();
+    for (QMenu* old : menu.findChildren<QMenu*>(Qt::FindDirectChildrenOnly)) old->deleteLater();
+    std::vector<FigureView*> seen;
+    for (FigureView* view : stack_->currentWidget()->findChildren<FigureView*>())
+        if (view->isVisible() && !view->is_empty()) seen.push_back(view);
+    for (FigureView* view : seen) {
+        connect(view, &FigureView::could_not_export, &session_, &Session::say, Qt::UniqueConnection);
+        view->add_export_actions(seen.size() == 1 ? menu : *menu.addMenu(view->accessibleName()));
+    }
+    if (seen.empty()) menu.addAction(tr("This page shows no figure now"))->setEnabled(false);
 }
 
 void MainWindow::ask(Question question)

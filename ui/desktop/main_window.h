@@ -57,6 +57,7 @@ private:
     void listen(); // to the session
     void make_status_bar();
     void make_menus();
+    void list_figures(QMenu& menu);
     QWidget* make_rail();
     void show_keys();
     void remember(const QString& survey);

@@ -190,7 +190,10 @@ Figure spectrum_figure(const SpectrumInput& input)
               .numbers = {.unit = "Hz"},
               .from = input.from_hz,
               .to = input.to_hz};
-    plot.y = {.kind = AxisKind::logarithmic, .words = input.quantity, .numbers = input.shown};
+    plot.y = {.kind = input.logarithmic ? AxisKind::logarithmic : AxisKind::linear,
+              .words = input.quantity,
+              .numbers = input.shown,
+              .from = input.from_value};
     const auto without_first = [](const std::vector<double>& values) {
         return values.empty() ? values : std::vector<double>(values.begin() + 1, values.end());
     };
@@ -235,6 +238,7 @@ Figure third_octave_figure(const ThirdOctaveInput& input)
     plot.y = {.kind = input.logarithmic ? AxisKind::logarithmic : AxisKind::linear,
               .words = input.quantity,
               .numbers = input.shown,
+              .from = input.from_value,
               .most_decades = 4.0};
     for (std::size_t i = 0; i < input.limits.size(); ++i) plot.series.push_back(curve_series(input.limits[i], i));
     plot.markers = markers_of(input.sources);
@@ -255,6 +259,8 @@ Figure spectrogram_figure(const SpectrogramInput& input)
     HeatMap heat;
     heat.colour.words = input.quantity;
     heat.colour.numbers = input.shown;
+    if (!input.logarithmic) heat.colour.kind = AxisKind::linear;
+    heat.colour.from = input.from_value;
 
     // Only bins that the axis shows, edges half a bin beside their frequency; bin 0 has no lower edge above zero.
     std::size_t bins = 0;

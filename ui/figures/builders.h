@@ -48,6 +48,8 @@ struct SpectrumInput {
     std::vector<SourceLine> sources = {};
     double from_hz = 0.5, to_hz = 100.0;
     bool logarithmic_frequency = true;
+    bool logarithmic = true;               // the values; false: levels, which are logarithms already
+    std::optional<double> from_value = {}; // where the axis begins; empty: as far as the values go
 };
 Figure spectrum_figure(const SpectrumInput& input);
 
@@ -65,6 +67,7 @@ struct ThirdOctaveInput {
     std::vector<FrequencyCurve> limits = {};
     std::vector<SourceLine> sources = {};
     bool logarithmic = true; // the values
+    std::optional<double> from_value = {};
 };
 Figure third_octave_figure(const ThirdOctaveInput& input);
 
@@ -83,6 +86,8 @@ struct SpectrogramInput {
     double from_hz = 0.5, to_hz = 100.0;
     bool logarithmic_frequency = true;
     std::optional<std::chrono::local_seconds> start = {};
+    bool logarithmic = true; // the colours; false: levels
+    std::optional<double> from_value = {};
 };
 Figure spectrogram_figure(const SpectrogramInput& input);
 
