@@ -696,17 +696,21 @@ std::string entry_as_toml(const Recording& recording)
     return out;
 }
 
+std::string task_as_toml(const Task& task)
+{
+    return fmt::format("{{ space = {}, {}{}hours = {} }}", toml_string(task.space),
+                       task.position ? fmt::format("position = {}, ", toml_string(name_of(*task.position))) : "",
+                       task.condition.empty() ? "" : fmt::format("condition = {}, ", toml_string(task.condition)),
+                       toml_number(task.hours));
+}
+
 std::string entry_as_toml(const Exposure& exposure)
 {
     std::string out;
     add_line(out, "person", toml_string(exposure.person));
     add_text(out, "day", exposure.day);
     out += "tasks = [\n";
-    for (const Task& task : exposure.tasks)
-        out += fmt::format("    {{ space = {}, {}{}hours = {} }},\n", toml_string(task.space),
-                           task.position ? fmt::format("position = {}, ", toml_string(name_of(*task.position))) : "",
-                           task.condition.empty() ? "" : fmt::format("condition = {}, ", toml_string(task.condition)),
-                           toml_number(task.hours));
+    for (const Task& task : exposure.tasks) out += fmt::format("    {},\n", task_as_toml(task));
     out += "]\n";
     return out;
 }
