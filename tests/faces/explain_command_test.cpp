@@ -103,6 +103,7 @@ TEST_F(Explain, DrawsWhatItSays)
     const std::string spectrum = content_of(figures + "/c-floor-iso6954-2000-spectrum-z.svg");
     EXPECT_THAT(spectrum, HasSubstr("<svg"));
     EXPECT_THAT(spectrum, HasSubstr("prop, blade passing"));
+    EXPECT_THAT(spectrum, HasSubstr("shape of Wm"));
     EXPECT_THAT(content_of(figures + "/c-floor-iso6954-2000-ladder.svg"), HasSubstr("unexplained, 31.70 Hz"));
     // A folder that cannot be made is told, not passed over.
     folder_.file("taken", "");

@@ -12,6 +12,7 @@
 
 #include "ui/desktop/look_style.h"
 #include "ui/desktop/scene_painter.h"
+#include "ui/figures/measures.h"
 
 static void load_words() { Q_INIT_RESOURCE(desktop); } // must stand outside of every namespace
 
@@ -34,10 +35,10 @@ QPalette light_or_dark(Ground ground)
     const auto ink = [&](Ink which) { return colour_on(colour_of(which), ground); };
     const auto water = [&](double part) { return colour_on(figures::tint(colour_of(Ink::first), part), ground); };
     QPalette palette;
-    palette.setColor(QPalette::Window, water(0.05));
+    palette.setColor(QPalette::Window, water(figures::percent(5)));
     palette.setColor(QPalette::Base, ink(Ink::paper));
-    palette.setColor(QPalette::AlternateBase, water(0.03));
-    palette.setColor(QPalette::Button, water(0.09));
+    palette.setColor(QPalette::AlternateBase, water(figures::percent(3)));
+    palette.setColor(QPalette::Button, water(figures::percent(9)));
     palette.setColor(QPalette::ToolTipBase, ink(Ink::paper));
     for (const auto role : {QPalette::WindowText, QPalette::Text, QPalette::ButtonText, QPalette::ToolTipText})
         palette.setColor(role, ink(Ink::text));
@@ -48,13 +49,13 @@ QPalette light_or_dark(Ground ground)
     palette.setColor(QPalette::Link, ink(Ink::first));
     palette.setColor(QPalette::LinkVisited, ink(Ink::fourth));
     palette.setColor(QPalette::Light, water(0.0));
-    palette.setColor(QPalette::Midlight, water(0.12));
-    palette.setColor(QPalette::Mid, water(0.3));
+    palette.setColor(QPalette::Midlight, water(figures::percent(12)));
+    palette.setColor(QPalette::Mid, water(figures::percent(30)));
     palette.setColor(QPalette::Dark, water(0.5));
-    palette.setColor(QPalette::Shadow, water(0.8));
+    palette.setColor(QPalette::Shadow, water(figures::percent(80)));
     for (const auto role : {QPalette::WindowText, QPalette::Text, QPalette::ButtonText, QPalette::HighlightedText})
         palette.setColor(QPalette::Disabled, role, ink(Ink::quiet));
-    palette.setColor(QPalette::Disabled, QPalette::Highlight, water(0.12));
+    palette.setColor(QPalette::Disabled, QPalette::Highlight, water(figures::percent(12)));
     return palette;
 }
 

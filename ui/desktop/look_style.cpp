@@ -9,6 +9,8 @@
 namespace becalm::desktop {
 namespace {
 
+constexpr double focus_px = 5.0 / 2.0, edge_px = 5.0 / 4.0;
+
 bool needs_edges(const QPalette& palette)
 {
     return palette.color(QPalette::Window) == palette.color(QPalette::Base) &&
@@ -69,7 +71,7 @@ void LookStyle::drawPrimitive(PrimitiveElement element, const QStyleOption* opti
     case PE_FrameGroupBox:
     case PE_IndicatorCheckBox:
         frame(*painter, option->rect, option->palette.color(QPalette::Dark),
-              option->state & State_HasFocus ? 2.5 : 1.2);
+              option->state & State_HasFocus ? focus_px : edge_px);
         break;
     default: break;
     }
@@ -85,7 +87,7 @@ void LookStyle::drawComplexControl(ComplexControl control, const QStyleOptionCom
                           option->palette.color(QPalette::Highlight));
     if (option != nullptr && (control == CC_ComboBox || control == CC_SpinBox) && needs_edges(option->palette))
         frame(*painter, option->rect, option->palette.color(QPalette::Dark),
-              option->state & State_HasFocus ? 2.5 : 1.2);
+              option->state & State_HasFocus ? focus_px : edge_px);
 }
 
 // A pushed button with the focus: an edge of its own, since the colour alone is easily missed.
