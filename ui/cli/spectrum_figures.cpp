@@ -15,8 +15,9 @@ namespace {
 figures::Heading heading_of(const SpectrumReport& report, const SpectrumLane& lane, const std::string& title)
 {
     figures::Heading heading{.title = title,
-                             .subtitle = fmt::format("{}, channel {}, axis {}, weighting {}", report.file, lane.channel,
-                                                     lane.axis, lane.weighting)};
+                             .subtitle = fmt::format("{}, channel {}, axis {}, weighting {}",
+                                                     std::filesystem::path(report.file).filename().string(),
+                                                     lane.channel, lane.axis, lane.weighting)};
     heading.notes.push_back(fmt::format("{:.4g} Hz between the bins, {} segments, Hann window, half overlapping",
                                         lane.resolution_hz, lane.segments));
     if (report.converted_to)
@@ -42,7 +43,7 @@ Result<void> write(FigureFolder& folder, const SpectrumReport& report, const Spe
                                     .quantity = "density",
                                     .shown = figures::thousandths_density(lane.unit),
                                     .resolution_hz = lane.resolution_hz,
-                                    .traces = {{.words = "mean, with least and greatest of the rows",
+                                    .traces = {{.words = "mean",
                                                 .values = from_bin(lane.density, lane.first_bin),
                                                 .least = from_bin(lane.least, lane.first_bin),
                                                 .greatest = from_bin(lane.greatest, lane.first_bin)}},
