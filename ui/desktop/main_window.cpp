@@ -269,9 +269,8 @@ void MainWindow::tell_unreadable(const Judgement& judgement)
     const int count = static_cast<int>(all.size());
     all = all.mid(0, 4);
     if (count > all.size()) all << tr("and %n more", nullptr, count - static_cast<int>(all.size()));
-    notices_->say(tr("%n recordings cannot be read and are not judged; the rest is. Bring them back or take them out "
-                     "of the survey, then judge again:",
-                     nullptr, count) +
+    notices_->say(tr("Recordings that cannot be read are not judged; the rest is. Bring them back or take them out of "
+                     "the survey, then judge again:") +
                       QChar(u'\n') + all.join(QChar(u'\n')),
                   QStringLiteral("unreadable"), {{tr("Judge again"), [this] { session_.judge(); }}});
 }

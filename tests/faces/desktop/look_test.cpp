@@ -187,7 +187,7 @@ TEST_F(LookTest, LargeWordsInASmallWindowScrollAndAreNotClipped)
 TEST_F(LookTest, FiguresGrowWithTheTextAndAreReadTheSame)
 {
     FigureView view;
-    view.resize(900, 600);
+    view.resize(450, 300);
     const auto maker = [](double width_px, double height_px) {
         figures::Figure figure;
         figure.title = "A line";
@@ -210,6 +210,7 @@ TEST_F(LookTest, FiguresGrowWithTheTextAndAreReadTheSame)
     const double usual = words_height();
     ASSERT_GT(usual, 0.0);
     put_on(Look{.percent = 200});
+    view.resize(900, 600);
     view.refresh();
     EXPECT_DOUBLE_EQ(words_height(), 2.0 * usual);
     EXPECT_NEAR(view.scene().width_px, 900.0, 1e-9);

@@ -487,12 +487,9 @@
         <source>The survey could not be saved: %1. Your changes could not be kept elsewhere either: they are in this window alone. Leave it open, make room or give back the folder, and try again.</source>
         <translation>Die Messung konnte nicht gesichert werden: %1. Ihre Änderungen konnten auch anderswo nicht aufbewahrt werden: Sie stehen nur in diesem Fenster. Lassen Sie es offen, schaffen Sie Platz oder geben Sie den Ordner frei, und versuchen Sie es noch einmal.</translation>
     </message>
-    <message numerus="yes">
-        <source>%n recordings cannot be read and are not judged; the rest is. Bring them back or take them out of the survey, then judge again:</source>
-        <translation>
-            <numerusform>%n Aufzeichnung ist nicht lesbar und wird nicht beurteilt; das Übrige ja. Bringen Sie sie zurück oder nehmen Sie sie aus der Messung, dann beurteilen Sie neu:</numerusform>
-            <numerusform>%n Aufzeichnungen sind nicht lesbar und werden nicht beurteilt; das Übrige ja. Bringen Sie sie zurück oder nehmen Sie sie aus der Messung, dann beurteilen Sie neu:</numerusform>
-        </translation>
+    <message>
+        <source>Recordings that cannot be read are not judged; the rest is. Bring them back or take them out of the survey, then judge again:</source>
+        <translation>Nicht lesbare Aufzeichnungen werden nicht beurteilt; das Übrige ja. Bringen Sie sie zurück oder nehmen Sie sie aus der Messung, dann beurteilen Sie neu:</translation>
     </message>
 </context>
 <context>

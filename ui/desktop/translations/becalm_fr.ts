@@ -487,12 +487,9 @@
         <source>The survey could not be saved: %1. Your changes could not be kept elsewhere either: they are in this window alone. Leave it open, make room or give back the folder, and try again.</source>
         <translation>La campagne n’a pas pu être enregistrée : %1. Vos modifications n’ont pas pu être conservées ailleurs non plus : elles ne sont que dans cette fenêtre. Laissez-la ouverte, faites de la place ou rendez l’accès au dossier, et réessayez.</translation>
     </message>
-    <message numerus="yes">
-        <source>%n recordings cannot be read and are not judged; the rest is. Bring them back or take them out of the survey, then judge again:</source>
-        <translation>
-            <numerusform>%n enregistrement est illisible et n’est pas jugé ; le reste l’est. Rétablissez-le ou retirez-le de la campagne, puis jugez à nouveau :</numerusform>
-            <numerusform>%n enregistrements sont illisibles et ne sont pas jugés ; le reste l’est. Rétablissez-les ou retirez-les de la campagne, puis jugez à nouveau :</numerusform>
-        </translation>
+    <message>
+        <source>Recordings that cannot be read are not judged; the rest is. Bring them back or take them out of the survey, then judge again:</source>
+        <translation>Les enregistrements illisibles ne sont pas jugés ; le reste l’est. Rétablissez-les ou retirez-les de la campagne, puis jugez à nouveau :</translation>
     </message>
 </context>
 <context>
