@@ -82,6 +82,41 @@ protected:
     }
 };
 
+// Notices take the height that they need, but no more than leaves the page its place; beyond that they scroll.
+class NoticeArea final : public QScrollArea {
+public:
+    explicit NoticeArea(QWidget* notices)
+    {
+        setWidget(notices);
+        setWidgetResizable(true);
+        setFrameShape(QFrame::NoFrame);
+        setFocusPolicy(Qt::NoFocus);
+        setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+        setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Fixed);
+    }
+    QSize sizeHint() const override
+    {
+        constexpr int a_part_of_the_window = 3;
+        const int wanted = widget() == nullptr             ? 0
+                           : widget()->hasHeightForWidth() ? widget()->heightForWidth(viewport()->width())
+                                                           : widget()->sizeHint().height();
+        return {0, std::min(wanted, window()->height() / a_part_of_the_window)};
+    }
+    QSize minimumSizeHint() const override { return sizeHint(); }
+
+protected:
+    bool eventFilter(QObject* watched, QEvent* event) override
+    {
+        if (event->type() == QEvent::LayoutRequest) updateGeometry();
+        return QScrollArea::eventFilter(watched, event);
+    }
+    void resizeEvent(QResizeEvent* event) override
+    {
+        QScrollArea::resizeEvent(event);
+        if (event->size().width() != event->oldSize().width()) updateGeometry(); // lines break elsewhere
+    }
+};
+
 } // namespace
 
 MainWindow::MainWindow(Session& session, QSettings& settings, QWidget* parent)
@@ -119,7 +154,8 @@ void MainWindow::build()
     column->setContentsMargins(10, 8, 10, 4);
     column->addWidget(subject_);
     column->addWidget(stack_, 1);
-    column->addWidget(notices_);
+    notices_area_ = new NoticeArea(notices_);
+    column->addWidget(notices_area_);
     auto* whole = new QWidget;
     auto* row = new QHBoxLayout(whole);
     row->setContentsMargins(0, 0, 0, 0);
@@ -161,7 +197,7 @@ void MainWindow::rebuild()
     rebuilding_soon_ = false;
     const Question question = asked();
     const Question before_help = before_help_;
-    notices_->setParent(nullptr); // the only thing that is not in the session
+    (void)notices_area_->takeWidget(); // the only thing that is not in the session
     setMenuBar(nullptr);
     setStatusBar(nullptr);
     delete takeCentralWidget();
@@ -308,7 +344,7 @@ QWidget* MainWindow::make_rail()
         button->setAutoRaise(true);
         button->setFocusPolicy(Qt::StrongFocus);
         button->setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Fixed);
-        button->setMinimumHeight(button->fontMetrics().height() * 3);
+        button->setMinimumHeight(button->fontMetrics().height() * 8 / 3);
         rail_->addButton(button, static_cast<int>(entry.question));
         column->addWidget(button);
         ++number;

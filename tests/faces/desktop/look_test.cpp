@@ -173,6 +173,15 @@ TEST_F(LookTest, LargeWordsInASmallWindowScrollAndAreNotClipped)
             EXPECT_THAT(clipped_words(under_test.window), IsEmpty()) << where;
             under_test.picture(QStringLiteral("start-%1-%2").arg(language).arg(percent));
         }
+    // Long notices leave the page its place, and are not clipped either.
+    for (int i = 0; i < 4; ++i)
+        under_test.window.notices().say(
+            QString(QStringLiteral("What went wrong, where, and what to do. ")).repeated(6) + QString::number(i),
+            QString::number(i), {{QStringLiteral("Do it again"), [] {}}});
+    settle();
+    EXPECT_EQ(under_test.window.size(), QSize(900, 600));
+    EXPECT_THAT(clipped_words(under_test.window), IsEmpty());
+    under_test.picture(QStringLiteral("notices-200"));
     // By keyboard to the end of the page: what has the focus is in sight.
     for (int i = 0; i < 40; ++i) {
         under_test.press(Qt::Key_Tab);
