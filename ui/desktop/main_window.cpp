@@ -1,6 +1,7 @@
 #include "ui/desktop/main_window.h"
 
 #include <QAction>
+#include <QApplication>
 #include <QCloseEvent>
 #include <QDir>
 #include <QDragEnterEvent>
@@ -237,6 +238,10 @@ void MainWindow::make_status_bar()
 
 void MainWindow::listen()
 {
+    connect(qApp, &QApplication::focusChanged, this, [](QWidget*, QWidget* now) {
+        for (QWidget* above = now; above != nullptr; above = above->parentWidget())
+            if (auto* area = qobject_cast<QScrollArea*>(above)) area->ensureWidgetVisible(now);
+    });
     connect(&LookChanges::of_the_program(), &LookChanges::changed, this, &MainWindow::rebuild_soon);
     connect(&session_, &Session::said, this, [this](const QString& sentence) { notices_->say(sentence); });
     connect(&session_, &Session::busy_changed, this, &MainWindow::show_busy);
