@@ -178,4 +178,10 @@ QPalette colours_of(Look::Colours colours)
     return light_or_dark(Ground::light);
 }
 
+bool is_high_contrast(const QPalette& palette)
+{
+    return palette.color(QPalette::Window) == palette.color(QPalette::Base) &&
+           palette.color(QPalette::Button) == palette.color(QPalette::Base);
+}
+
 } // namespace becalm::desktop

@@ -232,6 +232,20 @@ TEST_F(LookTest, FiguresGrowWithTheTextAndAreReadTheSame)
     EXPECT_NEAR(reading->y, 2.0, 1e-9);
 }
 
+TEST_F(LookTest, InHighContrastTheWordsOfAFigureAreAsLoudAsThoseOfTheWindow)
+{
+    EXPECT_TRUE(is_high_contrast(colours_of(Look::Colours::contrast)));
+    EXPECT_FALSE(is_high_contrast(colours_of(Look::Colours::light)));
+    EXPECT_FALSE(is_high_contrast(colours_of(Look::Colours::dark)));
+    for (const auto ink : {figures::Ink::text, figures::Ink::quiet}) {
+        const QColor colour = colour_on(figures::colour_of(ink), Ground::contrast);
+        const figures::Colour shown{static_cast<std::uint8_t>(colour.red()), static_cast<std::uint8_t>(colour.green()),
+                                    static_cast<std::uint8_t>(colour.blue())};
+        EXPECT_THAT(figures::contrast(shown, figures::colour_of(figures::Ink::paper)),
+                    Ge(7.0)); // not a limit: WCAG 2.2, 1.4.6
+    }
+}
+
 // --- language ---
 
 TEST_F(LookTest, SpeaksGermanAndFrenchWithTheirPlurals)
