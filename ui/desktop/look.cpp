@@ -32,12 +32,14 @@ const QString colours_key = QStringLiteral("look/palette"), percent_key = QStrin
 QPalette light_or_dark(Ground ground)
 {
     const auto ink = [&](Ink which) { return colour_on(colour_of(which), ground); };
-    const auto water = [&](double part) { return colour_on(figures::tint(colour_of(Ink::first), part), ground); };
+    const auto water = [&](int percent) {
+        return colour_on(figures::tint(colour_of(Ink::first), percent / 100.0), ground);
+    };
     QPalette palette;
-    palette.setColor(QPalette::Window, water(0.05));
+    palette.setColor(QPalette::Window, water(5));
     palette.setColor(QPalette::Base, ink(Ink::paper));
-    palette.setColor(QPalette::AlternateBase, water(0.03));
-    palette.setColor(QPalette::Button, water(0.09));
+    palette.setColor(QPalette::AlternateBase, water(3));
+    palette.setColor(QPalette::Button, water(9));
     palette.setColor(QPalette::ToolTipBase, ink(Ink::paper));
     for (const auto role : {QPalette::WindowText, QPalette::Text, QPalette::ButtonText, QPalette::ToolTipText})
         palette.setColor(role, ink(Ink::text));
@@ -47,14 +49,14 @@ QPalette light_or_dark(Ground ground)
     palette.setColor(QPalette::HighlightedText, ink(Ink::paper));
     palette.setColor(QPalette::Link, ink(Ink::first));
     palette.setColor(QPalette::LinkVisited, ink(Ink::fourth));
-    palette.setColor(QPalette::Light, water(0.0));
-    palette.setColor(QPalette::Midlight, water(0.12));
-    palette.setColor(QPalette::Mid, water(0.3));
-    palette.setColor(QPalette::Dark, water(0.5));
-    palette.setColor(QPalette::Shadow, water(0.8));
+    palette.setColor(QPalette::Light, water(0));
+    palette.setColor(QPalette::Midlight, water(12));
+    palette.setColor(QPalette::Mid, water(30));
+    palette.setColor(QPalette::Dark, water(50));
+    palette.setColor(QPalette::Shadow, water(80));
     for (const auto role : {QPalette::WindowText, QPalette::Text, QPalette::ButtonText, QPalette::HighlightedText})
         palette.setColor(QPalette::Disabled, role, ink(Ink::quiet));
-    palette.setColor(QPalette::Disabled, QPalette::Highlight, water(0.12));
+    palette.setColor(QPalette::Disabled, QPalette::Highlight, water(12));
     return palette;
 }
 

@@ -63,7 +63,7 @@ void LookStyle::drawPrimitive(PrimitiveElement element, const QStyleOption* opti
     case PE_FrameGroupBox:
     case PE_IndicatorCheckBox:
         frame(*painter, option->rect, option->palette.color(QPalette::Dark),
-              option->state & State_HasFocus ? 2.5 : 1.2);
+              option->state & State_HasFocus ? 3.0 : 1.0);
         break;
     default: break;
     }
@@ -79,7 +79,7 @@ void LookStyle::drawComplexControl(ComplexControl control, const QStyleOptionCom
                           option->palette.color(QPalette::Highlight));
     if (option != nullptr && (control == CC_ComboBox || control == CC_SpinBox) && is_high_contrast(option->palette))
         frame(*painter, option->rect, option->palette.color(QPalette::Dark),
-              option->state & State_HasFocus ? 2.5 : 1.2);
+              option->state & State_HasFocus ? 3.0 : 1.0);
 }
 
 // A pushed button with the focus: an edge of its own, since the colour alone is easily missed.
