@@ -161,6 +161,7 @@ const figures::Figure& FigureView::figure()
 
 Ground FigureView::ground() const
 {
+    if (is_high_contrast(palette())) return Ground::contrast;
     return palette().color(QPalette::Window).lightnessF() < 0.5F ? Ground::dark : Ground::light;
 }
 

@@ -12,7 +12,6 @@
 
 #include "ui/desktop/look_style.h"
 #include "ui/desktop/scene_painter.h"
-#include "ui/figures/measures.h"
 
 static void load_words() { Q_INIT_RESOURCE(desktop); } // must stand outside of every namespace
 
@@ -33,12 +32,14 @@ const QString colours_key = QStringLiteral("look/palette"), percent_key = QStrin
 QPalette light_or_dark(Ground ground)
 {
     const auto ink = [&](Ink which) { return colour_on(colour_of(which), ground); };
-    const auto water = [&](double part) { return colour_on(figures::tint(colour_of(Ink::first), part), ground); };
+    const auto water = [&](int percent) {
+        return colour_on(figures::tint(colour_of(Ink::first), percent / 100.0), ground);
+    };
     QPalette palette;
-    palette.setColor(QPalette::Window, water(figures::percent(5)));
+    palette.setColor(QPalette::Window, water(5));
     palette.setColor(QPalette::Base, ink(Ink::paper));
-    palette.setColor(QPalette::AlternateBase, water(figures::percent(3)));
-    palette.setColor(QPalette::Button, water(figures::percent(9)));
+    palette.setColor(QPalette::AlternateBase, water(3));
+    palette.setColor(QPalette::Button, water(9));
     palette.setColor(QPalette::ToolTipBase, ink(Ink::paper));
     for (const auto role : {QPalette::WindowText, QPalette::Text, QPalette::ButtonText, QPalette::ToolTipText})
         palette.setColor(role, ink(Ink::text));
@@ -48,14 +49,14 @@ QPalette light_or_dark(Ground ground)
     palette.setColor(QPalette::HighlightedText, ink(Ink::paper));
     palette.setColor(QPalette::Link, ink(Ink::first));
     palette.setColor(QPalette::LinkVisited, ink(Ink::fourth));
-    palette.setColor(QPalette::Light, water(0.0));
-    palette.setColor(QPalette::Midlight, water(figures::percent(12)));
-    palette.setColor(QPalette::Mid, water(figures::percent(30)));
-    palette.setColor(QPalette::Dark, water(0.5));
-    palette.setColor(QPalette::Shadow, water(figures::percent(80)));
+    palette.setColor(QPalette::Light, water(0));
+    palette.setColor(QPalette::Midlight, water(12));
+    palette.setColor(QPalette::Mid, water(30));
+    palette.setColor(QPalette::Dark, water(50));
+    palette.setColor(QPalette::Shadow, water(80));
     for (const auto role : {QPalette::WindowText, QPalette::Text, QPalette::ButtonText, QPalette::HighlightedText})
         palette.setColor(QPalette::Disabled, role, ink(Ink::quiet));
-    palette.setColor(QPalette::Disabled, QPalette::Highlight, water(figures::percent(12)));
+    palette.setColor(QPalette::Disabled, QPalette::Highlight, water(12));
     return palette;
 }
 
@@ -177,6 +178,12 @@ QPalette colours_of(Look::Colours colours)
     case Look::Colours::light: break;
     }
     return light_or_dark(Ground::light);
+}
+
+bool is_high_contrast(const QPalette& palette)
+{
+    return palette.color(QPalette::Window) == palette.color(QPalette::Base) &&
+           palette.color(QPalette::Button) == palette.color(QPalette::Base);
 }
 
 } // namespace becalm::desktop

@@ -49,6 +49,9 @@ double text_scale();
 // Not for Colours::system, whose colours are the platform's.
 QPalette colours_of(Look::Colours colours);
 
+// No shade lies between paper and ink: what a shade would tell has to be told by edges.
+bool is_high_contrast(const QPalette& palette);
+
 struct Language {
     QString code = {}; // "de"
     QString name = {}; // as its speakers call it

@@ -9,14 +9,6 @@
 namespace becalm::desktop {
 namespace {
 
-constexpr double focus_px = 5.0 / 2.0, edge_px = 5.0 / 4.0;
-
-bool needs_edges(const QPalette& palette)
-{
-    return palette.color(QPalette::Window) == palette.color(QPalette::Base) &&
-           palette.color(QPalette::Button) == palette.color(QPalette::Base);
-}
-
 void frame(QPainter& painter, const QRect& rect, const QColor& colour, double width_px)
 {
     painter.save();
@@ -62,7 +54,7 @@ void LookStyle::drawPrimitive(PrimitiveElement element, const QStyleOption* opti
         return;
     }
     QProxyStyle::drawPrimitive(element, option, painter, widget);
-    if (option == nullptr || !needs_edges(option->palette)) return;
+    if (option == nullptr || !is_high_contrast(option->palette)) return;
     switch (element) {
     case PE_FrameLineEdit:
     case PE_PanelButtonCommand:
@@ -71,7 +63,7 @@ void LookStyle::drawPrimitive(PrimitiveElement element, const QStyleOption* opti
     case PE_FrameGroupBox:
     case PE_IndicatorCheckBox:
         frame(*painter, option->rect, option->palette.color(QPalette::Dark),
-              option->state & State_HasFocus ? focus_px : edge_px);
+              option->state & State_HasFocus ? 3.0 : 1.0);
         break;
     default: break;
     }
@@ -85,9 +77,9 @@ void LookStyle::drawComplexControl(ComplexControl control, const QStyleOptionCom
     if (option != nullptr && control == CC_ToolButton && option->state & State_AutoRaise && option->state & State_On)
         painter->fillRect(QRect(option->rect.topLeft(), QSize(4, option->rect.height())),
                           option->palette.color(QPalette::Highlight));
-    if (option != nullptr && (control == CC_ComboBox || control == CC_SpinBox) && needs_edges(option->palette))
+    if (option != nullptr && (control == CC_ComboBox || control == CC_SpinBox) && is_high_contrast(option->palette))
         frame(*painter, option->rect, option->palette.color(QPalette::Dark),
-              option->state & State_HasFocus ? focus_px : edge_px);
+              option->state & State_HasFocus ? 3.0 : 1.0);
 }
 
 // A pushed button with the focus: an edge of its own, since the colour alone is easily missed.

@@ -1,6 +1,7 @@
 #include "ui/desktop/main_window.h"
 
 #include <QAction>
+#include <QApplication>
 #include <QCloseEvent>
 #include <QDir>
 #include <QDragEnterEvent>
@@ -82,6 +83,41 @@ protected:
     }
 };
 
+// Notices take the height that they need, but no more than leaves the page its place; beyond that they scroll.
+class NoticeArea final : public QScrollArea {
+public:
+    explicit NoticeArea(QWidget* notices)
+    {
+        setWidget(notices);
+        setWidgetResizable(true);
+        setFrameShape(QFrame::NoFrame);
+        setFocusPolicy(Qt::NoFocus);
+        setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+        setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Fixed);
+    }
+    QSize sizeHint() const override
+    {
+        constexpr int a_part_of_the_window = 3;
+        const int wanted = widget() == nullptr             ? 0
+                           : widget()->hasHeightForWidth() ? widget()->heightForWidth(viewport()->width())
+                                                           : widget()->sizeHint().height();
+        return {0, std::min(wanted, window()->height() / a_part_of_the_window)};
+    }
+    QSize minimumSizeHint() const override { return sizeHint(); }
+
+protected:
+    bool eventFilter(QObject* watched, QEvent* event) override
+    {
+        if (event->type() == QEvent::LayoutRequest) updateGeometry();
+        return QScrollArea::eventFilter(watched, event);
+    }
+    void resizeEvent(QResizeEvent* event) override
+    {
+        QScrollArea::resizeEvent(event);
+        if (event->size().width() != event->oldSize().width()) updateGeometry(); // lines break elsewhere
+    }
+};
+
 } // namespace
 
 MainWindow::MainWindow(Session& session, QSettings& settings, QWidget* parent)
@@ -119,7 +155,8 @@ void MainWindow::build()
     column->setContentsMargins(10, 8, 10, 4);
     column->addWidget(subject_);
     column->addWidget(stack_, 1);
-    column->addWidget(notices_);
+    notices_area_ = new NoticeArea(notices_);
+    column->addWidget(notices_area_);
     auto* whole = new QWidget;
     auto* row = new QHBoxLayout(whole);
     row->setContentsMargins(0, 0, 0, 0);
@@ -161,7 +198,7 @@ void MainWindow::rebuild()
     rebuilding_soon_ = false;
     const Question question = asked();
     const Question before_help = before_help_;
-    notices_->setParent(nullptr); // the only thing that is not in the session
+    (void)notices_area_->takeWidget(); // the only thing that is not in the session
     setMenuBar(nullptr);
     setStatusBar(nullptr);
     delete takeCentralWidget();
@@ -201,6 +238,10 @@ void MainWindow::make_status_bar()
 
 void MainWindow::listen()
 {
+    connect(qApp, &QApplication::focusChanged, this, [](QWidget*, QWidget* now) {
+        for (QWidget* above = now; above != nullptr; above = above->parentWidget())
+            if (auto* area = qobject_cast<QScrollArea*>(above)) area->ensureWidgetVisible(now);
+    });
     connect(&LookChanges::of_the_program(), &LookChanges::changed, this, &MainWindow::rebuild_soon);
     connect(&session_, &Session::said, this, [this](const QString& sentence) { notices_->say(sentence); });
     connect(&session_, &Session::busy_changed, this, &MainWindow::show_busy);
@@ -269,9 +310,8 @@ void MainWindow::tell_unreadable(const Judgement& judgement)
     const int count = static_cast<int>(all.size());
     all = all.mid(0, 4);
     if (count > all.size()) all << tr("and %n more", nullptr, count - static_cast<int>(all.size()));
-    notices_->say(tr("%n recordings cannot be read and are not judged; the rest is. Bring them back or take them out "
-                     "of the survey, then judge again:",
-                     nullptr, count) +
+    notices_->say(tr("Recordings that cannot be read are not judged; the rest is. Bring them back or take them out of "
+                     "the survey, then judge again:") +
                       QChar(u'\n') + all.join(QChar(u'\n')),
                   QStringLiteral("unreadable"), {{tr("Judge again"), [this] { session_.judge(); }}});
 }
@@ -309,7 +349,7 @@ QWidget* MainWindow::make_rail()
         button->setAutoRaise(true);
         button->setFocusPolicy(Qt::StrongFocus);
         button->setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Fixed);
-        button->setMinimumHeight(button->fontMetrics().height() * 3);
+        button->setMinimumHeight(button->fontMetrics().height() * 8 / 3);
         rail_->addButton(button, static_cast<int>(entry.question));
         column->addWidget(button);
         ++number;

@@ -7,6 +7,7 @@
 #include <QMainWindow>
 #include <QProgressBar>
 #include <QPushButton>
+#include <QScrollArea>
 #include <QSettings>
 #include <QStackedWidget>
 #include <vector>
@@ -76,6 +77,7 @@ private:
     QButtonGroup* rail_;
     QWidget* subject_;
     Notices* notices_;
+    QScrollArea* notices_area_ = nullptr;
     bool rebuilding_soon_ = false;
     Question before_help_ = Question::start;
     QLabel *readout_, *state_, *left_;

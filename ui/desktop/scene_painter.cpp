@@ -133,6 +133,13 @@ QColor colour_on(figures::Colour colour, Ground ground)
 {
     const QColor own(colour.red, colour.green, colour.blue);
     if (ground == Ground::light) return own;
+    if (ground == Ground::contrast) {
+        using figures::Ink;
+        const auto ink = [](Ink which) { return colour_on(figures::colour_of(which), Ground::light); };
+        if (colour == figures::colour_of(Ink::quiet)) return ink(Ink::text);
+        if (colour == figures::colour_of(Ink::hairline)) return ink(Ink::quiet);
+        return own;
+    }
     float hue = 0.0F, saturation = 0.0F, lightness = 0.0F;
     own.getHslF(&hue, &saturation, &lightness);
     // White becomes a deep grey rather than black, black a soft white.

@@ -13,7 +13,7 @@ namespace becalm::desktop {
 StartPage::StartPage(QWidget* parent) : QWidget(parent)
 {
     auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(32, 24, 32, 24);
+    column->setContentsMargins(28, 24, 28, 24);
     column->setSpacing(12);
     auto* title = new QLabel(tr("What did you measure?"));
     QFont large = title->font();
@@ -29,8 +29,8 @@ StartPage::StartPage(QWidget* parent) : QWidget(parent)
         auto* button = new QPushButton(name);
         button->setToolTip(tip);
         button->setMinimumHeight(button->fontMetrics().height() * 2);
-        button->setMinimumWidth(std::max(button->fontMetrics().averageCharWidth() * 44,
-                                         button->sizeHint().width() + button->fontMetrics().height()));
+        button->setMinimumWidth(std::max(button->fontMetrics().averageCharWidth() * 34,
+                                         button->sizeHint().width() + button->fontMetrics().height() / 2));
         button->setSizePolicy(QSizePolicy::Maximum, QSizePolicy::Fixed);
         connect(button, &QPushButton::clicked, this, signal);
         column->addWidget(button);

@@ -173,6 +173,15 @@ TEST_F(LookTest, LargeWordsInASmallWindowScrollAndAreNotClipped)
             EXPECT_THAT(clipped_words(under_test.window), IsEmpty()) << where;
             under_test.picture(QStringLiteral("start-%1-%2").arg(language).arg(percent));
         }
+    // Long notices leave the page its place, and are not clipped either.
+    for (int i = 0; i < 4; ++i)
+        under_test.window.notices().say(
+            QString(QStringLiteral("What went wrong, where, and what to do. ")).repeated(6) + QString::number(i),
+            QString::number(i), {{QStringLiteral("Do it again"), [] {}}});
+    settle();
+    EXPECT_EQ(under_test.window.size(), QSize(900, 600));
+    EXPECT_THAT(clipped_words(under_test.window), IsEmpty());
+    under_test.picture(QStringLiteral("notices-200"));
     // By keyboard to the end of the page: what has the focus is in sight.
     for (int i = 0; i < 40; ++i) {
         under_test.press(Qt::Key_Tab);
@@ -187,7 +196,7 @@ TEST_F(LookTest, LargeWordsInASmallWindowScrollAndAreNotClipped)
 TEST_F(LookTest, FiguresGrowWithTheTextAndAreReadTheSame)
 {
     FigureView view;
-    view.resize(900, 600);
+    view.resize(450, 300);
     const auto maker = [](double width_px, double height_px) {
         figures::Figure figure;
         figure.title = "A line";
@@ -210,6 +219,7 @@ TEST_F(LookTest, FiguresGrowWithTheTextAndAreReadTheSame)
     const double usual = words_height();
     ASSERT_GT(usual, 0.0);
     put_on(Look{.percent = 200});
+    view.resize(900, 600);
     view.refresh();
     EXPECT_DOUBLE_EQ(words_height(), 2.0 * usual);
     EXPECT_NEAR(view.scene().width_px, 900.0, 1e-9);
@@ -220,6 +230,20 @@ TEST_F(LookTest, FiguresGrowWithTheTextAndAreReadTheSame)
     ASSERT_TRUE(reading);
     EXPECT_NEAR(reading->x, 4.0, 1e-9);
     EXPECT_NEAR(reading->y, 2.0, 1e-9);
+}
+
+TEST_F(LookTest, InHighContrastTheWordsOfAFigureAreAsLoudAsThoseOfTheWindow)
+{
+    EXPECT_TRUE(is_high_contrast(colours_of(Look::Colours::contrast)));
+    EXPECT_FALSE(is_high_contrast(colours_of(Look::Colours::light)));
+    EXPECT_FALSE(is_high_contrast(colours_of(Look::Colours::dark)));
+    for (const auto ink : {figures::Ink::text, figures::Ink::quiet}) {
+        const QColor colour = colour_on(figures::colour_of(ink), Ground::contrast);
+        const figures::Colour shown{static_cast<std::uint8_t>(colour.red()), static_cast<std::uint8_t>(colour.green()),
+                                    static_cast<std::uint8_t>(colour.blue())};
+        EXPECT_THAT(figures::contrast(shown, figures::colour_of(figures::Ink::paper)),
+                    Ge(7.0)); // not a limit: WCAG 2.2, 1.4.6
+    }
 }
 
 // --- language ---

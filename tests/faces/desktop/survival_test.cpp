@@ -44,6 +44,7 @@ std::string sentence_with(WindowUnderTest& under_test, const std::string& words)
 
 QPushButton* answer(const WindowUnderTest& under_test, const QString& words)
 {
+    QApplication::processEvents(); // a notice is seen a moment after it is said
     for (QPushButton* button : under_test.window.findChildren<QPushButton*>())
         if (button->text() == words && button->isVisible()) return button;
     return nullptr;
@@ -217,7 +218,8 @@ TEST(Survival, ARecordingThatVanishesIsNamedAndTheRestIsJudged)
     std::filesystem::remove(under_test.folder.path("loud.wav"));
     under_test.press(Qt::Key_F5);
     const std::string sentence = sentence_with(under_test, "cannot be read");
-    EXPECT_THAT(sentence, HasSubstr("loud.wav"));
+    EXPECT_THAT(sentence, HasSubstr("loud.wav"))
+        << under_test.window.notices().sentences().join(QChar(u'|')).toStdString();
     EXPECT_THAT(sentence, Not(HasSubstr("quiet.wav")));
     int judged = 0;
     for (const Verdict& verdict : under_test.session.judgement()->assessment().verdicts) {
