@@ -1,5 +1,6 @@
 #include "ui/desktop/channel_model.h"
 
+#include <QLocale>
 #include <algorithm>
 #include <map>
 #include <set>
@@ -51,11 +52,17 @@ const ChannelMapping* mapping_of(const Recording& recording, int channel)
     return found == recording.channels.end() ? nullptr : &*found;
 }
 
+// Without the zeros that tell of an accuracy.
+QString short_number(double value, int significant)
+{
+    return QString::number(value, 'g', significant).replace(QChar(u'.'), QLocale().decimalPoint());
+}
+
 QString duration_words(double seconds)
 {
-    return seconds < 120.0    ? ChannelModel::tr("%1 s").arg(number_words(seconds, 3))
-           : seconds < 7200.0 ? ChannelModel::tr("%1 min").arg(number_words(seconds / 60.0, 3))
-                              : ChannelModel::tr("%1 h").arg(number_words(seconds / 3600.0, 3));
+    return seconds < 120.0    ? ChannelModel::tr("%1 s").arg(short_number(seconds, 3))
+           : seconds < 7200.0 ? ChannelModel::tr("%1 min").arg(short_number(seconds / 60.0, 3))
+                              : ChannelModel::tr("%1 h").arg(short_number(seconds / 3600.0, 3));
 }
 
 std::optional<std::string> text_or_nothing(const std::string& text)
@@ -170,7 +177,7 @@ QString ChannelModel::words_at(int row, int column) const
     if (at(row).channel > info.channels) return tr("has only %n channel(s)", nullptr, info.channels);
     QString words =
         tr("%1 Hz, %2")
-            .arg(number_words(info.rate_hz, 6), duration_words(static_cast<double>(info.frames) / info.rate_hz));
+            .arg(short_number(info.rate_hz, 6), duration_words(static_cast<double>(info.frames) / info.rate_hz));
     if (!info.unit.empty()) words += QStringLiteral(", ") + unit_words(info.unit);
     if (info.integer_pcm) words += tr(", integers");
     return words;
@@ -185,7 +192,7 @@ QString ChannelModel::file_words(int row) const
     if (!facts->info) return tr("%1: %2").arg(file, facts->problem);
     const io::RecordingInfo& info = *facts->info;
     QString words = tr("%1: %2, %3 Hz, %n channel(s), %4", nullptr, info.channels)
-                        .arg(file, shown(info.format), number_words(info.rate_hz, 6),
+                        .arg(file, shown(info.format), short_number(info.rate_hz, 6),
                              duration_words(static_cast<double>(info.frames) / info.rate_hz));
     words += info.unit.empty() ? tr("; it states no unit") : tr("; unit %1").arg(unit_words(info.unit));
     if (!info.start.empty()) words += tr("; started %1").arg(shown(info.start));

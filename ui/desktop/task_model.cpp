@@ -104,13 +104,14 @@ Result<TextChanges> TaskModel::changes_of(const std::vector<CellEdit>& edits) co
 
 bool TaskModel::add(const std::string& person, const std::string& day, const Task& task)
 {
-    if (!survey_) return false;
+    const auto survey = session_.document().survey();
+    if (!survey) return false;
     const auto there = std::ranges::find_if(
-        survey_->exposures, [&](const Exposure& exposure) { return exposure.person == person && exposure.day == day; });
-    const auto index = static_cast<std::size_t>(there - survey_->exposures.begin());
+        survey->exposures, [&](const Exposure& exposure) { return exposure.person == person && exposure.day == day; });
+    const auto index = static_cast<std::size_t>(there - survey->exposures.begin());
     return session_.change(
         tr("new task"),
-        there != survey_->exposures.end()
+        there != survey->exposures.end()
             ? io::with_task(text(), path(), index, task)
             : io::with_entry(text(), path(), "exposure",
                              io::entry_as_toml(Exposure{.person = person, .day = day, .tasks = {task}})));
