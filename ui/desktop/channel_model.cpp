@@ -15,13 +15,14 @@ namespace {
 std::vector<TableColumn> channel_columns()
 {
     const auto tr = [](const char* text) { return ChannelModel::tr(text); };
-    return {{"file", tr("File"), CellKind::text, tr("Relative to the survey's folder"), 22},
+    return {{"file", tr("File"), CellKind::text, tr("Relative to the survey's folder"), 20},
             {"channel", tr("Channel"), CellKind::shown, tr("Counted from 1, as the file has them"), 7},
-            {"name", tr("Its name"), CellKind::shown, tr("Of the channel, as the file has it"), 10},
+            {"name", tr("Its name"), CellKind::shown, tr("Of the channel, as the file has it"), 9},
             {"says", tr("The file says"), CellKind::shown, tr("Rate, duration, unit and format, or what is wrong"), 22},
             {"axis", tr("Axis"), CellKind::choice,
-             tr("x fore-and-aft, y lateral, z vertical or along the spine; roll, pitch and yaw turn about x, y, z"), 9},
-            {"unit", tr("Unit"), CellKind::choice, tr("Of all channels of the recording"), 10},
+             tr("x fore-and-aft, y lateral, z vertical or along the spine; roll, pitch and yaw turn about x, y, z"),
+             13},
+            {"unit", tr("Unit"), CellKind::choice, tr("Of all channels of the recording"), 15},
             {"scale", tr("Scale"), CellKind::number,
              tr("What a stored 1.0 is in this unit; integer samples have 1.0 at full scale"), 9},
             {"space", tr("Space"), CellKind::open_choice, tr("Where it was taken; a new name makes a new space"), 20},
@@ -211,6 +212,13 @@ QString ChannelModel::tip_at(int row, int column) const
                    ? tr("Integer samples: say what full scale is in this unit")
                    : tr("A guess: %1. Change it, or say \"These are right\".").arg(shown(recording_at(row).comment));
     return SurveyTable::tip_at(row, column);
+}
+
+bool ChannelModel::is_alarming(int row, int column) const
+{
+    if (row >= static_cast<int>(rows_.size()) || !survey_ || key_of(column) != "says") return false;
+    const FileFacts* facts = facts_at(row);
+    return facts != nullptr && (!facts->info || at(row).channel > facts->info->channels);
 }
 
 bool ChannelModel::is_guess(int row, int column) const

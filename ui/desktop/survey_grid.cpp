@@ -10,10 +10,12 @@
 #include <QLineEdit>
 #include <QMenu>
 #include <QPainter>
+#include <QPointer>
 #include <QStyledItemDelegate>
 #include <QTimer>
 #include <algorithm>
 #include <set>
+#include <utility>
 
 namespace becalm::desktop {
 namespace {
@@ -86,6 +88,8 @@ public:
 
     void setEditorData(QWidget* editor, const QModelIndex& index) const override
     {
+        // Once: a judgement that arrives meanwhile must not take back what is being typed.
+        if (std::exchange(filled_, editor) == editor) return;
         const QString typed = index.data(Qt::EditRole).toString();
         if (auto* box = qobject_cast<QComboBox*>(editor)) {
             const int at = box->findData(typed);
@@ -132,6 +136,7 @@ public:
 
 private:
     const SurveyTable& table_;
+    mutable QPointer<QWidget> filled_ = {};
     CellDelegate* const self_ = this; // editors are made by a const function, and what they do is told by a signal
 };
 

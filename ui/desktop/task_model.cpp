@@ -13,11 +13,11 @@ std::vector<TableColumn> task_columns()
 {
     const auto tr = [](const char* text) { return TaskModel::tr(text); };
     return {
-        {"person", tr("Person"), CellKind::text, tr("Or the job, where several persons do it"), 20},
-        {"day", tr("Day"), CellKind::text, tr("Where the days of a week differ"), 12},
-        {"space", tr("Where"), CellKind::choice, tr("The space of the task"), 24},
+        {"person", tr("Person"), CellKind::text, tr("Or the job, where several persons do it"), 30},
+        {"day", tr("Day"), CellKind::text, tr("Where the days of a week differ"), 16},
+        {"space", tr("Where"), CellKind::choice, tr("The space of the task"), 34},
         {"position", tr("Position"), CellKind::choice,
-         tr("Where the motion enters; empty: the one that was measured there"), 14},
+         tr("Where the motion enters; empty: the one that was measured there"), 18},
         {"condition", tr("Condition"), CellKind::choice, tr("What runs meanwhile; empty: all that was measured"), 18},
         {"hours", tr("Hours"), CellKind::number, tr("Of exposure a day"), 8}};
 }
@@ -69,6 +69,15 @@ QString TaskModel::typed_at(int row, int column) const
     if (key == "position") return task.position ? shown(name_of(*task.position)) : QString();
     if (key == "condition") return shown(task.condition);
     return number_as_typed(io::toml_number(task.hours));
+}
+
+QString TaskModel::words_at(int row, int column) const
+{
+    const QString words = SurveyTable::words_at(row, column);
+    if (!words.isEmpty()) return words;
+    for (const Option& option : options(row, column))
+        if (option.value.isEmpty()) return option.words; // what an empty cell stands for
+    return words;
 }
 
 bool TaskModel::is_repeated(int row, int column) const

@@ -256,5 +256,33 @@ TEST_F(EntryModelTest, TheLastTaskGoesWithItsDay)
     EXPECT_THAT(text(), Eq(original_));
 }
 
+TEST_F(EntryModelTest, ManyRecordingsAreFilledInAtOnce)
+{
+    std::string text_of_many = original_;
+    constexpr int many = 200;
+    for (int i = 0; i < many; ++i)
+        text_of_many += fmt::format("\n[[recording]]\nfile = \"f{}.wav\"\nspace = \"mess\"\n"
+                                    "channels = {{ 1 = \"x\", 2 = \"y\", 3 = \"z\" }}\n",
+                                    i);
+    ASSERT_TRUE(session_.change("x", text_of_many));
+    const RecordingFacts facts;
+    ChannelModel channels(session_, facts, &owner_);
+    std::vector<CellEdit> edits;
+    for (int row = 9; row < channels.rowCount(); ++row)
+        for (const auto& [key, typed] : std::vector<std::pair<const char*, const char*>>{
+                 {"sensor", "s1"}, {"scale", "2,5"}, {"position", "bed"}, {"condition", "Service speed"}})
+            edits.push_back({row, channels.column_of(key), typed});
+    ASSERT_EQ(edits.size(), 4U * 3U * many);
+    ASSERT_TRUE(channels.apply("fill", edits));
+    EXPECT_EQ(steps(), 2);
+    const Recording& last = session_.document().survey()->recordings.back();
+    EXPECT_EQ(last.sensor, "s1");
+    EXPECT_EQ(last.scale, 2.5);
+    EXPECT_EQ(last.position, Position::bed);
+    EXPECT_EQ(last.condition, "service");
+    undo();
+    EXPECT_THAT(text(), Eq(text_of_many));
+}
+
 } // namespace
 } // namespace becalm::desktop::tests

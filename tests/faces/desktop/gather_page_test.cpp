@@ -236,5 +236,29 @@ TEST_F(GatherPageTest, EveryTableIsSeen)
         EXPECT_GT(grid(name).model()->rowCount(), 0) << name;
 }
 
+TEST_F(GatherPageTest, WhatIsBeingTypedSurvivesAJudgementThatArrives)
+{
+    open();
+    click(channels(), 0, "comment");
+    QTest::keyClick(&channels(), Qt::Key_F2);
+    QWidget* editor = QApplication::focusWidget();
+    QTest::keyClicks(editor, "half a sen");
+    window_.session.judge();
+    window_.wait_for_verdicts();
+    QTest::keyClicks(editor, "tence");
+    QTest::keyClick(editor, Qt::Key_Return);
+    ASSERT_TRUE(wait_until([&] { return steps().count() == 1; }, 5000));
+    EXPECT_EQ(survey()->recordings[0].comment, "half a sentence");
+}
+
+TEST_F(GatherPageTest, ARefusedEditIsSaidAndTheCellStays)
+{
+    open();
+    type(channels(), 0, "scale", "0");
+    EXPECT_EQ(steps().count(), 0);
+    EXPECT_EQ(shown_at(channels(), 0, "scale"), "");
+    EXPECT_THAT(plain(window_.window.findChild<Notices*>()->sentences().join(' ')), HasSubstr("scale is 0"));
+}
+
 } // namespace
 } // namespace becalm::desktop::tests

@@ -83,7 +83,7 @@ TEST_F(PeoplePageTest, ADayAddedByKeyboardGivesAVerdict)
         if (verdict.person.empty()) continue;
         EXPECT_EQ(verdict.person, "Fitter");
         ASSERT_TRUE(verdict.judged) << verdict.why_not;
-        EXPECT_EQ(results().item(static_cast<int>(row), 3)->text(), value_words(verdict));
+        EXPECT_TRUE(results().item(static_cast<int>(row), 3)->text().startsWith(number_words(*verdict.value, 3)));
         EXPECT_EQ(results().item(static_cast<int>(row), 4)->text(), band_words(verdict));
         ++row;
     }
@@ -122,8 +122,49 @@ tasks = [ { space = "truck", hours = 8.0 } ]
     EXPECT_TRUE(duty->isVisible());
     EXPECT_THAT(plain(duty->text()), HasSubstr("Driver: action value exceeded"));
     EXPECT_THAT(plain(duty->text()), HasSubstr("the employer has to act"));
+    EXPECT_EQ(duty->text().count("Driver"), 1) << "a day once";
     EXPECT_THAT(plain(results().item(0, 5)->text()), HasSubstr("action value exceeded: after "));
     window_.picture("people-exceeded");
+    QPalette dark;
+    dark.setColor(QPalette::Window, QColor(45, 45, 48));
+    dark.setColor(QPalette::Base, QColor(30, 30, 32));
+    dark.setColor(QPalette::AlternateBase, QColor(52, 52, 56));
+    for (const auto role : {QPalette::WindowText, QPalette::Text, QPalette::ButtonText})
+        dark.setColor(role, QColor(225, 225, 225));
+    dark.setColor(QPalette::PlaceholderText, QColor(150, 150, 150));
+    dark.setColor(QPalette::Button, QColor(58, 58, 62));
+    const QPalette before = QApplication::palette();
+    QApplication::setPalette(dark);
+    window_.picture("people-dark");
+    window_.press(Qt::Key_1, Qt::ControlModifier);
+    EXPECT_TRUE(wait_until([&] { return window_.window.asked() == MainWindow::Question::gather; }));
+    window_.picture("gather-dark");
+    QApplication::setPalette(before);
+}
+
+TEST_F(PeoplePageTest, HandsAreOfferedWhatJudgesHands)
+{
+    Survey hands = *survey();
+    hands.recordings[1].position = Position::hand_left;
+    hands.exposures = {{.person = "Fitter", .tasks = {{.space = "c102", .hours = 1.0}}}};
+    const auto& library = window_.session.library();
+    auto unjudged = unjudged_tasks(hands, library);
+    ASSERT_EQ(unjudged.size(), 1U);
+    EXPECT_EQ(unjudged[0].position, Position::hand_left);
+    const auto offers = daily_criteria_for(hands, library, unjudged);
+    ASSERT_FALSE(offers.empty());
+    EXPECT_THAT(offers.front().criteria, ElementsAre("directive-2002-44-ec-hav", "eu-guide-hav-points"));
+    hands.judges.push_back({.criteria = {"directive-2002-44-ec-a8"}});
+    EXPECT_EQ(unjudged_tasks(hands, library).size(), 1U) << "of the whole body, not of hands";
+    hands.judges.push_back({.criteria = {"directive-2002-44-ec-hav"}, .uses = {"passenger-cabin"}});
+    EXPECT_TRUE(unjudged_tasks(hands, library).empty());
+}
+
+TEST_F(PeoplePageTest, HoursAreRoundedDown)
+{
+    EXPECT_EQ(hours_words(0.999), "59 min");
+    EXPECT_EQ(hours_words(3.0), "3 h");
+    EXPECT_EQ(hours_words(3.2166), "3 h 12 min");
 }
 
 } // namespace
