@@ -759,16 +759,16 @@ std::string text_of(const toml::node& node)
 }
 
 // The table that an edit is about; nullptr where the entry has no such table.
-toml::table* table_of(toml::table& root, const ValueEdit& edit)
+template <class Table>
+Table* table_of(Table& root, const ValueEdit& edit)
 {
-    toml::array* entries = root[edit.array].as_array();
-    toml::table* table =
-        entries == nullptr || edit.index >= entries->size() ? nullptr : entries->get(edit.index)->as_table();
+    auto* entries = root[edit.array].as_array();
+    Table* table = entries == nullptr || edit.index >= entries->size() ? nullptr : entries->get(edit.index)->as_table();
     if (table == nullptr || edit.within.empty()) return table;
-    toml::node* inner = table->get(edit.within);
+    auto* inner = table->get(edit.within);
     if (inner == nullptr) return nullptr;
     if (!edit.item) return inner->as_table();
-    toml::array* items = inner->as_array();
+    auto* items = inner->as_array();
     return items == nullptr || *edit.item >= items->size() ? nullptr : items->get(*edit.item)->as_table();
 }
 
@@ -808,7 +808,6 @@ Result<std::string> with_values(std::string_view text, const std::string& path, 
 {
     const Result<toml::table> root = parse_toml(text, path);
     if (!root) return fail(root.error());
-    toml::table there = *root; // to look in; its places are those of the text
     toml::table expected = *root;
     const SurveyText source(text, path);
 
@@ -823,11 +822,11 @@ Result<std::string> with_values(std::string_view text, const std::string& path, 
 
     std::vector<Edit> edits;
     for (const ValueEdit* edit : last) {
-        const toml::table* table = table_of(there, *edit);
-        toml::table* changed = table_of(expected, *edit);
-        if (table == nullptr || changed == nullptr)
+        const toml::table* table = table_of(*root, *edit);
+        if (table == nullptr)
             return fail(misuse(path, fmt::format("there is no place for {}", dotted(*edit)),
                                "count entries from 0; a table inside an entry must be there"));
+        toml::table* changed = table_of(expected, *edit);
         const toml::node* present = table->get(edit->key);
         if (present != nullptr && has_header(*present))
             return fail(table_of_its_own(path, *present, dotted(*edit), edit->key));

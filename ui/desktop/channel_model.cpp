@@ -1,5 +1,6 @@
 #include "ui/desktop/channel_model.h"
 
+#include <QLocale>
 #include <algorithm>
 #include <map>
 #include <set>
@@ -14,13 +15,14 @@ namespace {
 std::vector<TableColumn> channel_columns()
 {
     const auto tr = [](const char* text) { return ChannelModel::tr(text); };
-    return {{"file", tr("File"), CellKind::text, tr("Relative to the survey's folder"), 22},
+    return {{"file", tr("File"), CellKind::text, tr("Relative to the survey's folder"), 20},
             {"channel", tr("Channel"), CellKind::shown, tr("Counted from 1, as the file has them"), 7},
-            {"name", tr("Its name"), CellKind::shown, tr("Of the channel, as the file has it"), 10},
+            {"name", tr("Its name"), CellKind::shown, tr("Of the channel, as the file has it"), 9},
             {"says", tr("The file says"), CellKind::shown, tr("Rate, duration, unit and format, or what is wrong"), 22},
             {"axis", tr("Axis"), CellKind::choice,
-             tr("x fore-and-aft, y lateral, z vertical or along the spine; roll, pitch and yaw turn about x, y, z"), 9},
-            {"unit", tr("Unit"), CellKind::choice, tr("Of all channels of the recording"), 10},
+             tr("x fore-and-aft, y lateral, z vertical or along the spine; roll, pitch and yaw turn about x, y, z"),
+             13},
+            {"unit", tr("Unit"), CellKind::choice, tr("Of all channels of the recording"), 15},
             {"scale", tr("Scale"), CellKind::number,
              tr("What a stored 1.0 is in this unit; integer samples have 1.0 at full scale"), 9},
             {"space", tr("Space"), CellKind::open_choice, tr("Where it was taken; a new name makes a new space"), 20},
@@ -51,11 +53,17 @@ const ChannelMapping* mapping_of(const Recording& recording, int channel)
     return found == recording.channels.end() ? nullptr : &*found;
 }
 
+// Without the zeros that tell of an accuracy.
+QString short_number(double value, int significant)
+{
+    return QString::number(value, 'g', significant).replace(QChar(u'.'), QLocale().decimalPoint());
+}
+
 QString duration_words(double seconds)
 {
-    return seconds < 120.0    ? ChannelModel::tr("%1 s").arg(number_words(seconds, 3))
-           : seconds < 7200.0 ? ChannelModel::tr("%1 min").arg(number_words(seconds / 60.0, 3))
-                              : ChannelModel::tr("%1 h").arg(number_words(seconds / 3600.0, 3));
+    return seconds < 120.0    ? ChannelModel::tr("%1 s").arg(short_number(seconds, 3))
+           : seconds < 7200.0 ? ChannelModel::tr("%1 min").arg(short_number(seconds / 60.0, 3))
+                              : ChannelModel::tr("%1 h").arg(short_number(seconds / 3600.0, 3));
 }
 
 std::optional<std::string> text_or_nothing(const std::string& text)
@@ -170,7 +178,7 @@ QString ChannelModel::words_at(int row, int column) const
     if (at(row).channel > info.channels) return tr("has only %n channel(s)", nullptr, info.channels);
     QString words =
         tr("%1 Hz, %2")
-            .arg(number_words(info.rate_hz, 6), duration_words(static_cast<double>(info.frames) / info.rate_hz));
+            .arg(short_number(info.rate_hz, 6), duration_words(static_cast<double>(info.frames) / info.rate_hz));
     if (!info.unit.empty()) words += QStringLiteral(", ") + unit_words(info.unit);
     if (info.integer_pcm) words += tr(", integers");
     return words;
@@ -185,7 +193,7 @@ QString ChannelModel::file_words(int row) const
     if (!facts->info) return tr("%1: %2").arg(file, facts->problem);
     const io::RecordingInfo& info = *facts->info;
     QString words = tr("%1: %2, %3 Hz, %n channel(s), %4", nullptr, info.channels)
-                        .arg(file, shown(info.format), number_words(info.rate_hz, 6),
+                        .arg(file, shown(info.format), short_number(info.rate_hz, 6),
                              duration_words(static_cast<double>(info.frames) / info.rate_hz));
     words += info.unit.empty() ? tr("; it states no unit") : tr("; unit %1").arg(unit_words(info.unit));
     if (!info.start.empty()) words += tr("; started %1").arg(shown(info.start));
@@ -204,6 +212,13 @@ QString ChannelModel::tip_at(int row, int column) const
                    ? tr("Integer samples: say what full scale is in this unit")
                    : tr("A guess: %1. Change it, or say \"These are right\".").arg(shown(recording_at(row).comment));
     return SurveyTable::tip_at(row, column);
+}
+
+bool ChannelModel::is_alarming(int row, int column) const
+{
+    if (row >= static_cast<int>(rows_.size()) || !survey_ || key_of(column) != "says") return false;
+    const FileFacts* facts = facts_at(row);
+    return facts != nullptr && (!facts->info || at(row).channel > facts->info->channels);
 }
 
 bool ChannelModel::is_guess(int row, int column) const

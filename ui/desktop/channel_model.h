@@ -34,6 +34,7 @@ protected:
     QString words_at(int row, int column) const override;
     QString tip_at(int row, int column) const override;
     bool is_guess(int row, int column) const override;
+    bool is_alarming(int row, int column) const override;
     bool is_repeated(int row, int column) const override;
     int group_of(int row) const override;
     Result<TextChanges> changes_of(const std::vector<CellEdit>& edits) const override;

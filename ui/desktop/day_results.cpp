@@ -47,6 +47,16 @@ QString times_words(const Survey& survey, const Criterion& criterion, const Verd
     return lines.join(QChar(u'\n'));
 }
 
+// In the unit of the criterion: the law's numbers are told in m/s2.
+QString day_value_words(const Verdict& verdict)
+{
+    if (!verdict.value) return shown(verdict.why_not);
+    QString text = number_words(*verdict.value, 3);
+    if (verdict.expanded_uncertainty) text += QStringLiteral(" ± ") + number_words(*verdict.expanded_uncertainty, 2);
+    const QString unit = unit_words(verdict.unit);
+    return unit == QStringLiteral("1") ? text : text + QChar(0x00A0) + unit;
+}
+
 } // namespace
 
 QString hours_words(double hours)
@@ -65,8 +75,9 @@ std::vector<DayResult> day_results(const Judgement& judgement, const io::Criteri
         DayResult result{.person = shown(verdict.person),
                          .day = shown(verdict.condition),
                          .criterion = shown(verdict.title),
-                         .value = value_words(verdict),
-                         .verdict = band_words(verdict)};
+                         .value = day_value_words(verdict),
+                         .verdict = band_words(verdict),
+                         .severity = verdict.band_index.value_or(-1)};
         QStringList notes;
         for (const std::string& note : verdict.notes) notes << shown(note);
         result.notes = notes.join(QChar(u'\n'));
@@ -77,6 +88,31 @@ std::vector<DayResult> day_results(const Judgement& judgement, const io::Criteri
         results.push_back(std::move(result));
     }
     return results;
+}
+
+QStringList duties(const std::vector<DayResult>& results)
+{
+    std::vector<const DayResult*> worst; // of each day
+    for (const DayResult& result : results) {
+        if (result.duty.isEmpty()) continue;
+        const auto same_day = std::ranges::find_if(
+            worst, [&](const DayResult* other) { return other->person == result.person && other->day == result.day; });
+        if (same_day == worst.end())
+            worst.push_back(&result);
+        else if (result.severity > (*same_day)->severity)
+            *same_day = &result;
+    }
+    std::vector<std::pair<QString, QStringList>> all;
+    for (const DayResult* result : worst) {
+        auto duty = std::ranges::find(all, result->duty, &std::pair<QString, QStringList>::first);
+        if (duty == all.end()) duty = all.insert(duty, {result->duty, {}});
+        const QString who =
+            result->day.isEmpty() ? result->person : result->person + QStringLiteral(", ") + result->day;
+        duty->second << who + QStringLiteral(": ") + result->verdict;
+    }
+    QStringList paragraphs;
+    for (const auto& [duty, who] : all) paragraphs << who.join(QStringLiteral("; ")) + QStringLiteral(". ") + duty;
+    return paragraphs;
 }
 
 std::vector<UnjudgedTask> unjudged_tasks(const Survey& survey, const io::CriteriaLibrary& library)

@@ -18,10 +18,15 @@ struct DayResult {
     QString times = {};     // how long the same work may last, a sentence a bound
     QString notes = {};
     QString duty = {}; // where a value is exceeded: what has to be done, in the criterion's words
+    int severity = -1; // number of the band; -1: none
 };
 
 // In the order of the survey.
 std::vector<DayResult> day_results(const Judgement& judgement, const io::CriteriaLibrary& library);
+
+// Who has to act on what: a paragraph for each duty, with the days it is about. Of a day with several values exceeded,
+// the most severe counts.
+QStringList duties(const std::vector<DayResult>& results);
 
 // "3 h 12 min", rounded down.
 QString hours_words(double hours);

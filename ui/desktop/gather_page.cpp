@@ -204,6 +204,9 @@ void GatherPage::set_top(const QString& step, std::string_view key, const QStrin
                                : key == "client" ? survey->client
                                : key == "note"   ? survey->note
                                                  : std::string(name_of(survey->setting));
+    title_->setModified(false);
+    client_->setModified(false);
+    note_->document()->setModified(false);
     if (plain(words) == before) return;
     if (!session_.change(step, io::with_top_value(session_.document().text(), plain(session_.document().path()), key,
                                                   io::toml_string(plain(words)))))
@@ -215,12 +218,15 @@ void GatherPage::show_survey()
     const auto survey = session_.document().survey();
     tabs_->widget(tabs_->count() - 1)->setEnabled(survey != nullptr);
     if (!survey) return;
+    // What is being typed stays.
     const auto put = [](QLineEdit* line, const std::string& words) {
-        if (line->text() != shown(words)) line->setText(shown(words));
+        const bool is_typed = line->hasFocus() && line->isModified();
+        if (!is_typed && line->text() != shown(words)) line->setText(shown(words));
     };
     put(title_, survey->title);
     put(client_, survey->client);
-    if (note_->toPlainText() != shown(survey->note)) note_->setPlainText(shown(survey->note));
+    const bool is_typed = note_->hasFocus() && note_->document()->isModified();
+    if (!is_typed && note_->toPlainText() != shown(survey->note)) note_->setPlainText(shown(survey->note));
     setting_->setCurrentIndex(setting_->findData(shown(name_of(survey->setting))));
 }
 

@@ -21,9 +21,15 @@ QLabel* wrapped(const QString& words)
     return label;
 }
 
-// The same choice again after the box was filled anew.
+// Only where there is something new, so that a box that is open stays so; the same choice again.
 void fill(QComboBox& box, const std::vector<Option>& options)
 {
+    bool is_new = box.count() != static_cast<int>(options.size());
+    for (int i = 0; !is_new && i < box.count(); ++i) {
+        const Option& option = options[static_cast<std::size_t>(i)];
+        is_new = box.itemText(i) != option.words || box.itemData(i).toString() != option.value;
+    }
+    if (!is_new) return;
     const QVariant before = box.currentData();
     box.clear();
     for (const Option& option : options) box.addItem(option.words, option.value);
@@ -118,6 +124,10 @@ QWidget* PeoplePage::make_offer()
     offer_words_ = wrapped({});
     offered_ = new QComboBox;
     offered_->setAccessibleName(tr("Publications for daily exposures"));
+    offered_->setSizeAdjustPolicy(QComboBox::AdjustToContents);
+    offered_->setMaximumWidth(300);
+    connect(offered_, &QComboBox::currentIndexChanged, this,
+            [this] { offered_->setToolTip(offered_->currentData().toString()); });
     auto* take = new QPushButton(tr("&Judge days by it"));
     line->addWidget(offer_words_, 1);
     line->addWidget(offered_);
@@ -178,15 +188,14 @@ void PeoplePage::show_offer()
     for (const UnjudgedTask& task : unjudged_)
         tasks << QStringLiteral("%1 (%2)").arg(shown(task.use), shown(name_of(task.position)));
     offer_words_->setText(tr("No criterion of the survey judges a day at: %1.").arg(tasks.join(QStringLiteral(", "))));
-    const QString before = offered_->currentText();
-    offered_->clear();
+    std::vector<Option> options;
     for (const DailyCriteria& offer : offers_) {
-        offered_->addItem(offer.words);
         QStringList ids;
         for (const std::string& id : offer.criteria) ids << shown(id);
-        offered_->setItemData(offered_->count() - 1, ids.join(QStringLiteral(", ")), Qt::ToolTipRole);
+        options.push_back({ids.join(QStringLiteral(", ")), offer.words});
     }
-    offered_->setCurrentIndex(std::max(offered_->findText(before), 0));
+    fill(*offered_, options);
+    offered_->setToolTip(offered_->currentData().toString());
 }
 
 void PeoplePage::show_results()
@@ -203,7 +212,6 @@ void PeoplePage::show_results()
                                       : QString());
     state_->setVisible(!state_->text().isEmpty());
     results_->setRowCount(static_cast<int>(results.size()));
-    std::vector<std::pair<QString, QStringList>> duties; // what is to be done, and for whom
     for (int row = 0; row < static_cast<int>(results.size()); ++row) {
         const DayResult& result = results[static_cast<std::size_t>(row)];
         const QStringList cells{result.person, result.day,     result.criterion,
@@ -214,21 +222,21 @@ void PeoplePage::show_results()
             item->setTextAlignment(Qt::AlignLeft | Qt::AlignTop);
             results_->setItem(row, column, item);
         }
-        if (result.duty.isEmpty()) continue;
-        auto duty = std::ranges::find(duties, result.duty, &std::pair<QString, QStringList>::first);
-        if (duty == duties.end()) duty = duties.insert(duty, {result.duty, {}});
-        const QString who = result.day.isEmpty() ? result.person : result.person + QStringLiteral(", ") + result.day;
-        const QString line = tr("%1: %2").arg(who, result.verdict);
-        if (!duty->second.contains(line)) duty->second << line;
     }
     results_->resizeColumnsToContents();
+    const int widest = std::max(results_->viewport()->width() / 5, 90);
     for (int column = 0; column + 1 < results_->columnCount(); ++column)
-        results_->setColumnWidth(column, std::min(results_->columnWidth(column), 260));
+        results_->setColumnWidth(column, std::min(results_->columnWidth(column), widest));
     results_->resizeRowsToContents();
-    QStringList lines;
-    for (const auto& [duty, who] : duties) lines << who.join(QStringLiteral("; ")) + QStringLiteral(". ") + duty;
-    duty_->setText(lines.join(QChar(u'\n')));
-    duty_->setVisible(!lines.isEmpty());
+    const QStringList paragraphs = duties(results);
+    duty_->setText(paragraphs.join(QChar(u'\n')));
+    duty_->setVisible(!paragraphs.isEmpty());
+}
+
+void PeoplePage::resizeEvent(QResizeEvent* event)
+{
+    Page::resizeEvent(event);
+    if (isVisible()) show_results();
 }
 
 void PeoplePage::refresh()

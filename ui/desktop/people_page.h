@@ -22,6 +22,7 @@ public:
 
 protected:
     void refresh() override;
+    void resizeEvent(QResizeEvent* event) override;
 
 private:
     QWidget* make_entry();

@@ -10,12 +10,35 @@
 #include <QLineEdit>
 #include <QMenu>
 #include <QPainter>
+#include <QPointer>
 #include <QStyledItemDelegate>
+#include <QTimer>
 #include <algorithm>
 #include <set>
+#include <utility>
 
 namespace becalm::desktop {
 namespace {
+
+class ChoiceBox final : public QComboBox {
+public:
+    using QComboBox::QComboBox;
+
+    bool is_picking() const { return picking_; }
+    void showPopup() override
+    {
+        picking_ = true;
+        QComboBox::showPopup();
+    }
+    void hidePopup() override
+    {
+        QComboBox::hidePopup();
+        QTimer::singleShot(0, this, [this] { picking_ = false; }); // after activated()
+    }
+
+private:
+    bool picking_ = false;
+};
 
 class CellDelegate final : public QStyledItemDelegate {
 public:
@@ -28,15 +51,19 @@ public:
         switch (column.kind) {
         case CellKind::choice:
         case CellKind::open_choice: {
-            auto* box = new QComboBox(parent);
+            auto* box = new ChoiceBox(parent);
             for (const Option& choice : table_.options(index.row(), index.column()))
                 box->addItem(choice.words, choice.value);
             box->setEditable(column.kind == CellKind::open_choice);
             if (box->isEditable()) box->setInsertPolicy(QComboBox::NoInsert);
-            auto* self = const_cast<CellDelegate*>(this); // NOLINT: the signals of a delegate are emitted from const
-            connect(box, &QComboBox::activated, self, [self, box] {
-                emit self->commitData(box);
-                emit self->closeEditor(box);
+            // What is picked from the list is meant; what is found by its letters waits for Enter, as typed text does.
+            connect(box, &QComboBox::activated, self_, [self = self_, box] {
+                if (!box->is_picking()) return;
+                QTimer::singleShot(0, box, [self, box] {
+                    if (!box->isVisible()) return; // Enter has closed it meanwhile
+                    emit self->commitData(box);
+                    emit self->closeEditor(box);
+                });
             });
             editor = box;
             break;
@@ -61,6 +88,8 @@ public:
 
     void setEditorData(QWidget* editor, const QModelIndex& index) const override
     {
+        // Once: a judgement that arrives meanwhile must not take back what is being typed.
+        if (std::exchange(filled_, editor) == editor) return;
         const QString typed = index.data(Qt::EditRole).toString();
         if (auto* box = qobject_cast<QComboBox*>(editor)) {
             const int at = box->findData(typed);
@@ -107,6 +136,8 @@ public:
 
 private:
     const SurveyTable& table_;
+    mutable QPointer<QWidget> filled_ = {};
+    CellDelegate* const self_ = this; // editors are made by a const function, and what they do is told by a signal
 };
 
 // Lines of cells, as spreadsheets put them on the clipboard; a cell in quotes may hold line ends and tabs.

@@ -79,15 +79,16 @@ QVariant SurveyTable::data(const QModelIndex& index, int role) const
     case Qt::ToolTipRole: return tip_at(row, column);
     case Qt::TextAlignmentRole:
         return kind == CellKind::number ? QVariant(Qt::AlignRight | Qt::AlignVCenter) : QVariant();
-    case Qt::FontRole:
-        if (is_guess(row, column)) {
-            QFont font = QGuiApplication::font();
-            font.setItalic(true);
-            return font;
-        }
-        return {};
+    case Qt::FontRole: {
+        const bool guess = is_guess(row, column), alarming = is_alarming(row, column);
+        if (!guess && !alarming) return {};
+        QFont font = QGuiApplication::font();
+        font.setItalic(guess);
+        font.setBold(alarming);
+        return font;
+    }
     case Qt::ForegroundRole:
-        return is_repeated(row, column) || kind == CellKind::shown
+        return !is_alarming(row, column) && (is_repeated(row, column) || kind == CellKind::shown)
                    ? QVariant(QGuiApplication::palette().brush(QPalette::PlaceholderText))
                    : QVariant();
     case Qt::BackgroundRole:

@@ -95,6 +95,7 @@ protected:
     virtual QString words_at(int row, int column) const;
     virtual QString tip_at(int row, int column) const;
     virtual bool is_guess(int /*row*/, int /*column*/) const { return false; }
+    virtual bool is_alarming(int /*row*/, int /*column*/) const { return false; } // says what is wrong
     virtual bool is_repeated(int /*row*/, int /*column*/) const { return false; } // as the row above has it
     virtual int group_of(int row) const { return row; }
     virtual Result<TextChanges> changes_of(const std::vector<CellEdit>& edits) const = 0;

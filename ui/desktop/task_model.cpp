@@ -13,11 +13,11 @@ std::vector<TableColumn> task_columns()
 {
     const auto tr = [](const char* text) { return TaskModel::tr(text); };
     return {
-        {"person", tr("Person"), CellKind::text, tr("Or the job, where several persons do it"), 20},
-        {"day", tr("Day"), CellKind::text, tr("Where the days of a week differ"), 12},
-        {"space", tr("Where"), CellKind::choice, tr("The space of the task"), 24},
+        {"person", tr("Person"), CellKind::text, tr("Or the job, where several persons do it"), 30},
+        {"day", tr("Day"), CellKind::text, tr("Where the days of a week differ"), 16},
+        {"space", tr("Where"), CellKind::choice, tr("The space of the task"), 34},
         {"position", tr("Position"), CellKind::choice,
-         tr("Where the motion enters; empty: the one that was measured there"), 14},
+         tr("Where the motion enters; empty: the one that was measured there"), 18},
         {"condition", tr("Condition"), CellKind::choice, tr("What runs meanwhile; empty: all that was measured"), 18},
         {"hours", tr("Hours"), CellKind::number, tr("Of exposure a day"), 8}};
 }
@@ -71,6 +71,15 @@ QString TaskModel::typed_at(int row, int column) const
     return number_as_typed(io::toml_number(task.hours));
 }
 
+QString TaskModel::words_at(int row, int column) const
+{
+    const QString words = SurveyTable::words_at(row, column);
+    if (!words.isEmpty()) return words;
+    for (const Option& option : options(row, column))
+        if (option.value.isEmpty()) return option.words; // what an empty cell stands for
+    return words;
+}
+
 bool TaskModel::is_repeated(int row, int column) const
 {
     return column < 2 && row > 0 && group_of(row) == group_of(row - 1);
@@ -104,13 +113,14 @@ Result<TextChanges> TaskModel::changes_of(const std::vector<CellEdit>& edits) co
 
 bool TaskModel::add(const std::string& person, const std::string& day, const Task& task)
 {
-    if (!survey_) return false;
+    const auto survey = session_.document().survey();
+    if (!survey) return false;
     const auto there = std::ranges::find_if(
-        survey_->exposures, [&](const Exposure& exposure) { return exposure.person == person && exposure.day == day; });
-    const auto index = static_cast<std::size_t>(there - survey_->exposures.begin());
+        survey->exposures, [&](const Exposure& exposure) { return exposure.person == person && exposure.day == day; });
+    const auto index = static_cast<std::size_t>(there - survey->exposures.begin());
     return session_.change(
         tr("new task"),
-        there != survey_->exposures.end()
+        there != survey->exposures.end()
             ? io::with_task(text(), path(), index, task)
             : io::with_entry(text(), path(), "exposure",
                              io::entry_as_toml(Exposure{.person = person, .day = day, .tasks = {task}})));

@@ -21,6 +21,7 @@ public:
 
 protected:
     int reload() override;
+    QString words_at(int row, int column) const override;
     bool is_repeated(int row, int column) const override;
     int group_of(int row) const override;
     Result<TextChanges> changes_of(const std::vector<CellEdit>& edits) const override;
