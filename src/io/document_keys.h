@@ -11,8 +11,8 @@ namespace becalm::io::keys {
 using Name = std::string_view;
 
 // --- survey ---
-inline constexpr auto survey = std::to_array<Name>(
-    {"title", "setting", "client", "note", "sensor", "condition", "source", "space", "recording", "exposure", "judge"});
+inline constexpr auto survey = std::to_array<Name>({"title", "setting", "client", "note", "sensor", "condition",
+                                                    "source", "plan", "space", "recording", "exposure", "judge"});
 inline constexpr auto sensor =
     std::to_array<Name>({"id", "title", "serial", "calibrated", "certificate", "uncertainty_percent"});
 inline constexpr auto condition = std::to_array<Name>({"id", "title", "period", "exposure_h", "events"});
@@ -23,7 +23,8 @@ inline constexpr auto source = std::to_array<Name>({"id", "title", "kind"});
 inline constexpr auto source_values =
     std::to_array<Name>({"rpm", "blades", "cylinders", "strokes", "teeth", "hz", "spacing_m", "diameter_m",
                          "speed_km_h", "tolerance_percent"});
-inline constexpr auto space = std::to_array<Name>({"id", "label", "use", "group"});
+inline constexpr auto plan = std::to_array<Name>({"id", "title", "file", "page"});
+inline constexpr auto space = std::to_array<Name>({"id", "label", "use", "group", "plan", "place"});
 inline constexpr auto recording = std::to_array<Name>({"file", "space", "position", "condition", "sensor", "channels",
                                                        "unit", "scale", "start", "exclude", "events", "comment"});
 inline constexpr auto exclusion = std::to_array<Name>({"from_s", "to_s", "reason"});

@@ -1,6 +1,7 @@
 #include "src/io/survey_file.h"
 
 #include <algorithm>
+#include <array>
 #include <charconv>
 #include <map>
 #include <set>
@@ -39,6 +40,17 @@ T value_or(std::optional<Placed<T>> field, T otherwise = {})
     return field ? std::move(field->value) : std::move(otherwise);
 }
 
+enum class PlanFormat { picture, pdf, unknown };
+
+PlanFormat plan_format(std::string_view file)
+{
+    const std::size_t dot = file.rfind('.');
+    std::string ending(dot == std::string_view::npos ? "" : file.substr(dot));
+    std::ranges::transform(ending, ending.begin(), [](char c) { return c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c; });
+    if (ending == ".png" || ending == ".svg") return PlanFormat::picture;
+    return ending == ".pdf" ? PlanFormat::pdf : PlanFormat::unknown;
+}
+
 // Reads one document. Ids are collected first table by table, so that recordings can be held against them.
 class SurveyReader {
 public:
@@ -61,6 +73,7 @@ public:
         for (TomlFields& fields : document_.tables("condition", keys::condition, keys::condition_values))
             read_condition(fields);
         for (TomlFields& fields : document_.tables("source", keys::source, keys::source_values)) read_source(fields);
+        for (TomlFields& fields : document_.tables("plan", keys::plan)) read_plan(fields);
         for (TomlFields& fields : document_.tables("space", keys::space)) read_space(fields);
         for (TomlFields& fields : document_.tables("recording", keys::recording)) read_recording(fields);
         for (TomlFields& fields : document_.tables("exposure", keys::exposure)) read_exposure(fields);
@@ -152,6 +165,33 @@ private:
         survey_.sources.push_back(std::move(source));
     }
 
+    void read_plan(TomlFields& fields)
+    {
+        Plan plan;
+        plan.line = fields.line();
+        plan.id = read_id(fields, plans_);
+        plan.title = value_or(fields.text("title"));
+        fields.require("file", "\"...\"");
+        plan.file = value_or(fields.text_not_empty("file"));
+        const PlanFormat format = plan_format(plan.file);
+        if (!plan.file.empty() && format == PlanFormat::unknown)
+            fields.fault("file",
+                         fmt::format("{}: {} is no PNG, SVG or PDF", fields.dotted("file"), toml_string(plan.file)),
+                         "save the drawing as one of these; the name's ending tells which it is");
+        if (const auto page = fields.number("page", {.least = 1.0, .most = 1e6, .words = "a page number, from 1"})) {
+            plan.page = static_cast<int>(*page);
+            if (plan.page != *page)
+                fields.fault("page", fmt::format("{} is {}", fields.dotted("page"), *page),
+                             "pages are counted 1, 2, 3, ...");
+            else if (format == PlanFormat::picture)
+                fields.fault(
+                    "page",
+                    fmt::format("{}: {} is a picture without pages", fields.dotted("page"), toml_string(plan.file)),
+                    "remove the page, or name the PDF");
+        }
+        survey_.plans.push_back(std::move(plan));
+    }
+
     void read_space(TomlFields& fields)
     {
         Space space;
@@ -161,7 +201,34 @@ private:
         fields.require("use", "\"passenger-cabin\" (or what the criterion's scale calls it)");
         space.use = value_or(fields.text_not_empty("use"));
         space.group = value_or(fields.text("group"));
+        space.plan = read_reference(fields, "plan", "plan", plans_);
+        read_place(fields, space);
         survey_.spaces.push_back(std::move(space));
+    }
+
+    static void read_place(TomlFields& fields, Space& space)
+    {
+        const toml::node* node = fields.find("place");
+        if (node == nullptr) return;
+        const toml::array* shares = node->as_array();
+        const auto share = [&](std::size_t i) {
+            const toml::node* entry = shares != nullptr && shares->size() == 2 ? shares->get(i) : nullptr;
+            return entry != nullptr && entry->is_number() ? entry->value<double>() : std::nullopt;
+        };
+        const auto x = share(0);
+        const auto y = share(1);
+        const auto on_plan = [](double value) { return value >= 0.0 && value <= 1.0; };
+        if (!x || !y)
+            return fields.fault("place", fmt::format("{} is not a list of two numbers", fields.dotted("place")),
+                                "write the shares of the plan's width and height from the left and the top edge, such "
+                                "as [0.31, 0.62]");
+        if (!on_plan(*x) || !on_plan(*y))
+            return fields.fault("place", fmt::format("{} is [{}, {}]", fields.dotted("place"), *x, *y),
+                                "each share must be 0 to 1, from the left and the top edge of the plan");
+        if (!fields.has("plan"))
+            return fields.fault("place", fmt::format("{} lies on no plan", fields.dotted("place")),
+                                "add plan = \"...\", the id of a [[plan]]");
+        space.place = PlanPlace{*x, *y};
     }
 
     void read_recording(TomlFields& fields)
@@ -368,6 +435,7 @@ private:
     Ids sensors_;
     Ids conditions_;
     Ids sources_;
+    Ids plans_;
     Ids spaces_;
     std::map<std::tuple<std::string, std::string, Position, std::string, Axis>, int> lines_;
 };
@@ -434,8 +502,18 @@ constexpr std::string_view source_example = R"(#[[source]]
 #rpm = 105
 )";
 
+constexpr std::string_view plan_comment = R"(
+# --- Plans: drawings that spaces can be shown on (PNG, SVG, or a page of a PDF). No verdict depends on them. ---
+)";
+constexpr std::string_view plan_example = R"(#[[plan]]
+#id = "deck-5"
+#title = "Deck 5"
+#file = "plans/deck5.png"   # relative to the folder of this file; page = 2 of a PDF
+)";
+
 constexpr std::string_view space_comment = R"(
 # --- Spaces: where. The criterion's scale is chosen by `use`. ---
+# plan = "deck-5" and place = [0.31, 0.62] show one on a plan: shares of its width and height from the left and the top.
 )";
 constexpr std::string_view space_example = R"(#[[space]]
 #id = "d5-201"
@@ -509,16 +587,11 @@ void add_values(std::string& out, const std::map<std::string, double>& values)
     for (const auto& [key, value] : values) add_line(out, toml_key(key), toml_number(value));
 }
 
-std::string string_list(const std::vector<std::string>& values)
-{
-    std::string out = "[";
-    for (const std::string& value : values) out += (out.size() > 1 ? ", " : "") + toml_string(value);
-    return out + "]";
-}
+} // namespace
 
-std::string to_toml(const Sensor& sensor)
+std::string entry_as_toml(const Sensor& sensor)
 {
-    std::string out = "[[sensor]]\n";
+    std::string out;
     add_line(out, "id", toml_string(sensor.id));
     add_text(out, "title", sensor.title);
     add_text(out, "serial", sensor.serial);
@@ -528,9 +601,9 @@ std::string to_toml(const Sensor& sensor)
     return out;
 }
 
-std::string to_toml(const Condition& condition)
+std::string entry_as_toml(const Condition& condition)
 {
-    std::string out = "[[condition]]\n";
+    std::string out;
     add_line(out, "id", toml_string(condition.id));
     add_text(out, "title", condition.title);
     add_text(out, "period", condition.period);
@@ -540,9 +613,9 @@ std::string to_toml(const Condition& condition)
     return out;
 }
 
-std::string to_toml(const Source& source)
+std::string entry_as_toml(const Source& source)
 {
-    std::string out = "[[source]]\n";
+    std::string out;
     add_line(out, "id", toml_string(source.id));
     add_text(out, "title", source.title);
     add_line(out, "kind", toml_string(source.kind));
@@ -550,19 +623,31 @@ std::string to_toml(const Source& source)
     return out;
 }
 
-std::string to_toml(const Space& space)
+std::string entry_as_toml(const Plan& plan)
 {
-    std::string out = "[[space]]\n";
+    std::string out;
+    add_line(out, "id", toml_string(plan.id));
+    add_text(out, "title", plan.title);
+    add_line(out, "file", toml_string(plan.file));
+    if (plan.page != 1) add_line(out, "page", std::to_string(plan.page));
+    return out;
+}
+
+std::string entry_as_toml(const Space& space)
+{
+    std::string out;
     add_line(out, "id", toml_string(space.id));
     add_text(out, "label", space.label);
     add_line(out, "use", toml_string(space.use));
     add_text(out, "group", space.group);
+    add_text(out, "plan", space.plan);
+    if (space.place) add_line(out, "place", toml_list(std::array{space.place->x, space.place->y}));
     return out;
 }
 
-std::string to_toml(const Recording& recording)
+std::string entry_as_toml(const Recording& recording)
 {
-    std::string out = "[[recording]]\n";
+    std::string out;
     add_line(out, "file", toml_string(recording.file));
     add_line(out, "space", toml_string(recording.space));
     add_line(out, "position", toml_string(name_of(recording.position)));
@@ -595,9 +680,9 @@ std::string to_toml(const Recording& recording)
     return out;
 }
 
-std::string to_toml(const Exposure& exposure)
+std::string entry_as_toml(const Exposure& exposure)
 {
-    std::string out = "[[exposure]]\n";
+    std::string out;
     add_line(out, "person", toml_string(exposure.person));
     add_text(out, "day", exposure.day);
     out += "tasks = [\n";
@@ -610,24 +695,25 @@ std::string to_toml(const Exposure& exposure)
     return out;
 }
 
-std::string to_toml(const Judge& judge)
+std::string entry_as_toml(const Judge& judge)
 {
-    std::string out = "[[judge]]\n";
-    add_line(out, "criteria", string_list(judge.criteria));
-    if (!judge.uses.empty()) add_line(out, "uses", string_list(judge.uses));
+    std::string out;
+    add_line(out, "criteria", toml_list(judge.criteria));
+    if (!judge.uses.empty()) add_line(out, "uses", toml_list(judge.uses));
     add_text(out, "confirmed-by", judge.confirmed_by);
     return out;
 }
 
+namespace {
+
 template <class Entry>
-void add_section(std::string& out, std::string_view comment, std::string_view example,
+void add_section(std::string& out, std::string_view array, std::string_view comment, std::string_view example,
                  const std::vector<Entry>& entries)
 {
     out += comment;
     if (entries.empty()) out += example;
     for (std::size_t i = 0; i < entries.size(); ++i) {
-        if (i > 0) out += '\n';
-        out += to_toml(entries[i]);
+        out += fmt::format("{}[[{}]]\n{}", i > 0 ? "\n" : "", array, entry_as_toml(entries[i]));
     }
 }
 
@@ -640,13 +726,14 @@ std::string survey_as_toml(const Survey& survey)
     out += fmt::format("setting = \"{}\"    # vessel | rail | road | building | lift\n", name_of(survey.setting));
     add_text(out, "client", survey.client);
     add_text(out, "note", survey.note);
-    add_section(out, sensor_comment, sensor_example, survey.sensors);
-    add_section(out, condition_comment, condition_example, survey.conditions);
-    add_section(out, source_comment, source_example, survey.sources);
-    add_section(out, space_comment, space_example, survey.spaces);
-    add_section(out, recording_comment, recording_example, survey.recordings);
-    add_section(out, exposure_comment, exposure_example, survey.exposures);
-    add_section(out, judge_comment, judge_example, survey.judges);
+    add_section(out, "sensor", sensor_comment, sensor_example, survey.sensors);
+    add_section(out, "condition", condition_comment, condition_example, survey.conditions);
+    add_section(out, "source", source_comment, source_example, survey.sources);
+    add_section(out, "plan", plan_comment, plan_example, survey.plans);
+    add_section(out, "space", space_comment, space_example, survey.spaces);
+    add_section(out, "recording", recording_comment, recording_example, survey.recordings);
+    add_section(out, "exposure", exposure_comment, exposure_example, survey.exposures);
+    add_section(out, "judge", judge_comment, judge_example, survey.judges);
     return out;
 }
 

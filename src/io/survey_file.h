@@ -23,8 +23,22 @@ Results<Survey> parse_survey(std::string_view text, const std::string& path);
 // A complete survey file as text, with explanatory comments, from scratch.
 std::string survey_as_toml(const Survey& survey);
 
-// The text with an exclusion added to / removed from the recording whose file is `file`; everything else byte for byte
-// as it was.
+// The lines of one entry as survey_as_toml writes them below its header, for with_entry.
+std::string entry_as_toml(const Sensor& sensor);
+std::string entry_as_toml(const Condition& condition);
+std::string entry_as_toml(const Source& source);
+std::string entry_as_toml(const Plan& plan);
+std::string entry_as_toml(const Space& space);
+std::string entry_as_toml(const Recording& recording);
+std::string entry_as_toml(const Exposure& exposure);
+std::string entry_as_toml(const Judge& judge);
+
+// --- changes to the text ---
+// Everything else stays byte for byte as it was, in the file's own line ends. A change that the layout does not allow
+// is refused with a Problem. What the keys mean is not looked at: read the text again to learn of faults (an id that
+// is gone but still named, say). `array` is the name of a list of tables, such as "space"; entries count from 0.
+
+// The text with an exclusion added to / removed from the recording whose file is `file`.
 Result<std::string> with_exclusion(std::string_view text, const std::string& path, const std::string& file,
                                    const ExcludedSpan& span);
 Result<std::string> without_exclusion(std::string_view text, const std::string& path, const std::string& file,
@@ -34,5 +48,23 @@ Result<std::string> without_exclusion(std::string_view text, const std::string& 
 // `value` is TOML source of the value.
 Result<std::string> with_value(std::string_view text, const std::string& path, std::string_view array,
                                std::size_t index, std::string_view key, std::string_view value);
+
+// The text without a key of one table entry; its line goes with the comment behind it.
+Result<std::string> without_value(std::string_view text, const std::string& path, std::string_view array,
+                                  std::size_t index, std::string_view key);
+
+// The text with a further entry: a [[array]] table with the lines `entry_toml` below the last entry of this array, or
+// at the end of the file where it is the first. A list in brackets gets it as an element on one line.
+Result<std::string> with_entry(std::string_view text, const std::string& path, std::string_view array,
+                               std::string_view entry_toml);
+
+// The text without an entry. Comment lines directly above a [[array]] header go with it, unless they are a section's
+// heading ("# --- ..."); so do keys directly below it that are commented out ("# key = ...").
+Result<std::string> without_entry(std::string_view text, const std::string& path, std::string_view array,
+                                  std::size_t index);
+
+// The text with a value above all tables set (key added or replaced): title, setting, client, note.
+Result<std::string> with_top_value(std::string_view text, const std::string& path, std::string_view key,
+                                   std::string_view value);
 
 } // namespace becalm::io

@@ -2,6 +2,8 @@
 // held against the tree it must give, so a layout nobody thought of gives a Problem and never a spoilt file.
 #include <algorithm>
 #include <cmath>
+#include <optional>
+#include <vector>
 
 #include <fmt/format.h>
 
@@ -41,8 +43,7 @@ public:
     // toml++ counts lines by LF and columns by code points, without the byte order mark.
     std::size_t offset_of(toml::source_position position) const
     {
-        std::size_t offset = 0;
-        if (text_.starts_with("\xEF\xBB\xBF")) offset = 3;
+        std::size_t offset = start();
         for (toml::source_index line = 1; line < position.line; ++line) offset = text_.find('\n', offset) + 1;
         for (toml::source_index column = 1; column < position.column && offset < text_.size(); ++column) {
             ++offset;
@@ -82,6 +83,32 @@ public:
     {
         const std::size_t first = text_.find_first_not_of(blanks, offset);
         return first == std::string_view::npos || first >= line_end(offset) || text_[first] == '#';
+    }
+    std::string_view line_at(std::size_t offset) const { return slice({line_start(offset), line_end(offset)}); }
+    bool is_comment(std::size_t offset) const
+    {
+        const std::string_view line = line_at(offset);
+        const std::size_t first = line.find_first_not_of(blanks);
+        return first != std::string_view::npos && line[first] == '#';
+    }
+    std::size_t size() const { return text_.size(); }
+    // Behind the byte order mark, where there is one.
+    std::size_t start() const { return text_.starts_with("\xEF\xBB\xBF") ? 3 : 0; }
+    bool ends_with_line() const { return size() == start() || text_.ends_with('\n'); }
+    // The same lines with the ends this file uses, each indented.
+    std::string own_lines(std::string_view lines, std::string_view indent) const
+    {
+        std::string out;
+        while (!lines.empty()) {
+            const std::size_t newline = std::min(lines.find('\n'), lines.size());
+            std::string_view line = lines.substr(0, newline);
+            if (line.ends_with('\r')) line.remove_suffix(1);
+            if (!line.empty()) out += indent;
+            out += line;
+            if (newline < lines.size()) out += end_of_line_;
+            lines.remove_prefix(std::min(newline + 1, lines.size()));
+        }
+        return out;
     }
     // Takes the lines of a range out; the last line of a file without a final line break takes the break before it
     // along.
@@ -133,6 +160,8 @@ std::size_t end_of(const SurveyText& text, const toml::node& node)
     std::size_t end = text.range_of(node).to;
     if (const toml::table* table = node.as_table())
         for (const auto& [key, value] : *table) end = std::max(end, end_of(text, value));
+    if (const toml::array* array = node.as_array())
+        for (const toml::node& value : *array) end = std::max(end, end_of(text, value));
     return end;
 }
 
@@ -210,9 +239,48 @@ Edit appended_table(const SurveyText& text, const toml::table& last, const Exclu
                 "to_s = " + toml_number(span.to_s) + line + "reason = " + toml_string(span.reason)};
 }
 
+// Whether the line of `offset` is a key somebody took out with a comment mark: "# key = ...".
+bool is_commented_key(const SurveyText& text, std::size_t offset)
+{
+    if (!text.is_comment(offset)) return false;
+    std::string_view line = text.line_at(offset);
+    line.remove_prefix(line.find('#') + 1);
+    line.remove_prefix(std::min(line.find_first_not_of(blanks), line.size()));
+    const std::string_view key = line.substr(0, line.find_first_of(" \t="));
+    line.remove_prefix(key.size());
+    line.remove_prefix(std::min(line.find_first_not_of(blanks), line.size()));
+    return !key.empty() && toml_key(key) == key && line.starts_with('=');
+}
+
+// The end of a table's last line, with the tables below its own header and keys that are commented out.
+std::size_t end_of_entry(const SurveyText& text, const toml::table& table)
+{
+    std::size_t end = text.line_end(end_of(text, table));
+    for (std::size_t next = text.next_line(end); next < text.size() && is_commented_key(text, next);
+         next = text.next_line(end))
+        end = text.line_end(next);
+    return end;
+}
+
+// Where the comment lines directly above a header begin, or the header's own line.
+std::size_t start_of_entry(const SurveyText& text, const toml::table& table)
+{
+    const std::size_t header = text.line_start(text.range_of(table).from);
+    std::size_t start = header;
+    while (start > text.start()) {
+        const std::size_t above = std::max(text.line_start(start - 1), text.start());
+        if (!text.is_comment(above)) break;
+        const std::string_view line = text.slice({above, text.line_end(above)});
+        // A heading of a section, which the text below it belongs to.
+        if (line.substr(line.find('#') + 1).starts_with(" ---")) return header;
+        start = above;
+    }
+    return start;
+}
+
 std::vector<Edit> without_table(const SurveyText& text, const toml::table& table)
 {
-    Range lines{text.line_start(text.range_of(table).from), end_of_body(text, table)};
+    Range lines{start_of_entry(text, table), end_of_entry(text, table)};
     const std::size_t line_before = lines.from == 0 ? 0 : text.line_start(lines.from - 1);
     if (text.only_blanks({line_before, lines.from})) lines.from = line_before;
     return {text.whole_lines(lines)};
@@ -313,8 +381,8 @@ struct Removal {
     bool list_goes = false; // the key as well, since nothing is left in its list
 };
 
-Removal without_entry(const SurveyText& text, const toml::table& recording, const toml::array& exclusions,
-                      std::size_t index)
+Removal removed_exclusion(const SurveyText& text, const toml::table& recording, const toml::array& exclusions,
+                          std::size_t index)
 {
     const bool only_one = exclusions.size() == 1;
     if (has_header(exclusions)) return {without_table(text, *exclusions.get(index)->as_table()), only_one};
@@ -328,6 +396,119 @@ Removal without_entry(const SurveyText& text, const toml::table& recording, cons
             if (auto line = without_line(text, recording, "exclude")) return {{*std::move(line)}, true};
     }
     return {without_element(text, exclusions, index), false};
+}
+
+Problem misuse(const std::string& path, std::string what, std::string remedy)
+{
+    return {.kind = ProblemKind::usage, .file = path, .key = {}, .what = std::move(what), .remedy = std::move(remedy)};
+}
+
+Problem table_of_its_own(const std::string& path, const toml::node& node, std::string dotted, std::string_view key)
+{
+    return {.file = path,
+            .line = static_cast<int>(node.source().begin.line),
+            .column = static_cast<int>(node.source().begin.column),
+            .key = std::move(dotted),
+            .what = fmt::format("{} is written as a table of its own", key),
+            .remedy = "change it in an editor"};
+}
+
+// The tree { v = value } of a value that stands on one line.
+Result<toml::table> value_of(std::string_view value, const std::string& path)
+{
+    Result<toml::table> tree = parse_toml(fmt::format("v = {}\n", value), path);
+    if (!tree || tree->size() != 1 || tree->get("v") == nullptr ||
+        value.find_first_of("\r\n") != std::string_view::npos)
+        return fail(misuse(path, fmt::format("{} is not a TOML value on one line", toml_string(value)),
+                           "write a number, or a string in quotes"));
+    return tree;
+}
+
+Result<const toml::table*> entry_at(const toml::table& root, const std::string& path, std::string_view array,
+                                    std::size_t index)
+{
+    const toml::array* entries = root[array].as_array();
+    const toml::table* table =
+        entries == nullptr || index >= entries->size() ? nullptr : entries->get(index)->as_table();
+    if (table == nullptr)
+        return fail(misuse(path, fmt::format("there is no {}[{}]", array, index),
+                           fmt::format("count the [[{}]] tables from 0", array)));
+    return table;
+}
+
+// A list of tables that is there; nullptr where there is none.
+Result<const toml::array*> list_of_tables(const toml::table& root, const std::string& path, std::string_view array)
+{
+    const toml::node* node = root.get(array);
+    if (node == nullptr) return nullptr;
+    if (!is_list_of_tables(*node))
+        return fail({.file = path,
+                     .line = static_cast<int>(node->source().begin.line),
+                     .column = static_cast<int>(node->source().begin.column),
+                     .key = std::string(array),
+                     .what = fmt::format("{} is not a list of tables", array),
+                     .remedy = fmt::format("write each as a [[{}]] table", array)});
+    return node->as_array();
+}
+
+// A key of a table with its value, in the order of the text.
+struct KeyInText {
+    std::string_view name;
+    std::size_t from = 0; // of the key
+    Range value;
+};
+
+std::vector<KeyInText> keys_in_text(const SurveyText& text, const toml::table& table)
+{
+    std::vector<KeyInText> keys;
+    for (const auto& [name, node] : table) {
+        const Range value = text.range_of(node);
+        keys.push_back({name.str(), text.range_of(name.source()).from, {value.from, end_of(text, node)}});
+    }
+    std::ranges::sort(keys, {}, &KeyInText::from);
+    return keys;
+}
+
+Edit without_key_in_braces(const SurveyText& text, const toml::table& table, std::string_view key)
+{
+    const std::vector<KeyInText> keys = keys_in_text(text, table);
+    const auto own = std::ranges::find(keys, key, &KeyInText::name);
+    if (std::next(own) != keys.end()) return {own->from, std::next(own)->from, ""};
+    return {own == keys.begin() ? own->from : std::prev(own)->value.to, own->value.to, ""};
+}
+
+// The lines of an entry as an element of a list in brackets; nothing where it takes more than one line, or a comment
+// would be lost.
+std::optional<std::string> as_inline_table(const SurveyText& lines, const toml::table& entry)
+{
+    std::string out;
+    std::size_t done = lines.start();
+    for (const KeyInText& key : keys_in_text(lines, entry)) {
+        const std::string_view source = lines.slice({key.from, key.value.to});
+        const bool has_comment = lines.slice({done, key.from}).find('#') != std::string_view::npos;
+        if (has_comment || source.find('\n') != std::string_view::npos) return std::nullopt;
+        out += (out.empty() ? "{ " : ", ") + std::string(source);
+        done = key.value.to;
+    }
+    if (lines.slice({done, lines.size()}).find('#') != std::string_view::npos) return std::nullopt;
+    return out.empty() ? "{}" : out + " }";
+}
+
+// A new [[array]] below the last of them; one between two other tables is told from them by a blank line.
+Edit appended_entry(const SurveyText& text, const toml::table& last, std::string_view header, std::string_view lines)
+{
+    const std::size_t at = end_of_entry(text, last);
+    const std::string_view indent = text.indent_of_line(text.range_of(last).from);
+    const std::string& eol = text.end_of_line();
+    return {at, at, eol + eol + text.own_lines(fmt::format("{}\n{}", header, lines), indent)};
+}
+
+Edit first_entry(const SurveyText& text, std::string_view header, std::string_view lines)
+{
+    const std::string& eol = text.end_of_line();
+    std::string added = text.own_lines(fmt::format("{}\n{}", header, lines), "");
+    if (text.size() > text.start()) added = (text.ends_with_line() ? eol : eol + eol) + added;
+    return {text.size(), text.size(), text.ends_with_line() ? added + eol : added};
 }
 
 } // namespace
@@ -408,7 +589,7 @@ Result<std::string> without_exclusion(std::string_view text, const std::string& 
             while (entry < exclusions.size() && *exclusions.get(entry)->as_table() != removed) ++entry;
             if (entry == exclusions.size()) continue;
         }
-        Removal removal = without_entry(source, recording, exclusions, entry);
+        Removal removal = removed_exclusion(source, recording, exclusions, entry);
         std::ranges::move(removal.edits, std::back_inserter(edits));
         toml::table& wanted = recording_at(expected, recording_index);
         if (removal.list_goes) {
@@ -426,38 +607,134 @@ Result<std::string> with_value(std::string_view text, const std::string& path, s
 {
     const Result<toml::table> root = parse_toml(text, path);
     if (!root) return fail(root.error());
-    const Result<toml::table> wanted = parse_toml(fmt::format("v = {}\n", value), path);
-    if (!wanted || wanted->size() != 1 || wanted->get("v") == nullptr ||
-        value.find_first_of("\r\n") != std::string_view::npos)
-        return fail({.kind = ProblemKind::usage,
-                     .file = path,
-                     .key = {},
-                     .what = fmt::format("{} is not a TOML value on one line", toml_string(value)),
-                     .remedy = "write a number, or a string in quotes"});
-    const toml::array* entries = (*root)[array].as_array();
-    const toml::table* table =
-        entries == nullptr || index >= entries->size() ? nullptr : entries->get(index)->as_table();
-    if (table == nullptr)
-        return fail({.kind = ProblemKind::usage,
-                     .file = path,
-                     .key = {},
-                     .what = fmt::format("there is no {}[{}]", array, index),
-                     .remedy = fmt::format("count the [[{}]] tables from 0", array)});
+    const Result<toml::table> wanted = value_of(value, path);
+    if (!wanted) return fail(wanted.error());
+    const Result<const toml::table*> table = entry_at(*root, path, array, index);
+    if (!table) return fail(table.error());
 
     const SurveyText source(text, path);
     toml::table expected = *root;
     expected[array].as_array()->get(index)->as_table()->insert_or_assign(key, *wanted->get("v"));
-    const toml::node* present = table->get(key);
-    if (present == nullptr) return source.edited({added_key(source, *table, key, value)}, expected);
+    const toml::node* present = (*table)->get(key);
+    if (present == nullptr) return source.edited({added_key(source, **table, key, value)}, expected);
     if (has_header(*present))
-        return fail({.file = path,
-                     .line = static_cast<int>(present->source().begin.line),
-                     .column = static_cast<int>(present->source().begin.column),
-                     .key = fmt::format("{}[{}].{}", array, index, key),
-                     .what = fmt::format("{} is written as a table of its own", key),
-                     .remedy = "change it in an editor"});
+        return fail(table_of_its_own(path, *present, fmt::format("{}[{}].{}", array, index, key), key));
     const Range range = source.range_of(*present);
     return source.edited({{range.from, range.to, std::string(value)}}, expected);
+}
+
+Result<std::string> without_value(std::string_view text, const std::string& path, std::string_view array,
+                                  std::size_t index, std::string_view key)
+{
+    const Result<toml::table> root = parse_toml(text, path);
+    if (!root) return fail(root.error());
+    const Result<const toml::table*> table = entry_at(*root, path, array, index);
+    if (!table) return fail(table.error());
+    const toml::node* present = (*table)->get(key);
+    const std::string dotted = fmt::format("{}[{}].{}", array, index, key);
+    if (present == nullptr)
+        return fail(misuse(path, fmt::format("there is no {}", dotted), "it is gone already; nothing needs a change"));
+    if (has_header(*present)) return fail(table_of_its_own(path, *present, dotted, key));
+
+    const SurveyText source(text, path);
+    toml::table expected = *root;
+    expected[array].as_array()->get(index)->as_table()->erase(key);
+    if ((*table)->is_inline()) return source.edited({without_key_in_braces(source, **table, key)}, expected);
+    const std::vector<KeyInText> keys = keys_in_text(source, **table);
+    const auto own = std::ranges::find(keys, key, &KeyInText::name);
+    return source.edited({source.whole_lines({own->from, own->value.to})}, expected);
+}
+
+Result<std::string> with_entry(std::string_view text, const std::string& path, std::string_view array,
+                               std::string_view entry_toml)
+{
+    const Result<toml::table> root = parse_toml(text, path);
+    if (!root) return fail(root.error());
+    const Result<const toml::array*> entries = list_of_tables(*root, path, array);
+    if (!entries) return fail(entries.error());
+
+    std::string_view lines = entry_toml;
+    while (lines.ends_with('\n') || lines.ends_with('\r')) lines.remove_suffix(1);
+    const std::string header = fmt::format("[[{}]]", toml_key(array));
+    const Result<toml::table> parsed = parse_toml(fmt::format("{}\n{}\n", header, lines), path);
+    const toml::array* alone = parsed && parsed->size() == 1 ? parsed->get(array)->as_array() : nullptr;
+    if (alone == nullptr || alone->size() != 1)
+        return fail(misuse(path, fmt::format("{} are not the lines of one {} table", toml_string(lines), header),
+                           parsed ? "give the lines below one header" : parsed.error().what));
+    const toml::table& entry = *alone->get(0)->as_table();
+
+    const SurveyText source(text, path);
+    toml::table expected = *root;
+    if (*entries == nullptr) {
+        expected.insert(array, *alone);
+        return source.edited({first_entry(source, header, lines)}, expected);
+    }
+    expected[array].as_array()->push_back(entry);
+    if (has_header(**entries)) {
+        const toml::table& last = *(*entries)->get((*entries)->size() - 1)->as_table();
+        return source.edited({appended_entry(source, last, header, lines)}, expected);
+    }
+    // Parsed once more without its header, so that the places are those of the lines.
+    const Result<toml::table> bare = parse_toml(lines, path);
+    const auto element = bare ? as_inline_table(SurveyText(lines, path), *bare) : std::nullopt;
+    if (!element)
+        return fail({.file = path,
+                     .line = static_cast<int>((*entries)->source().begin.line),
+                     .column = static_cast<int>((*entries)->source().begin.column),
+                     .key = std::string(array),
+                     .what = fmt::format("{} is a list in brackets, and the new entry needs lines of its own", array),
+                     .remedy = fmt::format("write the entries as {} tables in an editor first", header)});
+    return source.edited(appended(source, **entries, *element), expected);
+}
+
+Result<std::string> without_entry(std::string_view text, const std::string& path, std::string_view array,
+                                  std::size_t index)
+{
+    const Result<toml::table> root = parse_toml(text, path);
+    if (!root) return fail(root.error());
+    const Result<const toml::array*> entries = list_of_tables(*root, path, array);
+    if (!entries) return fail(entries.error());
+    if (const auto there = entry_at(*root, path, array, index); !there) return fail(there.error());
+
+    const SurveyText source(text, path);
+    toml::table expected = *root;
+    if (!has_header(**entries)) {
+        toml::array& left = *expected[array].as_array();
+        left.erase(left.begin() + static_cast<std::ptrdiff_t>(index));
+        return source.edited(without_element(source, **entries, index), expected);
+    }
+    if ((*entries)->size() == 1) {
+        expected.erase(array);
+    } else {
+        toml::array& left = *expected[array].as_array();
+        left.erase(left.begin() + static_cast<std::ptrdiff_t>(index));
+    }
+    return source.edited(without_table(source, *(*entries)->get(index)->as_table()), expected);
+}
+
+Result<std::string> with_top_value(std::string_view text, const std::string& path, std::string_view key,
+                                   std::string_view value)
+{
+    const Result<toml::table> root = parse_toml(text, path);
+    if (!root) return fail(root.error());
+    const Result<toml::table> wanted = value_of(value, path);
+    if (!wanted) return fail(wanted.error());
+
+    const SurveyText source(text, path);
+    toml::table expected = *root;
+    expected.insert_or_assign(key, *wanted->get("v"));
+    if (const toml::node* present = root->get(key)) {
+        if (has_header(*present)) return fail(table_of_its_own(path, *present, std::string(key), key));
+        const Range range = source.range_of(*present);
+        return source.edited({{range.from, range.to, std::string(value)}}, expected);
+    }
+    const std::string assignment = fmt::format("{} = {}", toml_key(key), value);
+    std::optional<std::size_t> last;
+    for (const auto& [name, node] : *root)
+        if (!has_header(node)) last = std::max(last.value_or(0), source.range_of(node).to);
+    if (!last) return source.edited({{source.start(), source.start(), assignment + source.end_of_line()}}, expected);
+    const std::size_t at = source.line_end(*last);
+    return source.edited({{at, at, source.end_of_line() + assignment}}, expected);
 }
 
 } // namespace becalm::io

@@ -35,6 +35,14 @@ std::size_t utf8_length(std::string_view text)
     return 0;
 }
 
+template <class Value, class ToToml>
+std::string listed(std::span<const Value> values, ToToml to_toml)
+{
+    std::string out = "[";
+    for (const Value& value : values) out += (out.size() > 1 ? ", " : "") + to_toml(value);
+    return out + "]";
+}
+
 } // namespace
 
 std::string toml_string(std::string_view text)
@@ -78,5 +86,8 @@ std::string toml_number(double value)
     if (text.find_first_of(".e") == std::string::npos) text += ".0";
     return text;
 }
+
+std::string toml_list(std::span<const std::string> values) { return listed(values, toml_string); }
+std::string toml_list(std::span<const double> values) { return listed(values, toml_number); }
 
 } // namespace becalm::io

@@ -17,5 +17,6 @@ const Entry* entry_of(const std::vector<Entry>& entries, std::string_view id)
 const Space* Survey::space(std::string_view id) const { return entry_of(spaces, id); }
 const Condition* Survey::condition(std::string_view id) const { return entry_of(conditions, id); }
 const Sensor* Survey::sensor(std::string_view id) const { return entry_of(sensors, id); }
+const Plan* Survey::plan(std::string_view id) const { return entry_of(plans, id); }
 
 } // namespace becalm

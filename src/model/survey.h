@@ -54,11 +54,30 @@ struct Source {
     int line = 0;
 };
 
+// A drawing of a deck, a storey or a coach that places can be shown on. No verdict depends on it.
+struct Plan {
+    std::string id = {};
+    std::string title = {};
+    std::string file = {}; // PNG, SVG or PDF, as the survey writes it, relative to the survey's folder
+    int page = 1;          // of a PDF, from 1
+    int line = 0;
+};
+
+// Shares of a plan's width and height from its left and its top edge, 0 to 1.
+struct PlanPlace {
+    double x = 0.0;
+    double y = 0.0;
+
+    bool operator==(const PlanPlace&) const = default;
+};
+
 struct Space {
     std::string id = {};
     std::string label = {};
-    std::string use = {};   // "passenger-cabin", "residential", ...: the criterion's scale is chosen by it
-    std::string group = {}; // a deck, a storey, a coach
+    std::string use = {};                // "passenger-cabin", "residential", ...: the criterion's scale is chosen by it
+    std::string group = {};              // a deck, a storey, a coach
+    std::string plan = {};               // id, may be empty
+    std::optional<PlanPlace> place = {}; // on the plan; empty where there is none, or nobody has placed it yet
     int line = 0;
 };
 
@@ -117,6 +136,7 @@ struct Survey {
     std::vector<Sensor> sensors = {};
     std::vector<Condition> conditions = {};
     std::vector<Source> sources = {};
+    std::vector<Plan> plans = {};
     std::vector<Space> spaces = {};
     std::vector<Recording> recordings = {};
     std::vector<Exposure> exposures = {};
@@ -125,6 +145,7 @@ struct Survey {
     const Space* space(std::string_view id) const;
     const Condition* condition(std::string_view id) const;
     const Sensor* sensor(std::string_view id) const;
+    const Plan* plan(std::string_view id) const;
 };
 
 } // namespace becalm

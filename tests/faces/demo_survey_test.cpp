@@ -6,9 +6,11 @@
 #include <map>
 #include <numbers>
 #include <optional>
+#include <rapidcheck.h>
 #include <set>
 #include <vector>
 
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <sys/resource.h>
 
@@ -21,6 +23,7 @@
 #include "ui/demo/demo_survey.h"
 #include "ui/demo/synthesis.h"
 
+#include "tests/src/random_edits.h"
 #include "tests/src/scratch_folder.h"
 
 namespace becalm::demo {
@@ -135,7 +138,7 @@ TEST_F(DemoSurvey, NamesEveryRecordingAndEachCanBeRead)
     EXPECT_EQ(summary_.recordings, static_cast<int>(named.size()));
     EXPECT_NEAR(summary_.recorded_s, recorded_s, 1e-9);
     for (const auto& [name, hash] : hashes_below(scratch_->path("demo")))
-        EXPECT_TRUE(name.ends_with("survey.toml") || named.contains(path(name))) << name;
+        EXPECT_TRUE(name.ends_with("survey.toml") || name.starts_with("plans/") || named.contains(path(name))) << name;
     EXPECT_LT(summary_.bytes, 40'000'000);
 }
 
@@ -199,6 +202,41 @@ TEST_F(DemoSurvey, ShowsEveryKindOfVerdict)
         bands[fs::path(recording.file).stem().string()] = band;
     }
     EXPECT_EQ(bands, expected);
+}
+
+// A room of the drawing has the id of its space.
+TEST_F(DemoSurvey, PlacesEverySpaceOfTheFerryInItsRoomOnTheRightDeck)
+{
+    const Survey survey = survey_at(summary_.surveys[0]);
+    ASSERT_EQ(survey.plans.size(), 3U);
+    std::set<std::string> used;
+    for (const Space& space : survey.spaces) {
+        const Plan* plan = survey.plan(space.plan);
+        ASSERT_TRUE(plan != nullptr && space.place) << space.id;
+        EXPECT_EQ(plan->title, space.group);
+        used.insert("plans/" + fs::path(plan->file).filename().string());
+        const std::string svg = content_of(path(plan->file));
+        EXPECT_THAT(svg, testing::StartsWith("<svg "));
+        const std::size_t at = svg.find(fmt::format("<rect id=\"{}\" ", space.id));
+        ASSERT_NE(at, std::string::npos) << space.id;
+        const auto length = [&](std::string_view name, std::size_t from) {
+            return std::stod(svg.substr(svg.find(fmt::format(" {}=\"", name), from) + name.size() + 3));
+        };
+        const double x = (space.place->x * length("width", 0) - length("x", at)) / length("width", at);
+        const double y = (space.place->y * length("height", 0) - length("y", at)) / length("height", at);
+        EXPECT_NEAR(x, 0.5, 0.1) << space.id; // the middle of the room
+        EXPECT_NEAR(y, 0.5, 0.1) << space.id;
+    }
+    for (const auto& [name, hash] : hashes_below(scratch_->path("demo")))
+        EXPECT_TRUE(!name.starts_with("plans/") || used.contains(name)) << name;
+}
+
+TEST_F(DemoSurvey, CanBeEditedInAnyOrder)
+{
+    for (const std::string& file : summary_.surveys) {
+        const std::string text = content_of(file);
+        EXPECT_TRUE(rc::check(file, [&] { tests::edit_at_random(text, 12, tests::Layout::tables); }));
+    }
 }
 
 TEST_F(DemoSurvey, ShowsWhatAnExclusionDoes)
@@ -274,7 +312,7 @@ TEST(WriteDemoSurvey, FillsAFolderThatIsThereAndEmpty)
     const ScratchFolder scratch;
     const auto summary = write_demo_survey(scratch.path());
     ASSERT_TRUE(summary) << to_text(summary.error());
-    EXPECT_EQ(scratch.entries(), 3U);
+    EXPECT_EQ(scratch.entries(), 4U); // recordings, plans, terminal, survey.toml
     const auto again = write_demo_survey(scratch.path());
     EXPECT_FALSE(again);
 }

@@ -62,11 +62,19 @@ kind = "propeller"
 rpm = 105
 blades = 4
 
+[[plan]]
+id = "deck-5"
+title = "Deck 5"
+file = "plans/ferry.PDF"
+page = 3
+
 [[space]]
 id = "d5-201"
 label = "Cabin 201"
 use = "passenger-cabin"
 group = "Deck 5"
+plan = "deck-5"
+place = [0.31, 1]
 
 [[recording]]
 file = "rec/d5-201.wav" # the cabin
@@ -153,7 +161,10 @@ std::string content_of(const Survey& s)
                            number(e.events), values(e.values));
     for (const Source& e : s.sources)
         out += fmt::format("source {}|{}|{}|{}\n", e.id, e.title, e.kind, values(e.values));
-    for (const Space& e : s.spaces) out += fmt::format("space {}|{}|{}|{}\n", e.id, e.label, e.use, e.group);
+    for (const Plan& e : s.plans) out += fmt::format("plan {}|{}|{}|{}\n", e.id, e.title, e.file, e.page);
+    for (const Space& e : s.spaces)
+        out += fmt::format("space {}|{}|{}|{}|{}|{}\n", e.id, e.label, e.use, e.group, e.plan,
+                           e.place ? fmt::format("{},{}", e.place->x, e.place->y) : "-");
     for (const Recording& e : s.recordings) {
         out += fmt::format("recording {}|{}|{}|{}|{}|{}|{}|{}|{}\n", e.file, e.space, name_of(e.position), e.condition,
                            e.sensor, e.unit, number(e.scale), e.start, e.comment);
@@ -211,7 +222,8 @@ TEST(Survey, EveryKeyIsRead)
 sensor a1|triaxial|17|2026-03-01|C-1|2
 condition service|at sea|day|16|12| shaft_rpm=105.5
 source propeller|four blades|propeller| blades=4 rpm=105
-space d5-201|Cabin 201|passenger-cabin|Deck 5
+plan deck-5|Deck 5|plans/ferry.PDF|3
+space d5-201|Cabin 201|passenger-cabin|Deck 5|deck-5|0.31,1
 recording rec/d5-201.wav|d5-201|bed|service|a1|mm/s2|-9.81|2026-05-02T10:12:00+01:00|windy
   1=x
   2=y
@@ -307,7 +319,7 @@ INSTANTIATE_TEST_SUITE_P(
         Fault{"criteria = [\"iso6954-2000\"]", "criteria = []", "criteria", "judge[0].criteria", "is empty"},
         // duplicate ids
         Fault{"[[space]]", "[[space]]\nid = \"d5-201\"\nuse = \"any\"\n[[space]]", "id = \"d5-201\"\nlabel",
-              "space[1].id", "stands in line 30 already"},
+              "space[1].id", "stands in line 36 already"},
         Fault{"[[sensor]]", "[[sensor]]\nid = \"a1\"\n[[sensor]]", "id = \"a1\"\ntitle", "sensor[1].id",
               "stands in line 7 already"},
         // references
@@ -316,6 +328,23 @@ INSTANTIATE_TEST_SUITE_P(
         Fault{"condition = \"service\"", "condition = \"harbour\"", "harbour", "recording[0].condition",
               "no [[condition]] with the id \"harbour\"; known here: service"},
         Fault{"sensor = \"a1\"", "sensor = \"b\"", "sensor = \"b\"", "recording[0].sensor", "no [[sensor]]"},
+        Fault{"plan = \"deck-5\"", "plan = \"deck-6\"", "deck-6", "space[0].plan",
+              "no [[plan]] with the id \"deck-6\"; did you mean \"deck-5\"?"},
+        // plans and places on them
+        Fault{"file = \"plans/ferry.PDF\"\n", "", "[[plan]]", "plan[0].file", "file is missing"},
+        Fault{"ferry.PDF\"\npage = 3", "ferry.bmp\"", "ferry.bmp", "plan[0].file", "is no PNG, SVG or PDF"},
+        Fault{"ferry.PDF", "ferry.svg", "page = 3", "plan[0].page", "is a picture without pages"},
+        Fault{"page = 3", "page = 0", "page = 0", "plan[0].page", "a page number, from 1"},
+        Fault{"page = 3", "page = 1.5", "page = 1.5", "plan[0].page", "pages are counted 1, 2, 3"},
+        Fault{"[[plan]]", "[[plan]]\nid = \"deck-5\"\nfile = \"a.png\"\n[[plan]]", "id = \"deck-5\"\ntitle",
+              "plan[1].id", "stands in line 30 already"},
+        Fault{"plan = \"deck-5\"\n", "", "place = ", "space[0].place", "lies on no plan; add plan = "},
+        Fault{"[0.31, 1]", "[0.31, 1.01]", "place = ", "space[0].place", "must be 0 to 1"},
+        Fault{"[0.31, 1]", "[-0.01, 1]", "place = ", "space[0].place", "must be 0 to 1"},
+        Fault{"[0.31, 1]", "[nan, 1]", "place = ", "space[0].place", "must be 0 to 1"},
+        Fault{"[0.31, 1]", "[0.31]", "place = ", "space[0].place", "not a list of two numbers"},
+        Fault{"[0.31, 1]", "[0.31, \"1\"]", "place = ", "space[0].place", "not a list of two numbers"},
+        Fault{"[0.31, 1]", "0.31", "place = ", "space[0].place", "not a list of two numbers"},
         // names
         Fault{"setting = \"vessel\"", "setting = \"vesel\"", "vesel", "setting", "did you mean \"vessel\"?"},
         Fault{"position = \"bed\"", "position = \"seat\"", "seat", "recording[0].position", "known here: floor"},
@@ -443,8 +472,17 @@ Survey any_survey()
                                      maybe(1, 1e9)});
     for (int i = some(); i > 0; --i)
         survey.sources.push_back({"m" + std::to_string(i), text(), "engine", {{"rpm", *any_number(-1e-9, 1e9)}}});
-    for (int i = 1 + some(); i > 0; --i)
-        survey.spaces.push_back({"p" + std::to_string(i) + text(), text(), "office", text()});
+    for (int i = some(); i > 0; --i)
+        survey.plans.push_back(
+            {"l" + std::to_string(i) + text(), text(), text() + (i == 1 ? ".pdf" : ".svg"), i == 1 ? 7 : 1});
+    for (int i = 1 + some(); i > 0; --i) {
+        Space space{"p" + std::to_string(i) + text(), text(), "office", text()};
+        if (!survey.plans.empty()) {
+            space.plan = (*rc::gen::elementOf(survey.plans)).id;
+            if (i != 1) space.place = PlanPlace{*any_number(0, 1), *any_number(0, 1)};
+        }
+        survey.spaces.push_back(std::move(space));
+    }
     for (int i = some(); i > 0; --i) {
         Recording recording;
         recording.file = "f" + std::to_string(i) + text();
@@ -502,8 +540,8 @@ TEST(Survey, AnEmptyOneShowsHowToGoOn)
 {
     const std::string text = survey_as_toml({});
     ASSERT_TRUE(parse_survey(text, "survey.toml"));
-    for (const auto* table : {"#[[sensor]]", "#[[condition]]", "#[[source]]", "#[[space]]", "#[[recording]]",
-                              "#[[exposure]]", "#[[judge]]"})
+    for (const auto* table : {"#[[sensor]]", "#[[condition]]", "#[[source]]", "#[[plan]]", "#[[space]]",
+                              "#[[recording]]", "#[[exposure]]", "#[[judge]]"})
         EXPECT_THAT(text, HasSubstr(table));
     // The examples are right, too: without the # they read as a survey.
     std::string examples;
@@ -518,7 +556,7 @@ TEST(Survey, WhatCannotBeWrittenBecomesACommentOrAReplacementCharacter)
 {
     Survey survey;
     survey.title = "bad \xff byte";
-    survey.spaces = {{"p", "", "office", "", 0}};
+    survey.spaces = {{.id = "p", .use = "office"}};
     survey.sensors = {{"s", "", "", "last spring", "", {}, 0}};
     Recording recording;
     recording.file = "a.wav";
@@ -1164,6 +1202,7 @@ TEST(Schemas, TheSurveySchemaKnowsWhatTheReaderKnows)
     EXPECT_EQ(keys_in(defs.at("sensor")), keys_of(keys::sensor));
     EXPECT_EQ(keys_in(defs.at("condition")), keys_of(keys::condition, keys::condition_values));
     EXPECT_EQ(keys_in(defs.at("source")), keys_of(keys::source, keys::source_values));
+    EXPECT_EQ(keys_in(defs.at("plan")), keys_of(keys::plan));
     EXPECT_EQ(keys_in(defs.at("space")), keys_of(keys::space));
     EXPECT_EQ(keys_in(defs.at("recording")), keys_of(keys::recording));
     EXPECT_EQ(keys_in(defs.at("exclusion")), keys_of(keys::exclusion));
@@ -1234,7 +1273,7 @@ TEST(Schemas, TheRequiredKeysAreThoseTheReaderMisses)
         return keys;
     };
     EXPECT_EQ(missed(faults_of("")), set_of(survey.at("required")));
-    for (const auto* table : {"sensor", "condition", "source", "space", "recording", "exposure", "judge"}) {
+    for (const auto* table : {"sensor", "condition", "source", "plan", "space", "recording", "exposure", "judge"}) {
         const std::string text = fmt::format("title = \"\"\nsetting = \"rail\"\n[[{}]]\n", table);
         EXPECT_EQ(missed(faults_of(text)), set_of(survey.at("$defs").at(table).at("required"))) << table;
     }

@@ -14,6 +14,7 @@
 #include "src/io/atomic_file.h"
 #include "src/io/audio_writer.h"
 #include "src/io/regular_file.h"
+#include "ui/demo/deck_plans.h"
 #include "ui/demo/synthesis.h"
 
 namespace becalm::demo {
@@ -45,6 +46,7 @@ struct DemoPlace {
     std::string_view folder; // below the demo's own, empty for itself
     std::string_view head;   // of survey.toml
     std::vector<DemoRecording> recordings;
+    std::vector<DeckPlan> plans = {};
 };
 
 // ---- the ferry
@@ -129,54 +131,87 @@ title = "Generator set: 25 Hz and 50 Hz at all times"
 kind = "generator"
 rpm = 1500
 
-# --- Spaces. `use` chooses the scale of a criterion: the same motion is worse in a cabin than in a galley. ---
+# --- Plans: drawings the spaces can be shown on. They help to find a place again; no verdict depends on them. ---
+[[plan]]
+id = "deck-2"
+title = "Deck 2"
+file = "plans/deck2.svg"
+
+[[plan]]
+id = "deck-4"
+title = "Deck 4"
+file = "plans/deck4.svg"
+
+[[plan]]
+id = "deck-6"
+title = "Deck 6"
+file = "plans/deck6.svg"
+
+# --- Spaces. `use` chooses the scale of a criterion: the same motion is worse in a cabin than in a galley. `place` says
+#     where on the plan: shares of its width and height from the left and the top edge. ---
 [[space]]
 id = "d2-crew-1"
 label = "Crew cabin 1, forward"
 use = "crew-accommodation"
 group = "Deck 2"
+plan = "deck-2"
+place = [0.72, 0.35]
 
 [[space]]
 id = "d2-crew-4"
 label = "Crew cabin 4, aft"
 use = "crew-accommodation"
 group = "Deck 2"
+plan = "deck-2"
+place = [0.105, 0.63]
 
 [[space]]
 id = "d2-control"
 label = "Engine control room"
 use = "working-area"
 group = "Deck 2"
+plan = "deck-2"
+place = [0.54, 0.35]
 
 [[space]]
 id = "d4-201"
 label = "Cabin 201, forward"
 use = "passenger-cabin"
 group = "Deck 4"
+plan = "deck-4"
+place = [0.74, 0.35]
 
 [[space]]
 id = "d4-214"
 label = "Cabin 214, above the propeller"
 use = "passenger-cabin"
 group = "Deck 4"
+plan = "deck-4"
+place = [0.12, 0.63]
 
 [[space]]
 id = "d4-galley"
 label = "Galley"
 use = "working-area"
 group = "Deck 4"
+plan = "deck-4"
+place = [0.25, 0.35]
 
 [[space]]
 id = "d6-302"
 label = "Cabin 302"
 use = "passenger-cabin"
 group = "Deck 6"
+plan = "deck-6"
+place = [0.68, 0.63]
 
 [[space]]
 id = "d6-wheelhouse"
 label = "Wheelhouse"
 use = "working-area"
 group = "Deck 6"
+plan = "deck-6"
+place = [0.83, 0.48]
 
 # --- What is judged by which criterion; `becalm criteria list` shows those that are there. iso2631-2-2003 is made for
 #     buildings, so its values belong to the survey in terminal/. ---
@@ -501,7 +536,7 @@ DemoPlace ferry()
                                                              .broadband = {26, 24, 45},
                                                              .thruster = {40, 50, 70},
                                                              .swell = sheltered})});
-    return {.folder = {}, .head = ferry_head, .recordings = std::move(recordings)};
+    return {.folder = {}, .head = ferry_head, .recordings = std::move(recordings), .plans = ferry_plans()};
 }
 
 // ---- the terminal
@@ -811,6 +846,10 @@ Result<void> write_place(const fs::path& folder, const DemoPlace& place, DemoSum
         summary.recorded_s += recording.seconds;
         summary.bytes += static_cast<std::int64_t>(fs::file_size(path, error));
     }
+    if (!place.plans.empty() && !fs::create_directory(folder / "plans", error)) return refused(folder / "plans", error);
+    for (const DeckPlan& plan : place.plans)
+        if (auto written = io::write_new_file_atomically((folder / "plans" / plan.file).string(), plan.svg); !written)
+            return written;
     return io::write_new_file_atomically((folder / "survey.toml").string(), survey);
 }
 
@@ -855,7 +894,7 @@ public:
     // The survey comes last: where it is, everything is.
     Result<void> move_in()
     {
-        for (const char* name : {"recordings", "terminal", "survey.toml"}) {
+        for (const char* name : {"recordings", "plans", "terminal", "survey.toml"}) {
             std::error_code error;
             fs::rename(workshop_ / name, folder_ / name, error);
             if (error) return refused(folder_ / name, error);
