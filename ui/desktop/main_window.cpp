@@ -50,6 +50,7 @@ MainWindow::MainWindow(Session& session, QSettings& settings, QWidget* parent)
     for (Page* page : pages_) {
         stack_->addWidget(page);
         connect(page, &Page::hovered, this, [this](const QString& words) { readout_->setText(words); });
+        connect(page, &Page::amount_wanted, this, [this] { ask(Question::how_much); });
     }
     subject_ = new SubjectLine(session_);
     notices_ = new Notices;
