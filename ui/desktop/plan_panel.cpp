@@ -71,7 +71,9 @@ PlanPanel::PlanPanel(Session& session, QWidget* parent)
     place_ = new QPushButton(tr("&Place it on the plan"));
     place_->setToolTip(tr("Puts the chosen space in the middle of the plan; drag it to its place, or move it with "
                           "Alt and the arrows"));
+    place_->setAccessibleName(tr("Place the chosen space on the plan"));
     take_off_ = new QPushButton(tr("&Take it off"));
+    take_off_->setAccessibleName(tr("Take the chosen space off the plan"));
     take_off_->setToolTip(tr("Takes the chosen space off its plan"));
     below->addWidget(place_);
     below->addWidget(take_off_);

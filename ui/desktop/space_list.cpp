@@ -187,7 +187,7 @@ void SpaceList::show_rows()
             if (tree_->isExpanded(space)) opened.insert(space.data(SpaceTreeModel::space_id_role).toString());
         }
     }
-    const bool first = model_->groups().empty();
+    const bool had_verdicts = std::ranges::any_of(model_->groups(), &SpaceGroup::worst);
     const int scrolled = tree_->verticalScrollBar()->value();
     filling_ = true;
     shown_filter_ = filter();
@@ -201,10 +201,10 @@ void SpaceList::show_rows()
             if (opened.contains(space.data(SpaceTreeModel::space_id_role).toString())) tree_->setExpanded(space, true);
         }
     }
-    if (first && !model_->groups().empty())
+    if (!had_verdicts && std::ranges::any_of(model_->groups(), &SpaceGroup::worst))
         for (int column = 0; column < SpaceTreeModel::columns; ++column) {
             tree_->resizeColumnToContents(column);
-            constexpr int widest_px = 230;
+            constexpr int widest_px = 210;
             tree_->setColumnWidth(column, std::min(tree_->columnWidth(column) + 6, widest_px));
         }
     tree_->verticalScrollBar()->setValue(scrolled);

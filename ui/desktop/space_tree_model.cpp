@@ -110,7 +110,7 @@ QString SpaceTreeModel::words(const Node& node, int column) const
     case value: return node.verdict->value ? value_words(*node.verdict) : QString();
     case band: return band_words(*node.verdict);
     case limit: return node.verdict->judged ? distance_words(*node.verdict) : shown(node.verdict->why_not);
-    case criterion: return shown(node.verdict->title.empty() ? node.verdict->criterion : node.verdict->title);
+    case criterion: return criterion_words(*node.verdict);
     case condition: return condition_words(*survey_, node.verdict->condition);
     default: return {};
     }

@@ -18,7 +18,7 @@ class SpaceTreeModel final : public QAbstractItemModel {
     Q_OBJECT
 
 public:
-    enum Column { space, use, value, band, limit, criterion, condition, columns };
+    enum Column { space, value, band, limit, use, criterion, condition, columns };
     enum Role { sort_role = Qt::UserRole, space_id_role, place_role };
 
     using QAbstractItemModel::QAbstractItemModel;

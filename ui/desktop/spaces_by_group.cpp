@@ -47,6 +47,46 @@ bool worse(const Verdict* a, const Verdict* b)
     return is_worse(*a, *b);
 }
 
+QStringList table_heads()
+{
+    return {tr("group"),     tr("space"),
+            tr("use"),       tr("position"),
+            tr("condition"), tr("criterion"),
+            tr("value"),     tr("± (k = 2)"),
+            tr("unit"),      tr("band"),
+            tr("place"),     tr("exceeded"),
+            tr("distance"),  tr("why it cannot be judged")};
+}
+
+QStringList place_cells(const Survey& survey, const Space& space)
+{
+    return {shown(space.group), space_words(survey, space.id), shown(space.use)};
+}
+
+QStringList cells_of(const Survey& survey, const Verdict& verdict)
+{
+    const Space* space = survey.space(verdict.space);
+    const QStringList place =
+        space != nullptr ? place_cells(survey, *space) : QStringList{QString(), shown(verdict.person), QString()};
+    const figures::Numbers numbers = numbers_for(verdict.unit);
+    const auto number = [&](const std::optional<double>& value) {
+        return value ? number_words(*value * numbers.shown_per_unit) : QString();
+    };
+    return place + QStringList{shown(verdict.position),
+                               condition_words(survey, verdict.condition),
+                               criterion_words(verdict),
+                               number(verdict.value),
+                               number(verdict.expanded_uncertainty),
+                               shown(numbers.unit),
+                               band_words(verdict),
+                               place_glyph(band_place(&verdict)),
+                               !verdict.judged    ? QString()
+                               : verdict.exceeded ? tr("yes")
+                                                  : tr("no"),
+                               verdict.judged ? distance_words(verdict) : QString(),
+                               shown(verdict.why_not)};
+}
+
 } // namespace
 
 std::vector<SpaceGroup> spaces_by_group(const Survey& survey, const Assessment& assessment, const SpaceFilter& filter)
@@ -87,28 +127,19 @@ std::vector<std::string> uses_of(const Survey& survey)
 
 QString table_of(const Survey& survey, const std::vector<SpaceGroup>& groups)
 {
-    CopiedTable table({tr("group"), tr("space"), tr("use"), tr("position"), tr("condition"), tr("criterion"),
-                       tr("value"), tr("± (k = 2)"), tr("unit"), tr("band"), tr("place"), tr("exceeded"),
-                       tr("distance"), tr("why it cannot be judged")});
+    CopiedTable table(table_heads());
     for (const SpaceGroup& group : groups)
         for (const SpaceRow& row : group.rows) {
-            const QStringList place{shown(group.name), space_words(survey, row.space->id), shown(row.space->use)};
-            if (row.verdicts.empty()) table.add(place);
-            for (const Verdict* verdict : row.verdicts) {
-                const figures::Numbers numbers = numbers_for(verdict->unit);
-                const auto number = [&](const std::optional<double>& value) {
-                    return value ? number_words(*value * numbers.shown_per_unit) : QString();
-                };
-                table.add(place + QStringList{shown(verdict->position), condition_words(survey, verdict->condition),
-                                              shown(verdict->title), number(verdict->value),
-                                              number(verdict->expanded_uncertainty), shown(numbers.unit),
-                                              band_words(*verdict), place_glyph(band_place(verdict)),
-                                              !verdict->judged    ? QString()
-                                              : verdict->exceeded ? tr("yes")
-                                                                  : tr("no"),
-                                              distance_words(*verdict), shown(verdict->why_not)});
-            }
+            if (row.verdicts.empty()) table.add(place_cells(survey, *row.space));
+            for (const Verdict* verdict : row.verdicts) table.add(cells_of(survey, *verdict));
         }
+    return table.text();
+}
+
+QString table_of(const Survey& survey, const std::vector<const Verdict*>& verdicts)
+{
+    CopiedTable table(table_heads());
+    for (const Verdict* verdict : verdicts) table.add(cells_of(survey, *verdict));
     return table.text();
 }
 

@@ -42,7 +42,8 @@ std::vector<SpaceGroup> spaces_by_group(const Survey& survey, const Assessment& 
 // Those uses that spaces have, in the order of the survey.
 std::vector<std::string> uses_of(const Survey& survey);
 
-// Every verdict of the groups as a table for a spreadsheet: tabs between the columns, a line for each.
+// Verdicts as a table for a spreadsheet: tabs between the columns, a line for each. Of groups also the spaces without.
 QString table_of(const Survey& survey, const std::vector<SpaceGroup>& groups);
+QString table_of(const Survey& survey, const std::vector<const Verdict*>& verdicts);
 
 } // namespace becalm::desktop

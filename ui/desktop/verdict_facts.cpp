@@ -135,4 +135,11 @@ QString condition_words(const Survey& survey, std::string_view id)
     return shown(condition != nullptr && !condition->title.empty() ? std::string_view(condition->title) : id);
 }
 
+QString criterion_words(std::string_view edition, std::string_view title, std::string_view id)
+{
+    if (edition.empty() && title.empty()) return shown(id);
+    if (edition.empty() || title.empty()) return shown(edition.empty() ? title : edition);
+    return shown(edition) + QStringLiteral(", ") + shown(title);
+}
+
 } // namespace becalm::desktop

@@ -53,6 +53,13 @@ QString place_glyph(const BandPlace& place);
 QString space_words(const Survey& survey, std::string_view id);
 QString condition_words(const Survey& survey, std::string_view id);
 
+// "ISO 6954:2000, Habitability on passenger and merchant ships": what is known of edition and title, else the id.
+QString criterion_words(std::string_view edition, std::string_view title, std::string_view id);
+inline QString criterion_words(const Verdict& verdict)
+{
+    return criterion_words(verdict.edition, verdict.title, verdict.criterion);
+}
+
 } // namespace becalm::desktop
 
 Q_DECLARE_METATYPE(becalm::desktop::BandPlace)
