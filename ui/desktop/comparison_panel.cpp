@@ -70,7 +70,7 @@ ComparisonPanel::ComparisonPanel(Session& session, QWidget* parent) : QWidget(pa
     connect(copy, &QAction::triggered, this, &ComparisonPanel::copy_table);
     table_->addAction(copy);
     table_->installEventFilter(this);
-    column->addWidget(table_, 2);
+    column->addWidget(table_, 1);
     words_ = new QLabel;
     words_->setWordWrap(true);
     words_->setAccessibleName(tr("About the two conditions"));
@@ -78,11 +78,11 @@ ComparisonPanel::ComparisonPanel(Session& session, QWidget* parent) : QWidget(pa
     auto* pair = new QHBoxLayout;
     for (FigureView** view : {&first_ruler_, &second_ruler_}) {
         *view = new FigureView;
-        (*view)->setMinimumSize(160, 150);
+        (*view)->set_natural_height(true);
         connect(*view, &FigureView::could_not_export, this, &ComparisonPanel::could_not_export);
-        pair->addWidget(*view, 1);
+        pair->addWidget(*view, 1, Qt::AlignTop);
     }
-    column->addLayout(pair, 3);
+    column->addLayout(pair);
     connect(table_->selectionModel(), &QItemSelectionModel::currentChanged, this, [this] {
         show_rulers();
         const auto row = static_cast<std::size_t>(table_->currentIndex().row());

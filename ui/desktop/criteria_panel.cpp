@@ -45,6 +45,7 @@ CriteriaPanel::CriteriaPanel(Session& session, QWidget* parent) : QWidget(parent
     list_->setRootIsDecorated(false);
     list_->setHeaderHidden(true);
     list_->setUniformRowHeights(true);
+    list_->setMinimumHeight(60);
     column->addWidget(list_, 1);
     count_ = new QLabel;
     count_->setAccessibleName(tr("How many criteria"));
@@ -98,16 +99,22 @@ void CriteriaPanel::refresh()
     }
     setEnabled(true);
     if (survey == survey_ && library_ == &session_.library()) return;
+    const bool is_other = !survey_ || survey_->path != survey->path || library_ != &session_.library();
     survey_ = survey;
     library_ = &session_.library();
-    choices_ = criteria_for(*survey, *library_);
+    std::vector<CriterionChoice> before = std::exchange(choices_, criteria_for(*survey, *library_));
+    const auto rank_before = [&](const CriterionChoice& choice) {
+        return std::ranges::find(before, choice.criterion, &CriterionChoice::criterion) - before.begin();
+    };
+    // Those that judge come first; afterwards the rows keep their places, so that a tick moves nothing under the
+    // cursor.
+    if (is_other)
+        std::ranges::stable_partition(
+            choices_, [](const CriterionChoice& choice) { return choice.chosen != CriterionChoice::Chosen::no; });
+    else
+        std::ranges::stable_sort(choices_, {}, rank_before);
     filling_ = true;
-    // The same rows keep their place, so that a tick moves nothing under the cursor.
-    bool is_same = model_->rowCount() == static_cast<int>(choices_.size());
-    for (int row = 0; is_same && row < model_->rowCount(); ++row)
-        is_same =
-            model_->item(row)->data(id_role).toString() == shown(choices_[static_cast<std::size_t>(row)].criterion->id);
-    if (!is_same) {
+    if (model_->rowCount() != static_cast<int>(choices_.size())) {
         model_->clear();
         for (std::size_t i = 0; i < choices_.size(); ++i) model_->appendRow(new QStandardItem);
     }

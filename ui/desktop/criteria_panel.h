@@ -45,7 +45,7 @@ private:
     QPushButton* judge_;
     QString asked_id_;
     std::shared_ptr<const Survey> survey_; // what choices_ is of
-    std::vector<CriterionChoice> choices_;
+    std::vector<CriterionChoice> choices_; // a row each
     const io::CriteriaLibrary* library_ = nullptr;
     bool filling_ = false;
 };

@@ -34,6 +34,7 @@ HowMuchPage::HowMuchPage(Session& session, QWidget* parent) : Page(session, pare
     halves->setChildrenCollapsible(false);
     halves->setStretchFactor(0, 3);
     halves->setStretchFactor(1, 2);
+    halves->setSizes({600, 380});
     auto* row = new QHBoxLayout(this);
     row->setContentsMargins(0, 0, 0, 0);
     row->addWidget(halves);
@@ -85,6 +86,7 @@ QWidget* HowMuchPage::make_side()
     side->setChildrenCollapsible(false);
     side->setStretchFactor(0, 3);
     side->setStretchFactor(1, 2);
+    side->setMinimumWidth(250);
     return side;
 }
 

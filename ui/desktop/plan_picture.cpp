@@ -29,8 +29,14 @@ PlanPicture unreadable(const QString& path, const QString& why, const QString& r
     return {.why_not = tr("The plan %1 cannot be shown: %2; %3").arg(path, why, remedy)};
 }
 
+// Qt counts four bytes for each pixel of a file, whatever it holds, and refuses more than 256 MB of them: too little
+// for a scanned deck of 100 megapixels.
+constexpr int greatest_picture_mb = 768;
+constexpr qint64 most_pixels = greatest_picture_mb * 1024LL * 1024 / 4;
+
 PlanPicture read_picture(const QString& path)
 {
+    QImageReader::setAllocationLimit(greatest_picture_mb);
     QImageReader reader(path);
     reader.setDecideFormatFromContent(true);
     reader.setAutoTransform(true);
@@ -42,9 +48,7 @@ PlanPicture read_picture(const QString& path)
     }
     picture.image = reader.read();
     if (!picture.image.isNull()) return picture;
-    // Qt answers a picture beyond its memory limit like any other that it cannot read.
-    constexpr qint64 many_pixels = 50'000'000;
-    const bool is_huge = size.isValid() && static_cast<qint64>(size.width()) * size.height() > many_pixels;
+    const bool is_huge = size.isValid() && static_cast<qint64>(size.width()) * size.height() > most_pixels;
     return unreadable(
         path, is_huge ? tr("its %1 × %2 px are too many").arg(size.width()).arg(size.height()) : reader.errorString(),
         is_huge ? tr("save it with fewer pixels, or as a PDF") : tr("save it anew as PNG, SVG or PDF"));

@@ -14,8 +14,14 @@ QString tr(const char* text) { return QCoreApplication::translate("becalm::deskt
 
 class Details {
 public:
-    void head(const QString& words) { html_ += QStringLiteral("<h3>%1</h3>").arg(words.toHtmlEscaped()); }
-    void part(const QString& words) { html_ += QStringLiteral("<h4>%1</h4>").arg(words.toHtmlEscaped()); }
+    void head(const QString& words)
+    {
+        html_ += QStringLiteral("<p style=\"margin:0 0 6px 0\"><b>%1</b></p>").arg(words.toHtmlEscaped());
+    }
+    void part(const QString& words)
+    {
+        html_ += QStringLiteral("<p style=\"margin:8px 0 2px 0\"><b>%1</b></p>").arg(words.toHtmlEscaped());
+    }
     void line(const QString& name, const QString& words)
     {
         if (words.isEmpty()) return;

@@ -17,6 +17,7 @@ WherePage::WherePage(Session& session, QWidget* parent)
     halves->setChildrenCollapsible(false);
     halves->setStretchFactor(0, 3);
     halves->setStretchFactor(1, 2);
+    halves->setSizes({600, 400});
     auto* row = new QHBoxLayout(this);
     row->setContentsMargins(0, 0, 0, 0);
     row->addWidget(halves);

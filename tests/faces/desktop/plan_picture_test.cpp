@@ -1,5 +1,3 @@
-#include <QColorSpace>
-#include <QElapsedTimer>
 #include <QImage>
 #include <QImageWriter>
 
@@ -37,8 +35,8 @@ TEST(PlanPicture, ReadsAHundredMegapixelsScaledDown)
     EXPECT_EQ(picture.smaller.front().width(), PlanPicture::longest_px / 2);
 }
 
-// As a scanner gives it: three bytes for each dot.
-TEST(PlanPicture, ReadsAHundredMegapixelsOfColourOrSaysWhyNot)
+// As a scanner gives it.
+TEST(PlanPicture, ReadsAHundredMegapixelsOfAPhotograph)
 {
     const ScratchFolder folder;
     const QString path = qt(folder.path("deck.jpg"));
@@ -51,6 +49,21 @@ TEST(PlanPicture, ReadsAHundredMegapixelsOfColourOrSaysWhyNot)
     const PlanPicture picture = read_plan_picture(path, 1);
     EXPECT_EQ(picture.why_not.toStdString(), "");
     EXPECT_EQ(picture.image.width(), PlanPicture::longest_px);
+}
+
+TEST(PlanPicture, SaysThatAPictureHasTooManyPixels)
+{
+    const ScratchFolder folder;
+    const QString path = qt(folder.path("deck.png"));
+    {
+        QImage huge(20000, 20000, QImage::Format_Mono);
+        ASSERT_FALSE(huge.isNull());
+        huge.fill(1);
+        ASSERT_TRUE(huge.save(path, "PNG", 90));
+    }
+    const PlanPicture picture = read_plan_picture(path, 1);
+    EXPECT_TRUE(picture.image.isNull());
+    EXPECT_THAT(picture.why_not.toStdString(), HasSubstr("its 20000 × 20000 px are too many; save it with fewer"));
 }
 
 } // namespace
