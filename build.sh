@@ -12,8 +12,9 @@ cd "$project"
 
 build_packages="g++ cmake ninja-build pkg-config libfftw3-dev libeigen3-dev libsndfile1-dev libtomlplusplus-dev
     nlohmann-json3-dev libcli11-dev libfmt-dev libexpected-dev libssl-dev libxxhash-dev"
-# The desktop's words in other languages; the desktop itself needs qt6-base-dev.
-build_packages="$build_packages qt6-base-dev qt6-tools-dev qt6-l10n-tools"
+# of the desktop program; the fonts are for its tests, which run without a screen
+desktop_packages="qt6-base-dev qt6-svg-dev libpoppler-qt6-dev qt6-l10n-tools qt6-tools-dev qt6-tools-dev-tools"
+desktop_test_packages="fonts-dejavu-core"
 test_packages="libgtest-dev libgmock-dev librapidcheck-dev gcovr python3-scipy python3-jsonschema bzip2"
 bench_packages="libbenchmark-dev python3-scipy"
 format_packages="clang-format"
@@ -31,9 +32,9 @@ Usage: ./build.sh COMMAND
 
   demo             build, write an invented survey into ./demo-survey (kept when it is there already) and judge it
   test             build with sanitizers and with optimisation, run every test, print the coverage
-  build            build the program: build/release/ui/cli/becalm
+  build            build the programs: build/release/ui/cli/becalm and build/release/ui/desktop/becalm-desktop
   bench            build and run the benchmarks
-  install PREFIX   build, then install program, libraries, headers, data and CMake package under PREFIX
+  install PREFIX   build, then install programs, libraries, headers, data and CMake package under PREFIX
   translate        look for new words of the desktop in its sources and put them into ui/desktop/translations
   format           lay out every source file by .clang-format (format --check: only tell which differ)
   tidy             run clang-tidy over every source file
@@ -132,6 +133,7 @@ strictness() {
     esac
 }
 
+# build_program [-DNAME=VALUE]...: what is not needed for the command line alone is left to the caller.
 build_program() {
     # shellcheck disable=SC2086
     need $build_packages
@@ -142,8 +144,9 @@ own_sources() { find src filters evaluators ui tests -name '*.cpp' -o -name '*.h
 
 # ---- commands ---------------------------------------------------------------------------------------------------------
 
+# The demo is the first thing somebody runs: it does without the desktop and its libraries.
 run_demo() {
-    build_program
+    build_program -DBECALM_DESKTOP=OFF
     compile release --target becalm
     becalm=build/release/ui/cli/becalm
     if [ -e demo-survey/survey.toml ]; then
@@ -158,8 +161,8 @@ run_demo() {
 
 run_tests() {
     # shellcheck disable=SC2086
-    need $build_packages $test_packages
-    configure debug -DBECALM_TESTS=ON
+    need $build_packages $desktop_packages $desktop_test_packages $test_packages
+    configure debug -DBECALM_TESTS=ON -DBECALM_DESKTOP=ON
     compile debug
     # Counts of an earlier run would add up, and clash with objects compiled since.
     find build/debug -name '*.gcda' -delete
@@ -177,7 +180,7 @@ run_tests() {
         build/debug/src build/debug/filters build/debug/evaluators build/debug/ui ||
         complain "the coverage could not be summed up"
 
-    configure release -DBECALM_TESTS=ON -DBECALM_BENCH=OFF -DBECALM_WARNINGS_AS_ERRORS=ON
+    configure release -DBECALM_TESTS=ON -DBECALM_DESKTOP=ON -DBECALM_BENCH=OFF -DBECALM_WARNINGS_AS_ERRORS=ON
     compile release
     say "Testing the optimised build"
     ctest --preset release -j "$(jobs)" || {
@@ -189,7 +192,7 @@ run_tests() {
 run_bench() {
     # shellcheck disable=SC2086
     need $build_packages $test_packages $bench_packages
-    configure release -DBECALM_TESTS=ON -DBECALM_BENCH=ON "$(strictness)"
+    configure release -DBECALM_TESTS=ON -DBECALM_DESKTOP=OFF -DBECALM_BENCH=ON "$(strictness)"
     compile release --target bench
 }
 
@@ -198,7 +201,9 @@ run_install() {
         /*) prefix=$1 ;;
         *) prefix=$called_from/$1 ;;
     esac
-    build_program "-DCMAKE_INSTALL_PREFIX=$prefix"
+    # shellcheck disable=SC2086
+    need $desktop_packages
+    build_program -DBECALM_DESKTOP=ON "-DCMAKE_INSTALL_PREFIX=$prefix"
     compile release
     say "Installing under $prefix"
     cmake --install build/release
@@ -223,8 +228,8 @@ run_format() {
 
 run_tidy() {
     # shellcheck disable=SC2086
-    need $build_packages $test_packages $tidy_packages
-    configure release -DBECALM_TESTS=ON "$(strictness)"
+    need $build_packages $desktop_packages $test_packages $tidy_packages
+    configure release -DBECALM_TESTS=ON -DBECALM_DESKTOP=ON "$(strictness)"
     # Headers are looked at through the sources that include them (HeaderFilterRegex in .clang-tidy).
     # The command lines are written for GCC, so clang meets an option it does not know.
     own_sources | grep '\.cpp$' | grep -v '^tests/architecture/consumer/' |
@@ -249,8 +254,10 @@ case $command in
     demo) run_demo ;;
     test) run_tests ;;
     build)
-        build_program
-        compile release --target becalm
+        # shellcheck disable=SC2086
+        need $desktop_packages
+        build_program -DBECALM_DESKTOP=ON
+        compile release --target becalm --target becalm-desktop
         ;;
     bench) run_bench ;;
     install) run_install "$1" ;;

@@ -48,7 +48,7 @@ PlanFormat plan_format(std::string_view file)
     const std::size_t dot = file.rfind('.');
     std::string ending(dot == std::string_view::npos ? "" : file.substr(dot));
     std::ranges::transform(ending, ending.begin(), [](char c) { return c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c; });
-    if (ending == ".png" || ending == ".svg") return PlanFormat::picture;
+    if (ending == ".png" || ending == ".jpg" || ending == ".jpeg" || ending == ".svg") return PlanFormat::picture;
     return ending == ".pdf" ? PlanFormat::pdf : PlanFormat::unknown;
 }
 
@@ -189,9 +189,10 @@ private:
         plan.file = value_or(fields.text_not_empty("file"));
         const PlanFormat format = plan_format(plan.file);
         if (!plan.file.empty() && format == PlanFormat::unknown)
-            fields.fault("file",
-                         fmt::format("{}: {} is no PNG, SVG or PDF", fields.dotted("file"), toml_string(plan.file)),
-                         "save the drawing as one of these; the name's ending tells which it is");
+            fields.fault(
+                "file",
+                fmt::format("{}: {} is no PNG, JPEG, SVG or PDF", fields.dotted("file"), toml_string(plan.file)),
+                "save the drawing as one of these; the name's ending tells which it is");
         if (const auto page = fields.number("page", {.least = 1.0, .most = 1e6, .words = "a page number, from 1"})) {
             plan.page = static_cast<int>(*page);
             if (plan.page != *page)

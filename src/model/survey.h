@@ -59,7 +59,7 @@ struct Source {
 struct Plan {
     std::string id = {};
     std::string title = {};
-    std::string file = {}; // PNG, SVG or PDF, as the survey writes it, relative to the survey's folder
+    std::string file = {}; // PNG, JPEG, SVG or PDF, as the survey writes it, relative to the survey's folder
     int page = 1;          // of a PDF, from 1
     int line = 0;
 };

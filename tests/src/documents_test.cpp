@@ -340,7 +340,7 @@ INSTANTIATE_TEST_SUITE_P(
               "no [[plan]] with the id \"deck-6\"; did you mean \"deck-5\"?"},
         // plans and places on them
         Fault{"file = \"plans/ferry.PDF\"\n", "", "[[plan]]", "plan[0].file", "file is missing"},
-        Fault{"ferry.PDF\"\npage = 3", "ferry.bmp\"", "ferry.bmp", "plan[0].file", "is no PNG, SVG or PDF"},
+        Fault{"ferry.PDF\"\npage = 3", "ferry.bmp\"", "ferry.bmp", "plan[0].file", "is no PNG, JPEG, SVG or PDF"},
         Fault{"ferry.PDF", "ferry.svg", "page = 3", "plan[0].page", "is a picture without pages"},
         Fault{"page = 3", "page = 0", "page = 0", "plan[0].page", "a page number, from 1"},
         Fault{"page = 3", "page = 1.5", "page = 1.5", "plan[0].page", "pages are counted 1, 2, 3"},

@@ -142,6 +142,7 @@ void MainWindow::build()
     for (Page* page : pages_) {
         stack_->addWidget(scrolled(page));
         connect(page, &Page::hovered, this, [this](const QString& words) { readout_->setText(words); });
+        connect(page, &Page::amount_wanted, this, [this] { ask(Question::how_much); });
     }
     for (HelpSheet** sheet : {&keys_, &about_}) {
         *sheet = new HelpSheet;

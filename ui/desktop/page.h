@@ -31,6 +31,7 @@ public:
 
 signals:
     void hovered(const QString& words); // what lies under the cursor, for the line at the bottom
+    void amount_wanted();               // of what is chosen: the page "How much"
 
 protected:
     virtual void refresh() = 0;

@@ -7,20 +7,11 @@
 #include <atomic>
 
 #include "src/io/json_out.h"
+#include "ui/desktop/verdict_facts.h"
 #include "ui/desktop/words.h"
 
 namespace becalm::desktop {
 namespace {
-
-// Which of two verdicts of one place a person wants to see first: what is exceeded, then what lies highest among its
-// bands, then what cannot be judged, then the rest in the order of the survey.
-int urgency(const Verdict& verdict)
-{
-    if (!verdict.judged) return 1;
-    if (verdict.exceeded) return 1000;
-    if (!verdict.band_index) return 0;
-    return 2 + *verdict.band_index;
-}
 
 bool matches(const std::string& wanted, const std::string& found) { return wanted.empty() || wanted == found; }
 
@@ -209,7 +200,7 @@ const Verdict* Session::chosen_verdict() const
             !matches(choice_.condition, verdict.condition) || !matches(choice_.criterion, verdict.criterion) ||
             !matches(choice_.person, verdict.person))
             continue;
-        if (found == nullptr || urgency(verdict) > urgency(*found)) found = &verdict;
+        if (found == nullptr || is_worse(verdict, *found)) found = &verdict;
     }
     return found;
 }

@@ -28,17 +28,21 @@ QString number_words(double value, int significant)
 
 QString unit_words(std::string_view unit) { return shown(figures::pretty_unit(unit)); }
 
+figures::Numbers numbers_for(std::string_view unit)
+{
+    // Comfort is told in thousandths of the SI unit.
+    if (unit == "m/s2" || unit == "m/s") return {figures::pretty_unit("m" + std::string(unit)), 1e3};
+    return {unit == "1" ? std::string() : figures::pretty_unit(unit), 1.0};
+}
+
 QString value_words(const Verdict& verdict)
 {
     if (!verdict.value) return shown(verdict.why_not);
-    // Comfort is told in thousandths of the SI unit.
-    const bool small = verdict.unit == "m/s2" || verdict.unit == "m/s";
-    const double factor = small ? 1e3 : 1.0;
-    const QString unit = unit_words(small ? "m" + verdict.unit : verdict.unit);
-    QString text = number_words(*verdict.value * factor, 3);
+    const figures::Numbers numbers = numbers_for(verdict.unit);
+    QString text = number_words(*verdict.value * numbers.shown_per_unit, 3);
     if (verdict.expanded_uncertainty)
-        text += QStringLiteral(" ± ") + number_words(*verdict.expanded_uncertainty * factor, 2);
-    return unit.isEmpty() || unit == QStringLiteral("1") ? text : text + QChar(0x00A0) + unit;
+        text += QStringLiteral(" ± ") + number_words(*verdict.expanded_uncertainty * numbers.shown_per_unit, 2);
+    return numbers.unit.empty() ? text : text + QChar(0x00A0) + shown(numbers.unit);
 }
 
 QString band_words(const Verdict& verdict)

@@ -8,6 +8,7 @@
 
 #include "src/base/problem.h"
 #include "src/model/assessment.h"
+#include "ui/figures/ticks.h"
 
 namespace becalm::desktop {
 
@@ -26,6 +27,9 @@ QString number_words(double value, int significant = 4);
 
 // "m/s2" -> "m/s²".
 QString unit_words(std::string_view unit);
+
+// How values of this unit are shown: m/s2 as mm/s², pure numbers without a unit.
+figures::Numbers numbers_for(std::string_view unit);
 
 // "81.2 mm/s² ± 6.0": the value of a verdict, or why there is none.
 QString value_words(const Verdict& verdict);

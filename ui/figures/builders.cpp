@@ -148,11 +148,11 @@ Distance distance_of(const RulerInput& ruler)
         if (uncertainty > away) text += ", within the uncertainty";
         return Distance{limit, text};
     };
-    if (band.limit) return told(*band.limit, "below the next limit");
-    if (band.from) return told(*band.from, "above the last limit");
-    if (*ruler.band > 0 && ruler.bands[*ruler.band - 1].limit)
-        return told(*ruler.bands[*ruler.band - 1].limit, "above the last limit");
-    return {};
+    // Where a second quantity decides, the value need not lie in the band: then no distance tells anything.
+    if (band.limit) return *ruler.value <= *band.limit ? told(*band.limit, "below the next limit") : Distance{};
+    std::optional<double> last = band.from;
+    if (!last && *ruler.band > 0) last = ruler.bands[*ruler.band - 1].limit;
+    return last && *ruler.value >= *last ? told(*last, "above the last limit") : Distance{};
 }
 
 Ruler ruler_of(const RulerInput& input)
