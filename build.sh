@@ -12,8 +12,8 @@ cd "$project"
 
 build_packages="g++ cmake ninja-build pkg-config libfftw3-dev libeigen3-dev libsndfile1-dev libtomlplusplus-dev
     nlohmann-json3-dev libcli11-dev libfmt-dev libexpected-dev libssl-dev libxxhash-dev"
-# The desktop's words in other languages; the desktop itself needs qt6-base-dev.
-build_packages="$build_packages qt6-base-dev qt6-tools-dev qt6-l10n-tools"
+# The desktop's words in other languages, a span as sound; the desktop itself needs qt6-base-dev.
+build_packages="$build_packages qt6-base-dev qt6-tools-dev qt6-l10n-tools portaudio19-dev"
 test_packages="libgtest-dev libgmock-dev librapidcheck-dev gcovr python3-scipy python3-jsonschema bzip2"
 bench_packages="libbenchmark-dev python3-scipy"
 format_packages="clang-format"

@@ -3,6 +3,7 @@
 #include <QFont>
 #include <QFontMetricsF>
 #include <QGuiApplication>
+#include <QPaintEngine>
 #include <QPainterPath>
 #include <QPen>
 #include <algorithm>
@@ -11,6 +12,7 @@
 
 #include "ui/desktop/words.h"
 #include "ui/figures/measures.h"
+#include "ui/figures/thinning.h"
 
 namespace becalm::desktop {
 namespace {
@@ -22,6 +24,11 @@ using figures::Dash;
 using figures::Path;
 using figures::Stroke;
 using figures::Words;
+
+// Qt's rasteriser looks through all edges of a path that cross a row of pixels, for each of them: a dense curve in one
+// path takes the square of its points. In pieces it takes their number.
+constexpr std::size_t points_a_piece = 32, points_in_one = 400;
+constexpr double slab_px = 32.0;
 
 QFont font_of(double size_px, bool bold)
 {
@@ -48,11 +55,20 @@ public:
         pen(path.edge);
         brush(path.fill);
         if (!path.closed && !path.fill) { // many points: no path object needed
+            // A solid line is its pieces.
+            const bool in_pieces = path.edge && path.edge->dash == Dash::solid && is_raster();
             for (const auto& run : path.runs) {
                 points_.clear();
                 for (const figures::Point& point : run) points_.emplace_back(point.x, point.y);
-                painter_.drawPolyline(points_.data(), static_cast<int>(points_.size()));
+                const std::size_t piece = in_pieces ? points_a_piece : points_.size();
+                for (std::size_t from = 0; from + 1 < points_.size(); from += piece - 1)
+                    painter_.drawPolyline(points_.data() + from,
+                                          static_cast<int>(std::min(piece, points_.size() - from)));
             }
+            return;
+        }
+        if (path.closed && !path.edge && is_raster() && points_in(path) > points_in_one) {
+            fill_in_slabs(path);
             return;
         }
         QPainterPath whole;
@@ -96,6 +112,35 @@ public:
     }
 
 private:
+    bool is_raster() const
+    {
+        return painter_.paintEngine() != nullptr && painter_.paintEngine()->type() == QPaintEngine::Raster;
+    }
+
+    static std::size_t points_in(const Path& path)
+    {
+        std::size_t count = 0;
+        for (const auto& run : path.runs) count += run.size();
+        return count;
+    }
+
+    // Between whole pixels, so that the joints are not seen.
+    void fill_in_slabs(const Path& path)
+    {
+        for (const auto& run : path.runs) {
+            if (run.empty()) continue;
+            const auto [least, greatest] = std::ranges::minmax(run, {}, &figures::Point::x);
+            const auto [top, bottom] = std::ranges::minmax(run, {}, &figures::Point::y);
+            for (double left = std::floor(least.x); left < greatest.x; left += slab_px) {
+                const std::vector<figures::Point> part =
+                    figures::clipped_area(run, {left, top.y, slab_px, bottom.y - top.y});
+                points_.clear();
+                for (const figures::Point& point : part) points_.emplace_back(point.x, point.y);
+                painter_.drawPolygon(points_.data(), static_cast<int>(points_.size()));
+            }
+        }
+    }
+
     void pen(const std::optional<Stroke>& stroke)
     {
         if (!stroke) {
