@@ -7,6 +7,7 @@
 #include <QElapsedTimer>
 #include <QImage>
 #include <QPainter>
+#include <algorithm>
 #include <cstdint>
 #include <filesystem>
 #include <fstream>

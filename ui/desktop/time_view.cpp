@@ -45,6 +45,12 @@ void TimeView::set_events(std::vector<EventSpan> events)
     update();
 }
 
+void TimeView::set_left_out(std::vector<ExcludedSpan> spans)
+{
+    left_out_ = std::move(spans);
+    update();
+}
+
 void TimeView::set_dots(std::vector<QPointF> dots)
 {
     dots_ = std::move(dots);
@@ -101,6 +107,12 @@ void TimeView::paintEvent(QPaintEvent* event)
     };
     const auto is_seen = [&](double from_s, double to_s) { return to_s >= plot->x.from && from_s <= plot->x.to; };
 
+    for (const ExcludedSpan& span : left_out_) {
+        if (!is_seen(span.from_s, span.to_s)) continue;
+        const QRectF body = between(span.from_s, span.to_s);
+        painter.fillRect(body, with_alpha(palette().color(QPalette::Base), 150));
+        painter.fillRect(body, QBrush(with_alpha(palette().color(QPalette::Text), 90), Qt::BDiagPattern));
+    }
     const QColor ink = colour_on(figures::colour_of(figures::Ink::second), ground());
     for (const EventSpan& each : events_) {
         if (!is_seen(each.from_s, each.to_s)) continue;

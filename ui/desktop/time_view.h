@@ -22,7 +22,8 @@ public:
     void set_selection(std::optional<TimeSpan> selection);
     void set_window(std::optional<TimeSpan> window); // what another view shows of this one
     void set_events(std::vector<EventSpan> events);
-    void set_dots(std::vector<QPointF> dots); // in the data's units
+    void set_left_out(std::vector<ExcludedSpan> spans); // veiled, where the curve hides the figure's hatching
+    void set_dots(std::vector<QPointF> dots);           // in the data's units
 
     // The width of its plot; a guess before it is laid out.
     int columns() const;
@@ -52,6 +53,7 @@ private:
 
     std::optional<TimeSpan> selection_, window_;
     std::vector<EventSpan> events_;
+    std::vector<ExcludedSpan> left_out_;
     std::vector<QPointF> dots_;
     std::optional<double> panned_from_; // px
     bool space_down_ = false, space_moved_ = false;

@@ -4,6 +4,7 @@
 #include <QHBoxLayout>
 #include <QHeaderView>
 #include <QSplitter>
+#include <QTimer>
 #include <QVBoxLayout>
 #include <algorithm>
 #include <cmath>
@@ -229,8 +230,11 @@ QWidget* WhenPage::make_lists()
     table_->verticalHeader()->hide();
     table_->verticalHeader()->setDefaultSectionSize(table_->fontMetrics().height() + 8);
     table_->horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
-    table_->horizontalHeader()->setStretchLastSection(true);
-    connect(spans_, &SpanModel::changed, this, &WhenPage::change_span);
+    table_->horizontalHeader()->setSectionResizeMode(SpanModel::words, QHeaderView::Stretch);
+    table_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    // Once the cell's editor is gone: the changed survey fills the table anew.
+    connect(spans_, &SpanModel::changed, this,
+            [this](const SpanModel::Span& span) { QTimer::singleShot(0, this, [this, span] { change_span(span); }); });
     connect(spans_, &SpanModel::not_a_number, this, [this](const QString& typed) {
         session_.say(tr("\"%1\" is no number of seconds; write 12.5 or 12,5").arg(typed));
     });
@@ -496,6 +500,7 @@ void WhenPage::show_strip()
     const std::vector<EventSpan> events = recording != nullptr ? recording->events : std::vector<EventSpan>{};
     strip_->set_events(events);
     curve_->set_events(events);
+    curve_->set_left_out(recording != nullptr ? recording->excluded : std::vector<ExcludedSpan>{});
 }
 
 void WhenPage::show_samples()

@@ -88,7 +88,7 @@ protected:
         editor->selectAll();
         QTest::keyClicks(editor, words);
         QTest::keyClick(editor, Qt::Key_Return);
-        QApplication::processEvents();
+        QTest::qWait(10); // the editor goes, then the survey changes
     }
 
     WindowUnderTest ui;
@@ -106,6 +106,11 @@ TEST_F(WhenPageTest, ShowsTheWorstVerdictsRecordingFirst)
     ui.picture(QStringLiteral("when"));
     ui.window.resize(900, 600);
     ui.picture(QStringLiteral("when-small"));
+    const QPalette light = QApplication::palette();
+    QApplication::setPalette(QPalette(QColor(48, 50, 54), QColor(34, 36, 40)));
+    leave_out(20.0, 22.0, QStringLiteral("door slam"));
+    ui.picture(QStringLiteral("when-dark"));
+    QApplication::setPalette(light);
 }
 
 TEST_F(WhenPageTest, ADragAndAReasonLeaveASpanOutAndTheVerdictFollows)
