@@ -27,6 +27,7 @@ public:
     void open(const std::string& path, const io::RecordingInfo& info);
     void close();
 
+    std::uint64_t number() const { return number_; } // another one for each file or state of it that was opened
     const std::string& path() const { return path_; }
     const io::RecordingInfo& info() const { return info_; }
     bool is_complete() const { return pyramid_.has_value(); }

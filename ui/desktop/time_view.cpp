@@ -153,6 +153,13 @@ void TimeView::paintEvent(QPaintEvent* event)
     }
 }
 
+void TimeView::resizeEvent(QResizeEvent* event)
+{
+    width_of_plot_ = 0.0;
+    FigureView::resizeEvent(event);
+    emit resized();
+}
+
 void TimeView::wheelEvent(QWheelEvent* event)
 {
     const QPoint turn = event->angleDelta();

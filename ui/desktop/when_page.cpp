@@ -149,6 +149,8 @@ QWidget* WhenPage::make_curves()
             editor_->ask_for_reason();
         });
     }
+    connect(
+        curve_, &TimeView::resized, this, [this] { show_samples(); }, Qt::QueuedConnection);
     connect(strip_, &FigureView::clicked_at, this, [this](std::size_t, double at_s, double) {
         const double half = window_.length_s() / 2.0;
         show_window(window_.at(at_s - half, at_s + half));
@@ -326,7 +328,7 @@ void WhenPage::refresh()
     const std::string before = shown_file_;
     settle_on_verdict();
     fill_recordings();
-    fill_channels();
+    fill_channels(shown_file_ == before);
     fill_weightings();
     const evaluators::Measured* of = measured();
     if (of != nullptr && of->pass) {
@@ -403,8 +405,10 @@ void WhenPage::fill_recordings()
     condition_->setToolTip(condition_->text());
 }
 
-void WhenPage::fill_channels()
+// The one chosen; else the one looked at before, that of the verdict's axis, the first.
+void WhenPage::fill_channels(bool same_recording)
 {
+    const QVariant before = same_recording && told_ ? channel_box_->currentData() : QVariant();
     channel_box_->clear();
     const evaluators::Measured* of = measured();
     if (of == nullptr) return;
@@ -416,6 +420,7 @@ void WhenPage::fill_channels()
                                       mapping.channel);
     }
     int index = channel_box_->findData(session_.choice().channel);
+    if (index < 0 && before.isValid()) index = channel_box_->findData(before);
     if (index < 0)
         if (verdict_ != nullptr)
             for (const ChannelMapping& mapping : of->recording->channels)
@@ -500,7 +505,9 @@ void WhenPage::show_strip()
     const std::vector<EventSpan> events = recording != nullptr ? recording->events : std::vector<EventSpan>{};
     strip_->set_events(events);
     curve_->set_events(events);
-    curve_->set_left_out(recording != nullptr ? recording->excluded : std::vector<ExcludedSpan>{});
+    const std::vector<ExcludedSpan> left_out = recording != nullptr ? recording->excluded : std::vector<ExcludedSpan>{};
+    curve_->set_left_out(left_out);
+    strip_->set_left_out(has_bands ? std::vector<ExcludedSpan>{} : left_out); // else its body hides the hatching
 }
 
 void WhenPage::show_samples()
@@ -514,6 +521,18 @@ void WhenPage::show_samples()
     const auto from = static_cast<std::int64_t>(std::floor(window_.from_s * rate)),
                to = static_cast<std::int64_t>(std::ceil(window_.to_s * rate)) + 1;
     auto envelope = samples_.envelope(channel(), from, to, curve_->columns());
+    SamplesOf now{.survey = session_.document().survey(),
+                  .file = samples_.number(),
+                  .channel = channel(),
+                  .window = window_,
+                  .to_si = to_si(),
+                  .offset = offset(),
+                  .findings = findings_.size(),
+                  .first = envelope ? envelope->first : 0,
+                  .step = envelope ? envelope->step : 0,
+                  .count = envelope ? envelope->least.size() : 0};
+    if (now == samples_of_ && !curve_->is_empty()) return;
+    samples_of_ = std::move(now);
     std::vector<QPointF> dots;
     if (envelope && envelope->step == 1 && envelope->least.size() <= most_dots)
         for (std::size_t i = 0; i < envelope->least.size(); ++i)
@@ -576,14 +595,15 @@ void WhenPage::tell_effect()
         say(effect_, {});
         return;
     }
-    const QString value = value_words(*verdict_), band = band_words(*verdict_);
+    const QString value = verdict_->judged
+                              ? QStringLiteral("%1 (%2)").arg(value_words(*verdict_), band_words(*verdict_))
+                              : value_words(*verdict_);
     if (told_ && told_->survey != judgement_->survey) {
         const Space* space = judgement_->survey->space(verdict_->space);
         const QString of = QStringLiteral("%1, %2").arg(shown(space != nullptr ? space->label : verdict_->person),
                                                         shown(verdict_->title));
-        say(effect_, value == told_->value
-                         ? tr("%1 stays at %2 (%3).").arg(of, value, band)
-                         : tr("%1: %2 (%3) before, now %4 (%5).").arg(of, told_->value, told_->band, value, band));
+        say(effect_, value == told_->value ? tr("%1 stays as it was: %2.").arg(of, value)
+                                           : tr("%1: %2 before, now %3.").arg(of, told_->value, value));
     } else if (!told_) {
         say(effect_, {});
     }

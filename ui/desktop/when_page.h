@@ -39,7 +39,7 @@ private:
     QWidget* make_curves();
     QWidget* make_lists();
     void fill_recordings();
-    void fill_channels();
+    void fill_channels(bool same_recording);
     void fill_weightings();
     void fill_lists();
     void show_strip();
@@ -70,7 +70,7 @@ private:
         std::shared_ptr<const Survey> survey = {};
         QString path = {}; // of the survey
         std::string space = {}, position = {}, condition = {}, criterion = {}, person = {};
-        QString value = {}, band = {};
+        QString value = {}; // and band, in words
     };
     const Verdict* verdict_of(const Told& told) const;
     void settle_on_verdict();
@@ -84,6 +84,19 @@ private:
 
         friend bool operator==(const StripOf&, const StripOf&) = default;
     };
+    // And the samples: a judgement that changes nothing in them is no reason to draw them again.
+    struct SamplesOf {
+        std::shared_ptr<const Survey> survey = {};
+        std::uint64_t file = 0; // RecordingSamples::number()
+        int channel = 0;
+        TimeWindow window = {};
+        double to_si = 0.0, offset = 0.0;
+        std::size_t findings = 0;
+        std::int64_t first = 0, step = 0; // of the envelope; 0: none
+        std::size_t count = 0;
+
+        friend bool operator==(const SamplesOf&, const SamplesOf&) = default;
+    };
 
     std::shared_ptr<const Judgement> judgement_; // that the figures are of
     const Verdict* verdict_ = nullptr;           // in it: the one that is followed here
@@ -94,6 +107,7 @@ private:
     std::vector<Finding> findings_;
     std::optional<Told> told_;
     StripOf strip_of_;
+    SamplesOf samples_of_;
 
     RecordingSamples samples_;
     SoundPlayer player_;
