@@ -121,6 +121,7 @@ void FigureView::refresh()
 {
     figure_.reset();
     scene_.reset();
+    picture_ = QPixmap();
     if (natural_) updateGeometry();
     lay_out();
     // What cannot see the picture is told what it shows.
@@ -180,6 +181,7 @@ void FigureView::resizeEvent(QResizeEvent* event)
 {
     figure_.reset();
     scene_.reset();
+    picture_ = QPixmap();
     QWidget::resizeEvent(event);
 }
 
@@ -197,7 +199,14 @@ void FigureView::paintEvent(QPaintEvent*)
         painter.fillRect(rect(), palette().base());
         return;
     }
-    paint(painter, *scene_, ground());
+    if (const double ratio = devicePixelRatioF(); picture_.isNull() || picture_.devicePixelRatio() != ratio) {
+        picture_ = QPixmap(size() * ratio);
+        picture_.setDevicePixelRatio(ratio);
+        picture_.fill(Qt::transparent);
+        QPainter once(&picture_);
+        paint(once, *scene_, ground());
+    }
+    painter.drawPixmap(0, 0, picture_);
     if (dragged_from_ && cursor_) {
         for (const figures::PlotArea& area : scene_->areas)
             if (area.panel == dragged_panel_) {

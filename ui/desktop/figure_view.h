@@ -2,6 +2,7 @@
 // spans that can be dragged, and a way to files. What it shows is the very figure that a report would.
 #pragma once
 
+#include <QPixmap>
 #include <QPoint>
 #include <QWidget>
 #include <functional>
@@ -83,6 +84,7 @@ private:
     QString name_;
     std::optional<figures::Figure> figure_;
     std::optional<figures::Scene> scene_;
+    QPixmap picture_; // of the scene: what lies over it changes with every move of the mouse
     std::optional<QPointF> cursor_, dragged_from_;
     std::size_t dragged_panel_ = 0;
     bool natural_ = false, spans_draggable_ = false;
