@@ -607,15 +607,8 @@ void WhenPage::tell_effect()
     } else if (!told_) {
         say(effect_, {});
     }
-    told_ = Told{judgement_->survey,
-                 session_.document().path(),
-                 verdict_->space,
-                 verdict_->position,
-                 verdict_->condition,
-                 verdict_->criterion,
-                 verdict_->person,
-                 value,
-                 band};
+    told_ = Told{judgement_->survey,  session_.document().path(), verdict_->space,  verdict_->position,
+                 verdict_->condition, verdict_->criterion,        verdict_->person, value};
 }
 
 // ---- what is done
