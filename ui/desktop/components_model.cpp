@@ -10,10 +10,13 @@ namespace {
 
 QString percent(double share)
 {
-    return number_words(100.0 * share, share < 0.0995 ? 2 : 3) + QStringLiteral(" %"); // no-break space
+    return number_words(100.0 * share, share < 0.0995 ? 2 : 3) + QChar(0x00A0) + QChar(u'%'); // not a limit: digits
 }
 
-QString hertz(double hz, int significant) { return number_words(hz, significant) + QStringLiteral(" Hz"); }
+QString hertz(double hz, int significant)
+{
+    return number_words(hz, significant) + QChar(0x00A0) + QStringLiteral("Hz");
+}
 
 } // namespace
 

@@ -13,7 +13,7 @@ class ComponentsModel final : public QAbstractTableModel {
     Q_OBJECT
 
 public:
-    enum Column { frequency, axis, share, made_by, because, series, beats, drift, column_count };
+    enum Column { frequency, axis, share, made_by, series, beats, drift, because, column_count };
 
     using QAbstractTableModel::QAbstractTableModel;
 

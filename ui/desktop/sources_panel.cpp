@@ -2,6 +2,7 @@
 
 #include <QHBoxLayout>
 #include <QHeaderView>
+#include <QLocale>
 #include <QVBoxLayout>
 
 #include "ui/desktop/words.h"
@@ -20,7 +21,9 @@ QString unit_of(const std::string& key)
 
 QString speed_words(const evaluators::SourceSpeed& speed)
 {
-    return number_words(speed.value, 6) + QChar(0x00A0) + unit_of(speed.key);
+    // No noughts behind: it is what somebody noted.
+    return QString::number(speed.value, 'g', 6).replace(QChar(u'.'), QLocale().decimalPoint()) + QChar(0x00A0) +
+           unit_of(speed.key);
 }
 
 } // namespace
@@ -96,6 +99,8 @@ void SourcesPanel::show_trial(const SourceTrial& trial)
         put(lines_column, words.isEmpty() || trial.missing(of.id) ? words : tr("%1 Hz").arg(words));
     }
     table_->resizeColumnsToContents();
+    table_->horizontalHeader()->setStretchLastSection(false); // it is stretched again only when that is new
+    table_->horizontalHeader()->setStretchLastSection(true);
     table_->setColumnWidth(source_column, std::min(table_->columnWidth(source_column), 260));
     const bool changed = trial.is_changed();
     write_->setEnabled(changed);

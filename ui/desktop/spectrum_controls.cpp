@@ -36,6 +36,7 @@ SpectrumControls::SpectrumControls(QWidget* parent) : QWidget(parent)
     axis_ = add(tr("A&xis"), tr("Axis of the spectrum"));
     motion_ = add(QString(), tr("Motion shown"));
     value_ = add(QString(), tr("Density or amplitude"));
+    axis_->setMinimumContentsLength(3);
     unit_ = add(tr("in"), tr("Unit"));
     frequency_ = add(tr("over"), tr("Frequency axis"));
     line->addStretch(1);

@@ -82,6 +82,7 @@ WhatIfPanel::WhatIfPanel(QWidget* parent) : QWidget(parent)
     form->setContentsMargins(0, 0, 6, 0);
     form->setVerticalSpacing(4);
     kind_ = new QComboBox;
+    source_ = new QComboBox;
     kind_->setAccessibleName(tr("Kind of change"));
     for (const auto& [kind, words] : {std::pair{Change::Kind::reduce, tr("a source is brought down")},
                                       std::pair{Change::Kind::move, tr("a source moves in frequency")},
@@ -89,8 +90,12 @@ WhatIfPanel::WhatIfPanel(QWidget* parent) : QWidget(parent)
                                       std::pair{Change::Kind::damp, tr("a tuned damper on a resonance")},
                                       std::pair{Change::Kind::stiffen, tr("a resonance is made stiffer")}})
         kind_->addItem(words, static_cast<int>(kind));
+    for (QComboBox* box : {kind_, source_}) { // no wider than the place there is
+        box->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
+        box->setMinimumContentsLength(12);
+        box->setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Fixed);
+    }
     form->addRow(tr("What &if"), kind_);
-    source_ = new QComboBox;
     source_->setAccessibleName(tr("Source that is changed"));
     source_words_ = new QLabel(tr("source"));
     source_words_->setBuddy(source_);
@@ -117,13 +122,14 @@ WhatIfPanel::WhatIfPanel(QWidget* parent) : QWidget(parent)
     scroll->setFrameShape(QFrame::NoFrame);
     scroll->setWidget(form_side);
     scroll->setMinimumWidth(250);
+    scroll->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
     scroll->setFocusPolicy(Qt::NoFocus);
     row->addWidget(scroll, 3);
 
     auto* answers = new QVBoxLayout;
     answers_ = new QTableWidget(0, column_count);
     answers_->setAccessibleName(tr("Now, and what each change is predicted to do"));
-    answers_->setHorizontalHeaderLabels({tr("Change"), tr("Value"), tr("Band"), tr("Mind")});
+    answers_->setHorizontalHeaderLabels({tr("Change"), tr("Value"), tr("Band"), tr("Notes")});
     answers_->verticalHeader()->hide();
     answers_->horizontalHeader()->setStretchLastSection(true);
     answers_->setEditTriggers(QAbstractItemView::NoEditTriggers);
@@ -136,7 +142,12 @@ WhatIfPanel::WhatIfPanel(QWidget* parent) : QWidget(parent)
     cures_->setAccessibleName(tr("What would cure it"));
     cures_->setWordWrap(true);
     cures_->setTextInteractionFlags(Qt::TextSelectableByMouse);
-    answers->addWidget(cures_);
+    cures_->setAlignment(Qt::AlignTop);
+    auto* cures = new QScrollArea;
+    cures->setWidgetResizable(true);
+    cures->setFrameShape(QFrame::NoFrame);
+    cures->setWidget(cures_);
+    answers->addWidget(cures, 1);
     row->addLayout(answers, 7);
 
     connect(kind_, qOverload<int>(&QComboBox::currentIndexChanged), this, &WhatIfPanel::show_form);
@@ -175,8 +186,6 @@ void WhatIfPanel::offer(const std::vector<Source>& sources)
         source_->addItem(source.title.empty() ? shown(source.id)
                                               : tr("%1: %2").arg(shown(source.id), shown(source.title)),
                          shown(source.id));
-    source_->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
-    source_->setMinimumContentsLength(14);
     source_->setCurrentIndex(std::max(source_->findData(before), 0));
     // A change of a source that is gone cannot be tried any more.
     std::erase_if(changes_, [&](const Change& change) {
@@ -253,6 +262,8 @@ void WhatIfPanel::show_explanation(const Explanation& explanation)
     answers_->resizeColumnsToContents();
     answers_->setColumnWidth(change, std::min(answers_->columnWidth(change), 240));
     answers_->setColumnWidth(band, std::min(answers_->columnWidth(band), 220));
+    answers_->horizontalHeader()->setStretchLastSection(false); // it is stretched again only when that is new
+    answers_->horizontalHeader()->setStretchLastSection(true);
     answers_->resizeRowsToContents();
     QStringList cures;
     if (explanation.next_limit)

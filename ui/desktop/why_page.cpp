@@ -80,8 +80,10 @@ WhyPage::WhyPage(Session& session, QWidget* parent) : Page(session, parent)
     connect(controls_, &SpectrumControls::changed, this, &WhyPage::show_figures);
     connect(&session_, &Session::busy_changed, this, [this] {
         if (asked_for_ == nullptr || session_.is_explaining() || session_.causes()) return;
+        // Given up for another survey or space, whose causes are asked for by themselves, or stopped by the person.
+        const bool same = asked_for_ == session_.document().survey() && asked_space_ == session_.choice().space;
         asked_for_.reset();
-        if (session_.is_judging()) return; // a changed survey: its causes come after its verdicts
+        if (!same || session_.is_judging()) return;
         stopped_ = true;
         update_soon();
     });
@@ -97,9 +99,9 @@ QWidget* WhyPage::make_figures()
     second_ = new QTabWidget;
     second_->setAccessibleName(tr("Second figure"));
     second_->setDocumentMode(true);
-    second_->addTab(bands_view_, tr("One-third octa&ves"));
+    second_->addTab(bands_view_, tr("Ba&nds"));
     second_->addTab(time_view_, tr("Over ti&me"));
-    second_->addTab(ladder_view_, tr("What ca&rries it"));
+    second_->addTab(ladder_view_, tr("&Ladder"));
     auto* beside = new QSplitter(Qt::Horizontal);
     beside->addWidget(spectrum_view_);
     beside->addWidget(second_);
@@ -134,6 +136,9 @@ QWidget* WhyPage::make_tables()
     components_view_->setTabKeyNavigation(false);
     components_view_->setWordWrap(false);
     components_view_->verticalHeader()->hide();
+    components_view_->verticalHeader()->setSectionResizeMode(QHeaderView::Fixed);
+    components_view_->verticalHeader()->setDefaultSectionSize(fontMetrics().height() + 6);
+    components_view_->horizontalHeader()->setStretchLastSection(true);
     components_view_->horizontalHeader()->setMinimumSectionSize(40);
     column->addWidget(components_view_, 1);
     shares_ = new QLabel;
@@ -296,8 +301,10 @@ void WhyPage::show_explanation()
                                                          : figures::motion_of(explanation_->spectra.front()));
     components_->show(shown_, explanation_);
     components_view_->resizeColumnsToContents();
-    for (const int column : {ComponentsModel::made_by, ComponentsModel::because})
-        components_view_->setColumnWidth(column, std::min(components_view_->columnWidth(column), 300));
+    components_view_->setColumnWidth(ComponentsModel::made_by,
+                                     std::min(components_view_->columnWidth(ComponentsModel::made_by), 300));
+    components_view_->horizontalHeader()->setStretchLastSection(false); // it is stretched again only when that is new
+    components_view_->horizontalHeader()->setStretchLastSection(true);
     QString words = shares_in_words(*explanation_);
     for (const std::string& note : explanation_->notes) words += QChar(u'\n') + shown(note);
     shares_->setText(words);
@@ -316,8 +323,11 @@ const ExplainedSpectrum* WhyPage::spectrum() const
 
 ExplainedSpectrum WhyPage::with_tried_lines(ExplainedSpectrum spectrum) const
 {
-    if (trial_.is_changed())
-        spectrum.lines = trial_.lines(static_cast<double>(spectrum.density.size()) * spectrum.resolution_hz);
+    if (!trial_.is_changed()) return spectrum;
+    spectrum.lines = trial_.lines(static_cast<double>(spectrum.density.size()) * spectrum.resolution_hz);
+    // Of a source that is tried all lines are seen, whether something was found there or not.
+    for (NamedLine& line : spectrum.lines)
+        if (trial_.speed(line.source)->value != trial_.stated(line.source)->value) line.rank = 1;
     return spectrum;
 }
 
@@ -330,6 +340,7 @@ void WhyPage::draw_spectrum()
     if (trial_.is_changed()) input.heading.notes.emplace_back("lines lie where speeds that are tried would put them");
     input = figures::in_units(std::move(input), *of, controls_->units());
     input.logarithmic_frequency = controls_->logarithmic_frequency();
+    input.from_hz = figures::shown_from_hz(*of);
     spectrum_view_->show_figure(
         [input](double width_px, double height_px) {
             return figures::spectrum_figure(sized(input, width_px, height_px));
@@ -346,7 +357,7 @@ void WhyPage::show_figures()
         return;
     }
     const ExplainedSpectrum tried = with_tried_lines(*of);
-    auto bands = figures::weighted_bands(*explanation_, tried);
+    auto bands = figures::all_weighted_bands(*explanation_, tried);
     const auto criterion = session_.library().criteria.find(explanation_->verdict.criterion);
     if (criterion != session_.library().criteria.end())
         if (auto curve = figures::curve_at_limit(criterion->second, *explanation_, *of))
@@ -365,6 +376,7 @@ void WhyPage::show_figures()
     if (over_time) {
         auto gram = figures::in_units(figures::weighted_spectrogram(*explanation_, tried), *of, controls_->units());
         gram.logarithmic_frequency = controls_->logarithmic_frequency();
+        gram.from_hz = figures::shown_from_hz(*of);
         auto kept = std::make_shared<figures::SpectrogramInput>(std::move(gram)); // not copied with each painting
         time_view_->show_figure(
             [kept](double width_px, double height_px) {

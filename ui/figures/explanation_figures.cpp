@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "filters/weighting.h"
+#include "filters/welch.h"
 #include "ui/figures/text.h"
 
 namespace becalm::figures {
@@ -64,6 +65,14 @@ double shown_to_hz(const ExplainedSpectrum& spectrum)
     return std::min(100.0, static_cast<double>(spectrum.density.size()) * spectrum.resolution_hz);
 }
 
+double shown_from_hz(const ExplainedSpectrum& spectrum)
+{
+    constexpr double usual_hz = 0.5; // not a limit
+    const auto weighting = weighting_named(spectrum.weighting);
+    if (!weighting || *weighting == WeightingId::none) return usual_hz;
+    return std::min(usual_hz, filters::parameters_of(*weighting).nominal_low_hz / 2.0);
+}
+
 std::string how_made(const ExplainedSpectrum& spectrum)
 {
     return fmt::format("{}, {:.4g} Hz between the bins, Hann window, half overlapping", spectrum.weighting,
@@ -96,6 +105,21 @@ ThirdOctaveInput weighted_bands(const Explanation& explanation, const ExplainedS
             .shown = thousandths(spectrum.unit),
             .traces = {std::move(bands)},
             .sources = source_lines(spectrum, explanation)};
+}
+
+ThirdOctaveInput all_weighted_bands(const Explanation& explanation, const ExplainedSpectrum& spectrum)
+{
+    ThirdOctaveInput input = weighted_bands(explanation, spectrum);
+    BandTrace all;
+    const double rate_hz =
+        2.0 * spectrum.resolution_hz * static_cast<double>(std::max<std::size_t>(spectrum.density.size(), 1) - 1);
+    for (const filters::ThirdOctave& band : filters::third_octaves_within(spectrum.resolution_hz, rate_hz)) {
+        if (band.nominal_hz < shown_from_hz(spectrum) || band.nominal_hz > shown_to_hz(spectrum)) continue;
+        all.hz.push_back(band.nominal_hz);
+        all.values.push_back(filters::band_rms(spectrum.density, spectrum.resolution_hz, band.from_hz, band.to_hz));
+    }
+    input.traces = {std::move(all)};
+    return input;
 }
 
 SpectrogramInput weighted_spectrogram(const Explanation& explanation, const ExplainedSpectrum& spectrum)

@@ -27,11 +27,16 @@ std::string subject_of(const Verdict& verdict);
 // Up to where spectra are shown, Hz: 100, or as far as the bins go.
 double shown_to_hz(const ExplainedSpectrum& spectrum);
 
+// From where on, Hz: 0.5, or half of where the weighting's range begins (motion sickness lies below 0.5 Hz).
+double shown_from_hz(const ExplainedSpectrum& spectrum);
+
 // "Wm, 0.25 Hz between the bins, Hann window, half overlapping".
 std::string how_made(const ExplainedSpectrum& spectrum);
 
 SpectrumInput weighted_spectrum(const Explanation& explanation, const ExplainedSpectrum& spectrum);
 ThirdOctaveInput weighted_bands(const Explanation& explanation, const ExplainedSpectrum& spectrum);
+// The same with all bands that are shown, the faint ones that an explanation leaves out too.
+ThirdOctaveInput all_weighted_bands(const Explanation& explanation, const ExplainedSpectrum& spectrum);
 SpectrogramInput weighted_spectrogram(const Explanation& explanation, const ExplainedSpectrum& spectrum);
 
 // What the criterion listens to: |H|^2 of the weighting, so high that its top is the top of the spectrum shown. Empty

@@ -9,6 +9,7 @@
 #include <QTableView>
 #include <QTableWidget>
 
+#include "ui/desktop/page.h"
 #include "ui/desktop/source_spectrum_view.h"
 #include "ui/desktop/source_trial.h"
 #include "ui/desktop/words.h"
@@ -104,7 +105,8 @@ TEST_F(WhyPageTest, ExplainsTheWorstSpaceWhereNoneIsChosenAsTheCommandLineDoes)
     EXPECT_EQ(session_.choice().space, "c102");
     const auto command = becalm::tests::call({"explain", under_test_.survey, "--space", "c102", "--json", "-"});
     ASSERT_EQ(command.code, 0) << command.err;
-    const auto& wanted = command.json().at("explanations").at(0);
+    const auto document = command.json();
+    const auto& wanted = document.at("explanations").at(0);
     const auto* table = under_test_.named<QTableView>(QStringLiteral("Frequencies that dominate"));
     ASSERT_EQ(static_cast<std::size_t>(table->model()->rowCount()), wanted.at("components").size());
     const auto cell = [&](int row, int column) {
@@ -142,9 +144,10 @@ TEST_F(WhyPageTest, ALineDrawnWithTheMouseTakesItsHarmonicsAlongAndCanBeWrittenA
     EXPECT_NEAR(lines.front(), 12.5, 1e-9);
     draw_line_to(14.0);
     const auto drawn = markers();
-    ASSERT_EQ(drawn.size(), lines.size());
     EXPECT_NEAR(drawn.front(), 14.0, 0.15); // half a pixel
-    for (std::size_t i = 0; i < lines.size(); ++i) EXPECT_NEAR(drawn[i] / lines[i], drawn.front() / 12.5, 1e-9);
+    ASSERT_EQ(drawn.size(), 3U) << "a shaft line has three orders, all of them are seen while one is drawn";
+    for (std::size_t i = 0; i < drawn.size(); ++i)
+        EXPECT_NEAR(drawn[i], static_cast<double>(i + 1) * drawn.front(), 1e-9);
     EXPECT_THAT(session_.document().text(), Eq(before)) << "trying is no change of the survey";
     const double speed = 60.0 * drawn.front();
     EXPECT_NEAR(*number_in(tried_speed(0).split(QChar(0x00A0)).front()), speed, 1e-6);
@@ -183,11 +186,11 @@ TEST_F(WhyPageTest, ASpeedTypedWithADecimalCommaMovesTheLinesAtOnceAndAWrongOneI
         QTest::keyClick(edit, Qt::Key_Return);
     };
     type(QStringLiteral("772,5"));
-    EXPECT_NEAR(markers().front(), 772.5 / 60.0, 1e-9);
+    EXPECT_TRUE(wait_until([&] { return std::abs(markers().front() - 772.5 / 60.0) < 1e-9; }, 5000));
     QString said;
     QObject::connect(&session_, &Session::said, &session_, [&](const QString& sentence) { said = sentence; });
     type(QStringLiteral("fast"));
-    EXPECT_THAT(said.toStdString(), HasSubstr("fast"));
+    EXPECT_TRUE(wait_until([&] { return said.contains(QStringLiteral("fast")); }, 5000)) << said.toStdString();
     EXPECT_NEAR(markers().front(), 772.5 / 60.0, 1e-9);
     EXPECT_THAT(tried_speed(0).toStdString(), HasSubstr("772.5"));
     QTest::mouseClick(button(QStringLiteral("Put back")), Qt::LeftButton);
@@ -203,14 +206,14 @@ TEST_F(WhyPageTest, WhatIfTakesADecimalCommaAndPredictsWhatTheCommandLineDoes)
     QTest::keyClicks(by, QStringLiteral("6,5"));
     QTest::keyClick(by, Qt::Key_Return);
     wait_for_causes(1);
-    const auto* answers =
-        under_test_.named<QTableWidget>(QStringLiteral("Now, and what each change is predicted to do"));
+    auto* answers = under_test_.named<QTableWidget>(QStringLiteral("Now, and what each change is predicted to do"));
     ASSERT_EQ(answers->rowCount(), 2);
     EXPECT_THAT(answers->item(1, 0)->text().toStdString(), Eq("shaft reduced by 6.5 dB"));
     const auto command =
         becalm::tests::call({"explain", under_test_.survey, "--space", "c102", "--reduce", "shaft=6.5", "--json", "-"});
     ASSERT_EQ(command.code, 0) << command.err;
-    const double value = command.json().at("explanations").at(0).at("predictions").at(0).at("value").get<double>();
+    const auto document = command.json();
+    const double value = document.at("explanations").at(0).at("predictions").at(0).at("value").get<double>();
     EXPECT_THAT(answers->item(1, 1)->text().toStdString(), HasSubstr(number_words(1e3 * value, 3).toStdString()));
     EXPECT_THAT(under_test_.named<QLabel>(QStringLiteral("What would cure it"))->text().toStdString(),
                 HasSubstr("shaft"));
@@ -232,8 +235,7 @@ TEST_F(WhyPageTest, WhatIfTakesADecimalCommaAndPredictsWhatTheCommandLineDoes)
     EXPECT_EQ(answers->rowCount(), 2);
 
     answers->setFocus();
-    under_test_.named<QTableWidget>(QStringLiteral("Now, and what each change is predicted to do"))
-        ->setCurrentCell(1, 0);
+    answers->setCurrentCell(1, 0);
     QTest::mouseClick(button(QStringLiteral("Forget the chosen")), Qt::LeftButton);
     wait_for_causes(0);
     EXPECT_EQ(answers->rowCount(), 1);
