@@ -13,7 +13,7 @@ cd "$project"
 build_packages="g++ cmake ninja-build pkg-config libfftw3-dev libeigen3-dev libsndfile1-dev libtomlplusplus-dev
     nlohmann-json3-dev libcli11-dev libfmt-dev libexpected-dev libssl-dev libxxhash-dev"
 # of the desktop program; the fonts are for its tests, which run without a screen
-desktop_packages="qt6-base-dev qt6-svg-dev libpoppler-qt6-dev qt6-l10n-tools qt6-tools-dev qt6-tools-dev-tools"
+desktop_packages="qt6-base-dev qt6-svg-dev libpoppler-qt6-dev portaudio19-dev qt6-l10n-tools qt6-tools-dev qt6-tools-dev-tools"
 desktop_test_packages="fonts-dejavu-core"
 test_packages="libgtest-dev libgmock-dev librapidcheck-dev gcovr python3-scipy python3-jsonschema bzip2"
 bench_packages="libbenchmark-dev python3-scipy"
@@ -35,6 +35,7 @@ Usage: ./build.sh COMMAND
   build            build the programs: build/release/ui/cli/becalm and build/release/ui/desktop/becalm-desktop
   bench            build and run the benchmarks
   install PREFIX   build, then install programs, libraries, headers, data and CMake package under PREFIX
+  translate        look for new words of the desktop in its sources and put them into ui/desktop/translations
   format           lay out every source file by .clang-format (format --check: only tell which differ)
   tidy             run clang-tidy over every source file
 
@@ -208,6 +209,13 @@ run_install() {
     cmake --install build/release
 }
 
+run_translate() {
+    build_program
+    say "Looking for words to translate"
+    cmake --build build/release --target translate
+    grep -c 'type="unfinished"' ui/desktop/translations/*.ts || true
+}
+
 run_format() {
     # shellcheck disable=SC2086
     need $format_packages
@@ -253,6 +261,7 @@ case $command in
         ;;
     bench) run_bench ;;
     install) run_install "$1" ;;
+    translate) run_translate ;;
     format) run_format "$@" ;;
     tidy) run_tidy ;;
     *)

@@ -1,6 +1,10 @@
 # What `cmake --install` puts down besides the rooms themselves (see BecalmRoom.cmake) and the program (ui/cli).
 
-install(DIRECTORY ${PROJECT_SOURCE_DIR}/data/ DESTINATION ${CMAKE_INSTALL_DATADIR}/becalm)
+# What is for a desktop and for man goes to their own places (below, and ui/desktop).
+install(DIRECTORY ${PROJECT_SOURCE_DIR}/data/ DESTINATION ${CMAKE_INSTALL_DATADIR}/becalm
+        PATTERN desktop EXCLUDE PATTERN icons EXCLUDE PATTERN man EXCLUDE)
+configure_file(${PROJECT_SOURCE_DIR}/data/man/becalm.1.in becalm.1 @ONLY)
+install(FILES ${PROJECT_BINARY_DIR}/becalm.1 DESTINATION ${CMAKE_INSTALL_MANDIR}/man1)
 install(FILES LICENSE README.md DESTINATION ${CMAKE_INSTALL_DOCDIR})
 
 set(package_folder ${CMAKE_INSTALL_LIBDIR}/cmake/becalm)

@@ -17,6 +17,14 @@ if(BECALM_SANITIZE)
   target_link_options(becalm_sanitizers INTERFACE -fsanitize=address,undefined)
 endif()
 
+# For the tests themselves: undefined behaviour is looked for in what they test. Checks in all of GoogleTest's templates would treble
+# the time that tests take to compile.
+add_library(becalm_test_sanitizers INTERFACE)
+if(BECALM_SANITIZE)
+  target_compile_options(becalm_test_sanitizers INTERFACE -Wno-maybe-uninitialized -fsanitize=address -fno-omit-frame-pointer $<$<CONFIG:Debug>:-O0>)
+  target_link_options(becalm_test_sanitizers INTERFACE -fsanitize=address,undefined)
+endif()
+
 add_library(becalm_options INTERFACE)
 target_link_libraries(becalm_options INTERFACE becalm_warnings becalm_sanitizers)
 if(BECALM_COVERAGE)

@@ -92,10 +92,14 @@ private:
         std::vector<PassRequest> requests;
         for (const Recording& recording : survey_.recordings) {
             const Unit unit = unit_of(recording);
-            measured_.push_back({.recording = &recording, .motion = unit.motion, .rotates = unit.rotates});
-            PassRequest request{.path = resolved(survey_, recording.file),
+            measured_.push_back({.recording = &recording,
+                                 .path = resolved(survey_, recording.file),
+                                 .to_si = unit.to_si * recording.scale.value_or(1.0),
+                                 .motion = unit.motion,
+                                 .rotates = unit.rotates});
+            PassRequest request{.path = measured_.back().path,
                                 .input = unit.motion,
-                                .to_si = unit.to_si * recording.scale.value_or(1.0),
+                                .to_si = measured_.back().to_si,
                                 .scale_given = recording.scale.has_value(),
                                 .keep_rows = true};
             std::set<Lane> lanes, swings;

@@ -13,7 +13,9 @@
 #include "evaluators/classify.h"
 #include "evaluators/component_details.h"
 #include "evaluators/fitness.h"
+#include "evaluators/read_again.h"
 #include "evaluators/recorded_spectrum.h"
+#include "evaluators/reference_channel.h"
 #include "evaluators/selection.h"
 #include "filters/weighting.h"
 #include "filters/welch.h"
@@ -25,6 +27,29 @@ namespace {
 constexpr double least_share = 1e-3;        // of the mean square; fainter components explain nothing
 constexpr std::size_t most_components = 60; // of an axis
 
+// A component: from the phases where it is steady, else as the averaged spectrum has it. Both r.m.s. are weighted,
+// factor included.
+struct AxisLine : filters::SpectralLine {
+    filters::SpectralLine averaged = {};
+    std::string averaged_because = {}; // empty: from the phases
+    std::optional<double> uncertainty_hz = {}, confidence = {};
+    std::optional<double> beat_hz = {}; // with the other one of two that are one line in the averaged spectrum
+};
+
+// What can be said of an axis beside one reference channel: of its recordings together, and why not of some.
+struct AxisReference {
+    std::optional<filters::CrossDensities> densities = {};
+    std::vector<std::string> why_not = {};
+};
+
+// A recording of an axis, and what of it the spectrum is of.
+struct AxisRecording {
+    const Measured* measured = nullptr;
+    int channel = 1;
+    const ChannelSpectra* spectra = nullptr;
+    std::vector<TimeSpan> selected = {};
+};
+
 // One axis of a verdict: its weighted spectrum and the components in it.
 struct AxisSpectrum {
     VerdictTerm term = {};
@@ -34,9 +59,61 @@ struct AxisSpectrum {
     double resolution_hz = 0.0;
     double rate_hz = 0.0;
     double mean_square = 0.0;
-    std::vector<filters::SpectralLine> lines = {};   // weighted, factor included
-    std::vector<const ChannelSpectra*> spectra = {}; // of each recording
+    std::vector<AxisLine> lines = {};
+    std::vector<AxisRecording> recordings = {};
+    std::map<int, AxisReference> references = {}; // by channel
+    // Where one recording has them all.
+    const ChannelSpectra* spectra() const { return recordings.size() == 1 ? recordings.front().spectra : nullptr; }
 };
+
+std::vector<filters::SpectralLine> plain(std::span<const AxisLine> lines) { return {lines.begin(), lines.end()}; }
+
+// The lines with what the phases know of them. `resolution_hz`: of the averaged spectrum.
+std::vector<AxisLine> refined(std::span<const filters::SpectralLine> averaged, double resolution_hz,
+                              const Phases& phases)
+{
+    std::vector<std::vector<const filters::Component*>> near(averaged.size()); // of each line, the strongest first
+    const double reach_hz = std::max(resolution_hz, phases.resolution_hz);
+    for (const filters::Component& component : phases.components) {
+        const auto nearest = std::ranges::min_element(
+            averaged, {}, [&](const filters::SpectralLine& line) { return std::abs(line.hz - component.hz); });
+        if (nearest != averaged.end() && std::abs(nearest->hz - component.hz) < reach_hz)
+            near[static_cast<std::size_t>(nearest - averaged.begin())].push_back(&component);
+    }
+    std::vector<AxisLine> lines;
+    for (std::size_t i = 0; i < averaged.size(); ++i) {
+        const auto as_averaged = [&](std::string because) {
+            lines.push_back({averaged[i], averaged[i], std::move(because)});
+        };
+        const auto from = [&](const filters::Component& component) {
+            AxisLine& line = lines.emplace_back();
+            line.averaged = averaged[i];
+            line.hz = component.hz;
+            line.rms = component.rms;
+            line.above_floor = component.above_floor;
+            line.uncertainty_hz = std::hypot(component.hz_uncertainty, component.wander_hz);
+            line.confidence = component.confidence;
+        };
+        const auto& found = near[i];
+        const auto is_tone = [](const filters::Component* one) { return one->character == filters::Character::tone; };
+        if (!phases.why_not.empty())
+            as_averaged(phases.why_not);
+        else if (found.empty())
+            as_averaged("it does not stand out by itself where phases are compared");
+        else if (!std::ranges::all_of(found, is_tone))
+            as_averaged("it is not steady: it wanders, or is noise around a resonance");
+        else if (found.front()->close_pair && !found.front()->beat_hz)
+            as_averaged("another tone is nearer than the recording can tell apart");
+        else if (found.size() == 1)
+            from(*found.front());
+        else
+            for (std::size_t j = 0; j < 2; ++j) {
+                from(*found[j]);
+                lines.back().beat_hz = std::abs(found[0]->hz - found[1]->hz);
+            }
+    }
+    return lines;
+}
 
 double gain(const AxisSpectrum& axis, double hz)
 {
@@ -48,8 +125,7 @@ std::vector<AxisSpectrum> with_components(std::vector<AxisSpectrum> axes)
     double whole = 0.0;
     for (const AxisSpectrum& axis : axes) whole += axis.mean_square;
     for (AxisSpectrum& axis : axes) {
-        std::erase_if(axis.lines,
-                      [&](const filters::SpectralLine& line) { return line.rms * line.rms < least_share * whole; });
+        std::erase_if(axis.lines, [&](const AxisLine& line) { return line.rms * line.rms < least_share * whole; });
         if (axis.lines.size() > most_components) axis.lines.resize(most_components);
     }
     return axes;
@@ -60,6 +136,10 @@ public:
     Explainer(const Survey& survey, const Judged& judged, const ExplainOptions& options)
         : survey_(survey), judged_(judged), options_(options)
     {
+        std::set<int> references;
+        for (const Source& source : survey.sources)
+            if (source.reference_channel) references.insert(*source.reference_channel);
+        references_.assign(references.begin(), references.end());
     }
 
     ExplanationReport report()
@@ -76,7 +156,7 @@ private:
     // --- spectra ---
 
     // Of the term's recordings together, weighted; nothing where one has no spectrum inside the selection.
-    std::optional<AxisSpectrum> spectrum_of(const Verdict& verdict, const VerdictTerm& term, std::string& why_not) const
+    std::optional<AxisSpectrum> spectrum_of(const Verdict& verdict, const VerdictTerm& term, std::string& why_not)
     {
         AxisSpectrum result{.term = term, .weighting = *weighting_named(term.weighting)};
         const Axis axis = *axis_named(term.axis);
@@ -92,11 +172,13 @@ private:
             const ChannelResult* channel = measured.channel(mapping->channel);
             if (channel == nullptr || !channel->spectra) continue;
             const ChannelSpectra& spectra = *channel->spectra;
-            const auto selected = selection(
-                measured.pass->duration_s, run_in_for(result.weighting, measured.pass->duration_s), recording.excluded);
+            auto selected = selection(measured.pass->duration_s,
+                                      run_in_for(result.weighting, measured.pass->duration_s), recording.excluded);
             std::vector<double> density = mean_density(spectra, selected);
-            if (density.empty())
-                density = mean_density(spectra, selection(measured.pass->duration_s, 0.0, recording.excluded));
+            if (density.empty()) {
+                selected = selection(measured.pass->duration_s, 0.0, recording.excluded);
+                density = mean_density(spectra, selected);
+            }
             if (density.empty()) {
                 why_not = fmt::format("{}: what is left of it is shorter than a row of its spectra; exclude less or "
                                       "measure longer",
@@ -110,7 +192,7 @@ private:
                                       recording.file);
                 return {};
             }
-            result.spectra.push_back(&spectra);
+            result.recordings.push_back({&measured, mapping->channel, &spectra, std::move(selected)});
             result.motion = measured.motion;
             result.resolution_hz = spectra.resolution_hz;
             result.rate_hz = spectra.rate_hz;
@@ -123,11 +205,12 @@ private:
             why_not = "there is no spectrum of its recordings (they are shorter than 2 s)";
             return {};
         }
-        std::vector<filters::SpectralLine> recorded;
         for (double& value : result.density) value /= duration;
-        recorded = filters::spectral_lines(result.density, result.resolution_hz);
-        for (const filters::SpectralLine& line : recorded)
-            result.lines.push_back({line.hz, line.rms * gain(result, line.hz), line.above_floor});
+        take_from_recordings(result);
+        for (AxisLine& line : result.lines) {
+            line.rms *= gain(result, line.hz);
+            line.averaged.rms *= gain(result, line.averaged.hz);
+        }
         std::ranges::sort(result.lines, std::ranges::greater{}, &filters::SpectralLine::rms);
         for (std::size_t k = 0; k < result.density.size(); ++k) {
             const double g = gain(result, static_cast<double>(k) * result.resolution_hz);
@@ -137,7 +220,57 @@ private:
         return result;
     }
 
-    std::vector<AxisSpectrum> spectra_of(const Verdict& verdict, std::string& why_not) const
+    // The lines, not weighted yet, and how the axis moves with the reference channels.
+    void take_from_recordings(AxisSpectrum& axis)
+    {
+        const auto averaged = filters::spectral_lines(axis.density, axis.resolution_hz);
+        std::map<int, std::vector<filters::CrossDensities>> parts;
+        Phases phases{.why_not = "several recordings are taken together, and phases do not go on from one to the next"};
+        for (const AxisRecording& recording : axis.recordings) {
+            const ChannelAgain& again = read_again_of(recording);
+            if (axis.recordings.size() == 1) phases = again.phases;
+            for (const WithReference& with : again.references) {
+                auto& why_not = axis.references[with.reference].why_not;
+                auto& of_channel = parts[with.reference];
+                if (!with.densities)
+                    why_not.push_back(with.why_not);
+                else if (!of_channel.empty() && of_channel.front().values.size() != with.densities->values.size())
+                    why_not.push_back(recording.measured->recording->file + " has another rate than the others");
+                else
+                    of_channel.push_back(*with.densities);
+            }
+        }
+        axis.lines = refined(averaged, axis.resolution_hz, phases);
+        for (const auto& [channel, of_channel] : parts) {
+            if (of_channel.empty()) continue;
+            AxisReference& reference = axis.references[channel];
+            filters::CrossDensities densities = filters::pooled(of_channel);
+            if (std::string why_not = why_no_coherence(densities); why_not.empty())
+                reference.densities = std::move(densities);
+            else
+                reference.why_not.push_back(axis.recordings.front().measured->recording->file + ": " + why_not);
+        }
+    }
+
+    // Once for each selection of a recording, all its channels together.
+    const ChannelAgain& read_again_of(const AxisRecording& recording)
+    {
+        std::vector<std::pair<double, double>> spans;
+        for (const TimeSpan& span : recording.selected) spans.emplace_back(span.from_s, span.to_s);
+        const auto [entry, is_new] = read_again_.try_emplace(std::pair(recording.measured, std::move(spans)));
+        if (is_new) {
+            std::vector<int> channels;
+            for (const ChannelMapping& mapping : recording.measured->recording->channels) {
+                const ChannelResult* channel = recording.measured->channel(mapping.channel);
+                if (channel != nullptr && channel->spectra) channels.push_back(mapping.channel);
+            }
+            entry->second =
+                read_again(*recording.measured, recording.selected, channels, references_, options_.assess.stop);
+        }
+        return *std::ranges::find(entry->second, recording.channel, &ChannelAgain::channel);
+    }
+
+    std::vector<AxisSpectrum> spectra_of(const Verdict& verdict, std::string& why_not)
     {
         std::vector<AxisSpectrum> axes;
         const bool one_axis = axis_named(verdict.axis).has_value();
@@ -169,13 +302,39 @@ private:
             occasion.components.push_back({line.hz, line.rms * line.rms});
         for (const Source& source : survey_.sources) {
             auto lines = predicted_lines(source, condition, axis.rate_hz / 2.0);
-            if (!lines && notes != nullptr) {
-                std::string note = fmt::format("{}; {}", lines.error().what, lines.error().remedy);
-                if (std::ranges::find(*notes, note) == notes->end()) notes->push_back(std::move(note));
-            }
+            if (!lines && notes != nullptr)
+                note_once(*notes, fmt::format("{}; {}", lines.error().what, lines.error().remedy));
             occasion.sources.push_back(lines ? std::move(*lines) : std::vector<PredictedLine>());
+            occasion.references.push_back(said_of(axis, source));
+            if (notes != nullptr && source.reference_channel)
+                for (const std::string& why_not : axis.references.at(*source.reference_channel).why_not)
+                    note_once(*notes, fmt::format("axis {}: nothing is known of its coherence with channel {} ({}): {}",
+                                                  axis.term.axis, *source.reference_channel, source.id, why_not));
         }
         return occasion;
+    }
+
+    // What the source's reference channel says of each component; empty where there is none.
+    static std::vector<std::optional<ReferenceSays>> said_of(const AxisSpectrum& axis, const Source& source)
+    {
+        if (!source.reference_channel) return {};
+        const auto& densities = axis.references.at(*source.reference_channel).densities;
+        if (!densities) return {};
+        std::vector<filters::SpectralLine> recorded = plain(axis.lines);
+        for (filters::SpectralLine& line : recorded) line.rms /= gain(axis, line.hz);
+        std::vector<std::optional<ReferenceSays>> said;
+        for (std::size_t i = 0; i < recorded.size(); ++i) {
+            auto& says = said.emplace_back(reference_says(*densities, recorded, i));
+            if (!says) continue;
+            says->source = source.id;
+            says->channel = *source.reference_channel;
+        }
+        return said;
+    }
+
+    static void note_once(std::vector<std::string>& notes, std::string note)
+    {
+        if (std::ranges::find(notes, note) == notes.end()) notes.push_back(std::move(note));
     }
 
     // What one axis of a verdict shows by itself; nothing where it has no spectrum. Made once, for every other
@@ -213,7 +372,7 @@ private:
     Explanation explained(const Verdict& verdict)
     {
         Explanation result{.verdict = verdict};
-        const std::vector<AxisSpectrum> axes = spectra_of(verdict, result.why_not);
+        std::vector<AxisSpectrum> axes = spectra_of(verdict, result.why_not);
         if (axes.empty()) {
             if (result.why_not.empty()) result.why_not = "its axes have no spectrum";
             return result;
@@ -228,23 +387,30 @@ private:
             return result;
         }
         const Condition* condition = condition_of(verdict);
-        for (const AxisSpectrum& axis : axes) {
+        if (condition != nullptr) result.condition = condition->id;
+        for (AxisSpectrum& axis : axes) {
+            const auto details = details_of(axis);
             const Occasion here = occasion_of(axis, condition, &result.notes);
             const auto others = elsewhere(verdict, axis);
             auto matches = attribute(here, others, axis.resolution_hz);
+            auto notes = reference_notes(here, matches, axis.resolution_hz);
             const auto series = harmonic_series(here.components, axis.resolution_hz);
-            const auto details = component_details(axis.lines, axis.resolution_hz,
-                                                   axis.spectra.size() == 1 ? axis.spectra.front() : nullptr);
-            for (std::size_t i = 0; i < axis.lines.size(); ++i)
+            for (std::size_t i = 0; i < axis.lines.size(); ++i) {
+                const AxisLine& line = axis.lines[i];
                 result.components.push_back({.axis = axis.term.axis,
-                                             .hz = axis.lines[i].hz,
-                                             .weighted_rms = axis.lines[i].rms,
-                                             .share = axis.lines[i].rms * axis.lines[i].rms / whole,
-                                             .above_floor = axis.lines[i].above_floor,
+                                             .hz = line.hz,
+                                             .weighted_rms = line.rms,
+                                             .share = line.rms * line.rms / whole,
+                                             .above_floor = line.above_floor,
                                              .series = series[i].empty() ? details[i].sideband : series[i],
                                              .beat_hz = details[i].beat_hz,
                                              .drift_hz = details[i].drift_hz,
-                                             .matches = std::move(matches[i])});
+                                             .matches = std::move(matches[i]),
+                                             .notes = std::move(notes[i]),
+                                             .averaged_because = line.averaged_because,
+                                             .frequency_uncertainty_hz = line.uncertainty_hz,
+                                             .confidence = line.confidence});
+            }
             result.spectra.push_back(shown(axis, here));
             for (const filters::ThirdOctave& band : filters::third_octaves_within(axis.resolution_hz, axis.rate_hz)) {
                 const double rms = filters::band_rms(axis.density, axis.resolution_hz, band.from_hz, band.to_hz);
@@ -270,6 +436,22 @@ private:
         return result;
     }
 
+    // A line that drifts has no one frequency that its phases could tell: the averaged one stays.
+    static std::vector<ComponentDetails> details_of(AxisSpectrum& axis)
+    {
+        auto details = component_details(plain(axis.lines), axis.resolution_hz, axis.spectra());
+        for (std::size_t i = 0; i < details.size(); ++i) {
+            AxisLine& line = axis.lines[i];
+            if (line.beat_hz) { // what the rows of time see of two in one line is their beat
+                details[i].beat_hz = line.beat_hz;
+                details[i].drift_hz.reset();
+            }
+            if (!details[i].drift_hz || !line.averaged_because.empty()) continue;
+            line = {line.averaged, line.averaged, "it drifts"};
+        }
+        return details;
+    }
+
     // What a figure shows of an axis.
     ExplainedSpectrum shown(const AxisSpectrum& axis, const Occasion& here) const
     {
@@ -283,13 +465,14 @@ private:
         for (const auto& lines : here.sources)
             for (const PredictedLine& line : lines)
                 result.lines.push_back({line.source, line.name, line.hz, line.rank});
-        if (!options_.spectrograms || axis.spectra.size() != 1) return result; // rows of several recordings do not join
-        std::vector<float> squared;                                            // of the gain at each bin
+        if (!options_.spectrograms || axis.spectra() == nullptr)
+            return result;          // rows of several recordings do not join
+        std::vector<float> squared; // of the gain at each bin
         for (std::size_t k = 0; k < axis.density.size(); ++k) {
             const double g = gain(axis, static_cast<double>(k) * axis.resolution_hz);
             squared.push_back(static_cast<float>(g * g));
         }
-        result.rows = axis.spectra.front()->rows;
+        result.rows = axis.spectra()->rows;
         for (SpectralRow& row : result.rows)
             for (std::size_t k = 0; k < row.density.size(); ++k) row.density[k] *= squared[k];
         return result;
@@ -465,7 +648,9 @@ private:
     const Survey& survey_;
     const Judged& judged_;
     const ExplainOptions& options_;
+    std::vector<int> references_; // channels that sources ask for, ascending
     std::map<const VerdictTerm*, std::optional<Occasion>> alone_;
+    std::map<std::pair<const Measured*, std::vector<std::pair<double, double>>>, std::vector<ChannelAgain>> read_again_;
 };
 
 std::vector<Problem> problems_of(const Survey& survey, const std::vector<Change>& changes)
@@ -497,7 +682,13 @@ Results<ExplanationReport> explain(const Survey& survey, const io::CriteriaLibra
     with_spectra.spectra = true;
     const auto result = judged(survey, library, with_spectra);
     if (!result) return tl::unexpected(result.error());
-    return Explainer(survey, *result, options).report();
+    auto report = Explainer(survey, *result, options).report();
+    if (options.assess.stop.stop_requested()) // what was not read again would pass for what cannot be known
+        return tl::unexpected(std::vector<Problem>{{.kind = ProblemKind::outside_world,
+                                                    .file = survey.path,
+                                                    .what = "stopped before the end",
+                                                    .remedy = "nothing was written"}});
+    return report;
 }
 
 } // namespace becalm::evaluators

@@ -2,7 +2,11 @@
 // bring the value to the next milder band.
 //
 // The spectrum of each axis of the verdict, as recorded, is weighted by |H| of the criterion's weighting; its
-// components are the lines that stand out (filters::spectral_lines). A share is of the mean square that the verdict's
+// components are the lines that stand out (filters::spectral_lines). The recordings are read once more
+// (evaluators/read_again.h): where a line is steady its frequency and amplitude come from the phases of successive
+// segments (filters/components.h), and two tones within one line are told apart; elsewhere the averaged spectrum's
+// estimate stays, with the reason. Sources with a reference channel are asked how coherent a component is with it
+// (evaluators/reference_channel.h). A share is of the mean square that the verdict's
 // axes have together, factors included. Where the criterion compares something else than an r.m.s. value (a dose, a
 // running maximum, a percentile), the value is taken to follow the root of the mean square; the explanation says so.
 //

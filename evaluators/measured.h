@@ -15,6 +15,8 @@ namespace becalm::evaluators {
 
 struct Measured {
     const Recording* recording = nullptr;
+    std::string path = {}; // of the file, the survey's folder before it
+    double to_si = 1.0;    // of a stored 1.0
     Motion motion = Motion::acceleration;
     bool rotates = false;
     std::optional<PassResult> pass = {};

@@ -10,6 +10,7 @@
 #include <utility>
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include "src/base/units.h"
 #include "src/io/recording_reader.h"
@@ -124,6 +125,15 @@ std::optional<Axis> axis_in(std::string_view name)
     return std::nullopt;
 }
 
+// What a recording's comment says of a guess; guesses_in() finds it again.
+constexpr std::string_view axes_remark = "axes guessed: ";
+constexpr std::string_view axis_remark = "axis guessed: ";
+constexpr std::string_view left_out_remark = " names no axis and is left out";
+constexpr std::string_view unit_remark = "unit guessed";
+constexpr std::string_view stated_unit_remark = ": set unit and scale to what that stands for";
+constexpr std::string_view scale_remark = "integer samples: add scale";
+constexpr std::string_view between_remarks = "; ";
+
 struct Mapping {
     std::vector<std::vector<ChannelMapping>> sensors; // every axis at most once in each
     std::string guess;                                // what was guessed, for the comment
@@ -141,15 +151,15 @@ Mapping mapping_of(const io::RecordingInfo& info)
     }
     Mapping mapping;
     if (!axes.empty()) {
-        if (!left_out.empty()) mapping.guess = fmt::format("channel {} names no axis and is left out", left_out);
+        if (!left_out.empty()) mapping.guess = fmt::format("channel {}{}", left_out, left_out_remark);
     } else {
         const bool triaxial = info.channels % 3 == 0;
         constexpr std::array<Axis, 3> order{Axis::x, Axis::y, Axis::z};
         for (int c = 1; c <= info.channels; ++c)
             axes.emplace_back(c, triaxial ? order[static_cast<std::size_t>((c - 1) % 3)] : Axis::z);
-        mapping.guess = triaxial             ? "axes guessed: x, y, z in this order"
-                        : info.channels == 1 ? "axis guessed: z"
-                                             : "axes guessed: every channel is z of another place";
+        mapping.guess = triaxial             ? fmt::format("{}x, y, z in this order", axes_remark)
+                        : info.channels == 1 ? axis_guess(Axis::z)
+                                             : fmt::format("{}every channel is z of another place", axes_remark);
     }
     for (const auto& [channel, axis] : axes) {
         const auto has_it = [&](const ChannelMapping& mapped) { return mapped.axis == axis; };
@@ -179,7 +189,8 @@ std::optional<std::string> unit_in(std::string_view stated)
 
 class Builder {
 public:
-    explicit Builder(Survey& survey) : survey_(survey) {}
+    // `taken`: ids of spaces that are there already.
+    explicit Builder(Survey& survey, std::set<std::string> taken = {}) : survey_(survey), ids_(std::move(taken)) {}
 
     void add(const fs::path& file, const io::RecordingInfo& info)
     {
@@ -192,12 +203,10 @@ public:
         if (const auto unit = unit_in(info.unit))
             recording.unit = *unit;
         else
-            remarks.push_back(
-                info.unit.empty()
-                    ? "unit guessed"
-                    : fmt::format("the file states {}: set unit and scale to what that stands for", info.unit));
-        if (info.integer_pcm) remarks.emplace_back("integer samples: add scale = what full scale is in this unit");
-        for (const std::string& remark : remarks) recording.comment += (recording.comment.empty() ? "" : "; ") + remark;
+            remarks.push_back(info.unit.empty() ? std::string(unit_remark)
+                                                : fmt::format("the file states {}{}", info.unit, stated_unit_remark));
+        if (info.integer_pcm) remarks.push_back(fmt::format("{} = what full scale is in this unit", scale_remark));
+        recording.comment = fmt::format("{}", fmt::join(remarks, between_remarks));
 
         const std::string id = free_id(file);
         for (std::size_t s = 0; s < mapping.sensors.size(); ++s) {
@@ -224,12 +233,7 @@ private:
         return unused(slug_of((file.parent_path() / file.stem()).generic_string()));
     }
 
-    std::string unused(const std::string& id) const
-    {
-        std::string candidate = id;
-        for (int n = 2; ids_.contains(candidate); ++n) candidate = fmt::format("{}-{}", id, n);
-        return candidate;
-    }
+    std::string unused(const std::string& id) const { return id_of(id, ids_); }
 
     Survey& survey_;
     std::set<std::string> ids_;
@@ -284,6 +288,112 @@ Results<NewSurvey> survey_from_folder(const std::string& folder)
     survey.note = "Made from the recordings found here: check setting, spaces, axes, units and scales.";
     survey.judges.push_back({.criteria = {"iso2631-2-2003"}});
     return result;
+}
+
+NewSurvey further_recordings(const Survey& survey, const std::vector<std::string>& paths)
+{
+    NewSurvey result;
+    std::set<std::string> taken;
+    for (const Space& space : survey.spaces) taken.insert(space.id);
+    Builder builder(result.survey, std::move(taken));
+    std::error_code error;
+    const fs::path home = fs::weakly_canonical(fs::absolute(survey.path, error), error).parent_path();
+
+    std::vector<fs::path> files;
+    for (const std::string& path : paths) {
+        if (!fs::is_directory(path, error)) {
+            files.emplace_back(path);
+            continue;
+        }
+        const std::vector<fs::path> found = Finder(result.problems).files_below(path);
+        for (const fs::path& file : found) files.push_back(fs::path(path) / file);
+        if (found.empty())
+            result.problems.push_back({.kind = ProblemKind::outside_world,
+                                       .file = path,
+                                       .what = "there is no recording in this folder nor in three levels below it",
+                                       .remedy = "choose the folder that holds the recordings"});
+    }
+    for (const fs::path& file : files) {
+        const fs::path whole = fs::weakly_canonical(fs::absolute(file, error), error);
+        const fs::path relative = whole.lexically_relative(home);
+        const std::string name = (relative.empty() ? whole : relative).generic_string();
+        const auto is_there = [&](const Survey& of) {
+            return std::ranges::any_of(of.recordings, [&](const Recording& recording) {
+                return fs::path(recording.file).lexically_normal() == fs::path(name);
+            });
+        };
+        if (is_there(survey) || is_there(result.survey)) {
+            result.problems.push_back({.kind = ProblemKind::usage,
+                                       .file = file.string(),
+                                       .what = "this recording is in the survey already",
+                                       .remedy = "change what stands there"});
+            continue;
+        }
+        const auto reader = io::open_recording(whole.string());
+        if (reader)
+            builder.add(name, (*reader)->info());
+        else
+            result.problems.push_back(reader.error());
+    }
+    return result;
+}
+
+namespace {
+
+std::vector<std::string_view> remarks_in(std::string_view comment)
+{
+    std::vector<std::string_view> remarks;
+    while (!comment.empty()) {
+        const std::size_t end = std::min(comment.find(between_remarks), comment.size());
+        remarks.push_back(comment.substr(0, end));
+        comment.remove_prefix(std::min(end + between_remarks.size(), comment.size()));
+    }
+    return remarks;
+}
+
+Guesses guess_of(std::string_view remark)
+{
+    return {.axes = remark.starts_with(axes_remark) || remark.starts_with(axis_remark) ||
+                    (remark.starts_with("channel ") && remark.ends_with(left_out_remark)),
+            .unit = remark == unit_remark || remark.ends_with(stated_unit_remark),
+            .scale_missing = remark.starts_with(scale_remark)};
+}
+
+} // namespace
+
+Guesses guesses_in(std::string_view comment)
+{
+    Guesses guesses;
+    for (const std::string_view remark : remarks_in(comment)) {
+        const Guesses guess = guess_of(remark);
+        guesses.axes |= guess.axes;
+        guesses.unit |= guess.unit;
+        guesses.scale_missing |= guess.scale_missing;
+    }
+    return guesses;
+}
+
+std::string axis_guess(Axis axis) { return fmt::format("{}{}", axis_remark, name_of(axis)); }
+
+std::string without_guesses(std::string_view comment, const Guesses& settled)
+{
+    std::string left;
+    for (const std::string_view remark : remarks_in(comment)) {
+        const Guesses guess = guess_of(remark);
+        if ((guess.axes && settled.axes) || (guess.unit && settled.unit) ||
+            (guess.scale_missing && settled.scale_missing))
+            continue;
+        left += fmt::format("{}{}", left.empty() ? "" : between_remarks, remark);
+    }
+    return left;
+}
+
+std::string id_of(std::string_view words, const std::set<std::string>& taken)
+{
+    const std::string id = slug_of(words);
+    std::string candidate = id;
+    for (int n = 2; taken.contains(candidate); ++n) candidate = fmt::format("{}-{}", id, n);
+    return candidate;
 }
 
 } // namespace becalm::evaluators

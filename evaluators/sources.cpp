@@ -10,6 +10,13 @@
 namespace becalm::evaluators {
 namespace {
 
+std::optional<double> stated(const std::map<std::string, double>& values, const std::string& key)
+{
+    const auto found = values.find(key);
+    if (found == values.end() || !(found->second > 0.0)) return {};
+    return found->second;
+}
+
 class Prediction {
 public:
     Prediction(const Source& source, const Condition* condition, double most_hz)
@@ -68,20 +75,7 @@ public:
     }
 
 private:
-    std::optional<double> own(const std::string& key) const
-    {
-        const auto found = source_.values.find(key);
-        if (found == source_.values.end() || !(found->second > 0.0)) return {};
-        return found->second;
-    }
-
-    std::optional<double> of_condition(const std::string& key) const
-    {
-        if (condition_ == nullptr) return {};
-        const auto found = condition_->values.find(key);
-        if (found == condition_->values.end() || !(found->second > 0.0)) return {};
-        return found->second;
-    }
+    std::optional<double> own(const std::string& key) const { return stated(source_.values, key); }
 
     void missing(const std::string& what, const std::string& remedy)
     {
@@ -106,11 +100,8 @@ private:
     template <class Use>
     void turning(Use use)
     {
-        const bool is_shaft = source_.kind == "shaft" || source_.kind == "propeller";
-        auto rpm = is_shaft ? of_condition("shaft_rpm") : own("rpm");
-        if (!rpm) rpm = is_shaft ? own("rpm") : of_condition("shaft_rpm");
-        if (rpm)
-            use(*rpm / 60.0);
+        if (const auto rpm = speed_of(source_, condition_))
+            use(rpm->value / 60.0);
         else
             missing("running speed", "add rpm = ... to it, or shaft_rpm = ... to the condition");
     }
@@ -119,10 +110,8 @@ private:
     template <class Use>
     void rolling(Use use)
     {
-        auto speed = of_condition("speed_km_h");
-        if (!speed) speed = own("speed_km_h");
-        if (speed)
-            use(*speed / 3.6); // not a limit: km/h in m/s
+        if (const auto speed = speed_of(source_, condition_))
+            use(speed->value / 3.6); // not a limit: km/h in m/s
         else
             missing("speed", "add speed_km_h = ... to it or to the condition");
     }
@@ -151,13 +140,10 @@ private:
 
     void plant()
     {
-        if (const auto hz = own("hz"))
-            multiples("rotation", *hz, 1, 3);
-        else if (const auto rpm = own("rpm"))
-            multiples("rotation", *rpm / 60.0, 1, 3);
-        else
-            return missing("frequency", "add rpm = ... or hz = ... to it");
-        const double turn = own("hz").value_or(own("rpm").value_or(0.0) / 60.0);
+        const auto speed = speed_of(source_, condition_);
+        if (!speed) return missing("frequency", "add rpm = ... or hz = ... to it");
+        const double turn = speed->key == "hz" ? speed->value : speed->value / 60.0;
+        multiples("rotation", turn, 1, 3);
         if (const auto blades = own("blades")) multiples("blade passing", *blades * turn, 1, 2);
     }
 
@@ -192,6 +178,25 @@ private:
 };
 
 } // namespace
+
+std::optional<SourceSpeed> speed_of(const Source& source, const Condition* condition)
+{
+    const auto first_of = [](std::initializer_list<SourceSpeed> places) -> std::optional<SourceSpeed> {
+        for (const SourceSpeed& place : places)
+            if (place.value > 0.0) return place;
+        return {};
+    };
+    const auto own = [&](const char* key) { return SourceSpeed{false, key, stated(source.values, key).value_or(0.0)}; };
+    const auto shared = [&](const char* key) {
+        return SourceSpeed{true, key, condition == nullptr ? 0.0 : stated(condition->values, key).value_or(0.0)};
+    };
+    const std::string& kind = source.kind;
+    if (kind == "shaft" || kind == "propeller") return first_of({shared("shaft_rpm"), own("rpm")});
+    if (kind == "engine" || kind == "gear" || kind == "generator") return first_of({own("rpm"), shared("shaft_rpm")});
+    if (kind == "track" || kind == "wheel") return first_of({shared("speed_km_h"), own("speed_km_h")});
+    if (kind == "walker" || kind == "mains") return first_of({own("hz")});
+    return first_of({own("hz"), own("rpm")});
+}
 
 Result<std::vector<PredictedLine>> predicted_lines(const Source& source, const Condition* condition, double most_hz)
 {

@@ -20,6 +20,7 @@
 // state none.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -41,5 +42,15 @@ struct PredictedLine {
 
 // Lines up to `most_hz`, ascending. A Problem where the source's speed or numbers are missing: which key to add where.
 Result<std::vector<PredictedLine>> predicted_lines(const Source& source, const Condition* condition, double most_hz);
+
+// Where the speed stands that a source's lines rest on; every line is in proportion to it.
+struct SourceSpeed {
+    bool of_condition = false; // a value of the condition, not of the source
+    std::string key = {};      // "rpm", "hz", "speed_km_h", "shaft_rpm"
+    double value = 0.0;        // > 0
+};
+
+// Nothing where no speed is stated: predicted_lines() tells what is missing.
+std::optional<SourceSpeed> speed_of(const Source& source, const Condition* condition);
 
 } // namespace becalm::evaluators

@@ -170,24 +170,15 @@ private:
 
     void look_at_calibration()
     {
-        constexpr int years = 2;
         Names old;
-        for (const Sensor& sensor : survey_.sensors) {
-            if (sensor.calibrated.size() < 10) continue;
-            // ISO 8601 dates sort as text.
-            const std::string until = fmt::format("{:04}{}", std::stoi(sensor.calibrated.substr(0, 4)) + years,
-                                                  sensor.calibrated.substr(4, 6));
-            std::string latest;
-            for (const Recording& recording : survey_.recordings)
-                if (recording.sensor == sensor.id) latest = std::max(latest, recording.start.substr(0, 10));
-            if (latest > until)
-                old.push_back(
-                    fmt::format("{} (calibrated {}, used {})", sensor.id, sensor.calibrated.substr(0, 10), latest));
-        }
+        for (const Sensor& sensor : survey_.sensors)
+            if (const CalibrationInUse calibration = calibration_in_use(survey_, sensor); calibration.is_old)
+                old.push_back(fmt::format("{} (calibrated {}, used {})", sensor.id, sensor.calibrated.substr(0, 10),
+                                          calibration.used));
         if (!old.empty())
             add(Severity::caution, "old-calibration",
-                fmt::format("calibrated more than {} years before a recording: {}; have the sensitivity checked", years,
-                            fmt::join(old, ", ")));
+                fmt::format("calibrated more than {} years before a recording: {}; have the sensitivity checked",
+                            calibration_years, fmt::join(old, ", ")));
     }
 
     const Survey& survey_;
@@ -196,6 +187,19 @@ private:
 };
 
 } // namespace
+
+CalibrationInUse calibration_in_use(const Survey& survey, const Sensor& sensor)
+{
+    CalibrationInUse calibration{.is_dated = sensor.calibrated.size() >= 10};
+    for (const Recording& recording : survey.recordings)
+        if (recording.sensor == sensor.id) calibration.used = std::max(calibration.used, recording.start.substr(0, 10));
+    if (!calibration.is_dated) return calibration;
+    // ISO 8601 dates sort as text.
+    const std::string until = fmt::format("{:04}{}", std::stoi(sensor.calibrated.substr(0, 4)) + calibration_years,
+                                          sensor.calibrated.substr(4, 6));
+    calibration.is_old = calibration.used > until;
+    return calibration;
+}
 
 std::vector<Finding> survey_conditions(const Survey& survey) { return Look(survey).findings(); }
 

@@ -13,6 +13,7 @@
 // One finding a matter, however many conditions, decks or sensors it concerns.
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "src/model/finding.h"
@@ -21,5 +22,14 @@
 namespace becalm::evaluators {
 
 std::vector<Finding> survey_conditions(const Survey& survey);
+
+// What `old-calibration` rests on, for one sensor.
+constexpr int calibration_years = 2; // common practice, no source
+struct CalibrationInUse {
+    bool is_dated = false; // the survey says when the sensor was calibrated
+    std::string used = {}; // day of the last recording that names it; empty: no such recording says its start
+    bool is_old = false;   // calibrated more than those years before
+};
+CalibrationInUse calibration_in_use(const Survey& survey, const Sensor& sensor);
 
 } // namespace becalm::evaluators

@@ -11,6 +11,7 @@
 #include "evaluators/classify.h"
 #include "evaluators/combine.h"
 #include "evaluators/din4150_2.h"
+#include "evaluators/exposure.h"
 #include "evaluators/selection.h"
 #include "evaluators/term_value.h"
 
@@ -56,13 +57,6 @@ bool spans_positions(const Criterion& criterion)
 
 // The verdict looks at several positions at once.
 bool joins_positions(const Criterion& criterion) { return spans_positions(criterion) || criterion.highest_position; }
-
-// All days of a person are judged together.
-bool refers_to_a_week(const Criterion& criterion)
-{
-    constexpr double day_h = 24.0; // not a limit: a longer reference is that of a week
-    return criterion.reference_h.value_or(0.0) > day_h;
-}
 
 // Of the axes' values, with what they were made of.
 struct Reached {

@@ -18,6 +18,9 @@ namespace {
 constexpr double same_rate = 1e-9;
 constexpr double repeats = 0.99;    // of the best correlation
 constexpr double fine_step = 0.125; // of a sample
+constexpr std::ptrdiff_t least_pieces = 5, most_pieces = 24;
+constexpr double own_error = 0.003;         // not a limit: of a sample; of the search, where nothing disturbs it
+constexpr double nine_tenths_at = 0.178013; // x of sinc^2(x) = 0.9, computed from the definition
 
 std::vector<double> without_mean(std::span<const double> samples)
 {
@@ -92,6 +95,9 @@ public:
         return {.at = centre + fine_step * fine.at, .value = std::min(1.0, fine.value)};
     }
 
+    // At any lag of the range, in samples.
+    double at(double lag) const { return value(lag); }
+
 private:
     // Root of the product of the energies of what overlaps.
     double norm(std::ptrdiff_t lag) const
@@ -141,8 +147,9 @@ double beside(std::span<const double> values, std::size_t at)
     return greatest;
 }
 
+// `alone`: a range wide enough that no other lag may fit alike.
 Result<Lag> lag_in(std::span<const double> one, std::span<const double> other, double rate_hz, std::ptrdiff_t first,
-                   std::ptrdiff_t last, double least_quality)
+                   std::ptrdiff_t last, double least_quality, bool alone = true)
 {
     const Correlation correlation(one, other, first, last);
     if (!correlation.is_finite())
@@ -165,7 +172,7 @@ Result<Lag> lag_in(std::span<const double> one, std::span<const double> other, d
                      .remedy = "search further, or in recordings with motion of their own time"});
     const Top top = correlation.peak(at);
     const Lag lag{.lag_s = top.at / rate_hz, .quality = top.value, .next_best = beside(values, at)};
-    if (lag.next_best > repeats * lag.quality)
+    if (alone && lag.next_best > repeats * lag.quality)
         return fail({.what = fmt::format("the motion repeats itself: lags of {:.6g} s and others fit alike", lag.lag_s),
                      .remedy = "compare spans with a beginning, an end or an event"});
     return lag;
@@ -239,6 +246,120 @@ Result<ClockDrift> clock_drift(const Recorded& one, const Recorded& other, const
     result.apart_s = static_cast<double>(last - first) / rate_hz;
     result.drift_ppm = (end->lag_s - begin->lag_s) / result.apart_s * 1e6;
     return result;
+}
+
+Result<ClockRelation> clock_relation(const Recorded& one, const Recorded& other, const ClockSearch& search)
+{
+    if (auto problem = problem_of(one, other, search.most_lag_s)) return fail(std::move(*problem));
+    if (!(search.piece_s > 0.0 && search.most_ppm > 0.0))
+        return fail({.kind = ProblemKind::usage,
+                     .what = "pieces without length, or no drift to look for",
+                     .remedy = "choose both greater than 0"});
+    const double rate_hz = one.rate_hz, most_drift = search.most_ppm * 1e-6;
+    const auto n = std::ssize(one.samples), m = std::ssize(other.samples), shorter = std::min(n, m);
+    const double most = std::ceil(search.most_lag_s * rate_hz), long_piece = std::ceil(search.piece_s * rate_hz);
+    const double room = static_cast<double>(shorter) - 2.0 * most;
+    const double pieces_there = std::floor(room / long_piece);
+    if (pieces_there < static_cast<double>(least_pieces) || long_piece < 8.0)
+        return fail({.what = fmt::format("{:.6g} s are too short for {} pieces of {:.6g} s beside lags up to {:.6g} s",
+                                         static_cast<double>(shorter) / rate_hz, least_pieces, search.piece_s,
+                                         search.most_lag_s),
+                     .remedy = "compare shorter pieces, search less far, or record for longer"});
+    const auto lag = static_cast<std::ptrdiff_t>(most), piece = static_cast<std::ptrdiff_t>(long_piece);
+    const auto count = static_cast<std::ptrdiff_t>(std::min(pieces_there, static_cast<double>(most_pieces)));
+    const auto begin_of = [&](std::ptrdiff_t k) { return lag + k * (shorter - 2 * lag - piece) / (count - 1); };
+    const auto middle_s = [&](std::ptrdiff_t k) {
+        return (static_cast<double>(begin_of(k)) + 0.5 * static_cast<double>(piece)) / rate_hz;
+    };
+    // Piece k of `one` and where `other` has it, from `least` to `most` later; what lies beyond its ends is not sought.
+    const auto parts = [&](std::ptrdiff_t k, std::ptrdiff_t& least, std::ptrdiff_t& greatest) {
+        const std::ptrdiff_t begin = begin_of(k);
+        least = std::max(least, -begin);
+        greatest = std::max(least, std::min(greatest, m - piece - begin));
+        return std::pair(one.samples.subspan(static_cast<std::size_t>(begin), static_cast<std::size_t>(piece)),
+                         other.samples.subspan(static_cast<std::size_t>(begin + least),
+                                               static_cast<std::size_t>(piece + greatest - least)));
+    };
+    const auto lag_of = [&](std::ptrdiff_t k, std::ptrdiff_t least, std::ptrdiff_t greatest, bool alone) {
+        const auto [mine, theirs] = parts(k, least, greatest);
+        auto found = lag_in(mine, theirs, rate_hz, 0, greatest - least, search.least_quality, alone);
+        if (found) found->lag_s += static_cast<double>(least) / rate_hz;
+        return found;
+    };
+
+    std::optional<std::pair<std::ptrdiff_t, Lag>> best;
+    std::optional<Problem> why_not;
+    for (std::ptrdiff_t k = 0; k < count; ++k) {
+        const auto found = lag_of(k, -lag, lag, true);
+        if (!found && !why_not) why_not = found.error();
+        if (found && (!best || found->quality > best->second.quality)) best = {k, *found};
+    }
+    if (!best) return fail(std::move(*why_not));
+
+    ClockRelation result;
+    for (std::ptrdiff_t k = 0; k < count; ++k) {
+        const double apart_s = std::abs(middle_s(k) - middle_s(best->first));
+        const auto reach = static_cast<std::ptrdiff_t>(std::ceil(most_drift * apart_s * rate_hz)) + 3;
+        const auto at = static_cast<std::ptrdiff_t>(std::llround(best->second.lag_s * rate_hz));
+        const auto found = lag_of(k, at - reach, at + reach, false);
+        if (found)
+            result.pieces.push_back({.at_s = middle_s(k), .lag_s = found->lag_s, .quality = found->quality});
+        else
+            ++result.left_out;
+    }
+    const auto used = std::ssize(result.pieces);
+    if (used < least_pieces || 2 * used < count)
+        return fail(
+            {.what = fmt::format("the recordings show the same motion in {} of {} pieces of {:.6g} s only, with "
+                                 "no more than {:.6g} ppm between their clocks",
+                                 used, count, search.piece_s, search.most_ppm),
+             .remedy = "compare a span in which both were moved together all the time"});
+
+    const auto pieces = static_cast<double>(used);
+    double mean_at = 0.0, mean_lag = 0.0, spread = 0.0, product = 0.0, residual = 0.0;
+    for (const PieceLag& one_piece : result.pieces) {
+        mean_at += one_piece.at_s / pieces;
+        mean_lag += one_piece.lag_s / pieces;
+    }
+    for (const PieceLag& one_piece : result.pieces) {
+        spread += std::pow(one_piece.at_s - mean_at, 2);
+        product += (one_piece.at_s - mean_at) * (one_piece.lag_s - mean_lag);
+    }
+    const double slope = product / spread;
+    result.lag_s = mean_lag - slope * mean_at;
+    for (const PieceLag& one_piece : result.pieces)
+        residual += std::pow(one_piece.lag_s - result.lag_s - slope * one_piece.at_s, 2);
+    const double freedom = pieces - 2.0;
+    const double variance = (residual / freedom + std::pow(own_error / rate_hz, 2)) * freedom / (freedom - 2.0);
+    result.scatter_s = std::sqrt(residual / freedom);
+    result.drift_ppm = slope * 1e6;
+    result.drift_uncertainty_ppm = std::sqrt(variance / spread) * 1e6;
+    result.lag_uncertainty_s = std::sqrt(variance * (1.0 / pieces + mean_at * mean_at / spread));
+    result.middle_lag_s = mean_lag;
+
+    std::vector<double> qualities;
+    for (std::ptrdiff_t k = 0; k < count; ++k) {
+        const double on_the_line = (result.lag_s + slope * middle_s(k)) * rate_hz;
+        const auto near = static_cast<std::ptrdiff_t>(std::floor(on_the_line));
+        std::ptrdiff_t least = near - 1, greatest = near + 2;
+        const auto [mine, theirs] = parts(k, least, greatest);
+        qualities.push_back(
+            Correlation(mine, theirs, 0, greatest - least).at(on_the_line - static_cast<double>(least)));
+    }
+    const auto middle = qualities.begin() + std::ssize(qualities) / 2;
+    std::ranges::nth_element(qualities, middle);
+    result.quality = std::min(1.0, *middle);
+    if (!(result.quality >= search.least_quality))
+        return fail({.what = fmt::format("the lags of {} pieces follow no steady clock: they scatter by {:.3g} s, and "
+                                         "the correlation is {:.2f} only along the line through them",
+                                         used, result.scatter_s, result.quality),
+                     .remedy = "compare a span with broader motion, or recordings that saw the same motion"});
+    return result;
+}
+
+double coherent_to_hz(double drift_ppm, double duration_s)
+{
+    return nine_tenths_at / (std::abs(drift_ppm) * 1e-6 * duration_s);
 }
 
 } // namespace becalm::filters

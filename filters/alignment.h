@@ -14,6 +14,7 @@
 
 #include <cstddef>
 #include <span>
+#include <vector>
 
 #include "src/base/problem.h"
 
@@ -57,5 +58,43 @@ struct ClockDrift {
 // recordings there. Refuses as lag_between does, and recordings that are too short for two pieces. What drifts within a
 // piece blurs its lag: 100 ppm over 60 s are 6 ms.
 Result<ClockDrift> clock_drift(const Recorded& one, const Recorded& other, const DriftSearch& search);
+
+struct ClockSearch {
+    double most_lag_s = 0.0;
+    double piece_s = 10.0; // what drifts within one blurs its lag: 100 ppm over 10 s are 1 ms
+    double most_ppm = 200.0;
+    double least_quality = 0.5;
+};
+
+struct PieceLag {
+    double at_s = 0.0; // its middle, in `one`
+    double lag_s = 0.0;
+    double quality = 0.0;
+};
+
+// lag(t) = lag_s + drift t, t in the samples of `one`: a straight line through the lags of pieces.
+struct ClockRelation {
+    double lag_s = 0.0, lag_uncertainty_s = 0.0;         // at the first sample of `one`
+    double drift_ppm = 0.0, drift_uncertainty_ppm = 0.0; // as ClockDrift
+    double middle_lag_s = 0.0;                           // in the middle of what was compared
+    double quality = 0.0;                                // median correlation of the pieces on the line
+    double scatter_s = 0.0;                              // of the lags about the line
+    std::vector<PieceLag> pieces = {};                   // in order of time
+    std::size_t left_out = 0;                            // pieces with nothing in common, or too little
+};
+
+// Up to 24 pieces, evenly spread. The one that fits best is sought over all lags, the others where most_ppm may have
+// taken them. Uncertainties are standard ones: of the least-squares line, from the scatter of the lags and 0.003
+// samples that the search itself may be off, times sqrt(nu / (nu - 2)) for nu = pieces - 2 degrees of freedom (the
+// standard deviation of Student's t). A clock that does not run evenly shows as scatter.
+//
+// Refuses as lag_between does; recordings that hold less than 5 pieces beside the lags that are sought; those with less
+// than 5 usable pieces, or less than half of them; and lags that follow no line, so that on it the median correlation
+// is below the least quality: unlike narrow-band motions can be shifted to fit, but not by the same lag everywhere.
+Result<ClockRelation> clock_relation(const Recorded& one, const Recorded& other, const ClockSearch& search);
+
+// Where the coherence of a motion seen through both clocks falls to 90 %, Hz, over a duration in which the lag changes
+// evenly by drift_ppm: sinc^2(f drift duration) = 0.9 at f drift duration = 0.178. Infinite without drift.
+double coherent_to_hz(double drift_ppm, double duration_s);
 
 } // namespace becalm::filters

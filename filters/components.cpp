@@ -6,6 +6,8 @@
 #include <limits>
 #include <numbers>
 
+#include <Eigen/Dense>
+
 #include "src/base/problem.h"
 
 namespace becalm::filters {
@@ -17,9 +19,11 @@ using Complex = std::complex<double>;
 constexpr double least_steadiness = 0.8;
 constexpr double least_pairs = 6.0;
 constexpr double near_bins = 4.0;
-constexpr double off_one_lobe = 0.15; // not a limit: share of the energy in another place than one tone has it
-constexpr double off_two_lobes = 0.3; // not a limit: the same of two, whose product does not quite cancel
-constexpr double off_unit = 0.15;     // not a limit: by which a tone's level may seem to grow from turn to turn
+constexpr double off_one_lobe = 0.15;  // not a limit: share of the energy in another place than one tone has it
+constexpr double off_two_lobes = 0.3;  // not a limit: the same of two, whose product does not quite cancel
+constexpr double most_left = 0.02;     // not a limit: share of the density that two clean tones do not foretell
+constexpr double left_by_floor = 10.0; // not a limit: of the floor, which is foretold by nothing and misleads twice
+constexpr double off_unit = 0.15;      // not a limit: by which a tone's level may seem to grow from turn to turn
 
 } // namespace
 
@@ -27,8 +31,9 @@ constexpr double off_unit = 0.15;     // not a limit: by which a tone's level ma
 
 LaggedSpectra::LaggedSpectra(double rate_hz, std::size_t length)
     : rate_hz_(rate_hz), density_(rate_hz, length), hop_(length / 2), pending_(length), power_(length / 2 + 1, 0.0),
-      pair_power_(power_), last_power_(power_), last_(power_.size()), before_last_(power_.size()),
-      lag_1_(power_.size()), lag_2_(power_.size())
+      pair_power_(power_), last_power_(power_), before_last_power_(power_), first_power_(power_), second_power_(power_),
+      last_(power_.size()), before_last_(power_.size()), lag_1_(power_.size()), lag_2_(power_.size()),
+      first_pair_(power_.size())
 {
     BECALM_ASSERT(length >= 8 && length % 2 == 0);
 }
@@ -58,6 +63,12 @@ void LaggedSpectra::close_segment()
             lag_1_[k] += now[k] * std::conj(last_[k]);
         }
         if (segments_ >= 2) lag_2_[k] += now[k] * std::conj(before_last_[k]);
+        if (segments_ == 0) first_power_[k] = power;
+        if (segments_ == 1) {
+            second_power_[k] = power;
+            first_pair_[k] = now[k] * std::conj(last_[k]);
+        }
+        before_last_power_[k] = last_power_[k];
         last_power_[k] = power;
     }
     last_.swap(before_last_);
@@ -74,7 +85,13 @@ LaggedSums LaggedSpectra::sums() const
                     .density = power_,
                     .pair_density = pair_power_,
                     .lag_1 = lag_1_,
-                    .lag_2 = lag_2_};
+                    .lag_2 = lag_2_,
+                    .ends = {.first_power = first_power_,
+                             .second_power = second_power_,
+                             .last_but_one_power = before_last_power_,
+                             .last_power = last_power_,
+                             .first_pair = first_pair_,
+                             .last_pair = std::vector<Complex>(power_.size())}};
     const auto mean_of = [](std::size_t segments, std::size_t lag) {
         return segments > lag ? 1.0 / static_cast<double>(segments - lag) : 0.0;
     };
@@ -84,6 +101,11 @@ LaggedSums LaggedSpectra::sums() const
         sums.pair_density[k] *= factor * mean_of(segments_, 1);
         sums.lag_1[k] *= factor * mean_of(segments_, 1);
         sums.lag_2[k] *= factor * mean_of(segments_, 2);
+        for (auto* power :
+             {&sums.ends.first_power, &sums.ends.second_power, &sums.ends.last_but_one_power, &sums.ends.last_power})
+            (*power)[k] *= factor;
+        sums.ends.first_pair[k] *= factor;
+        sums.ends.last_pair[k] = factor * last_[k] * std::conj(before_last_[k]);
     }
     // Hann: sum w[n] w[n + L/2] = L/16, sum w^2 = 3 L/8, exactly for even lengths.
     sums.overlap = 1.0 / 6.0; // not a limit: of the Hann window
@@ -195,6 +217,7 @@ private:
         c.rms = std::sqrt(peak * square_scale());
 
         if (c.character == Character::tone) {
+            c.wander_hz = std::sqrt(2.0 * std::max(0.0, 1.0 - steady)) / turn_of_bin() * resolution_hz_;
             double off = 0.0, all = 0.0;
             for (int j = -2; j <= 2; ++j) {
                 const double here = density[k + static_cast<std::size_t>(j + 2) - 2] - floor;
@@ -213,23 +236,35 @@ private:
         std::array<double, 2> offset = {}; // bins from it, up to 2 bins that the turn cannot tell
         std::array<double, 2> power = {};
         double balance = 0.0; // 0: one of them alone
+        double left = 0.0;    // share of the density that two steady tones do not foretell
     };
 
     std::optional<TwoTurns> two_turns(std::size_t k, double floor) const
     {
         const double r0 = sums_.density[k] - floor;
-        const Complex r1 = net_lag(k, floor), r2 = sums_.lag_2[k];
-        const double d = r0 * r0 - std::norm(r1);
+        const Complex r1 = net_lag(k, floor);
+        // Each segment from the third on, x, from the two before it, p and q: means over these alone.
+        const auto& ends = sums_.ends;
+        const double all = static_cast<double>(sums_.segments), threes = all - 2.0;
+        const double power = all * sums_.density[k];
+        const Complex pairs = pairs_ * sums_.lag_1[k], ground = sums_.lag_1[k] - r1;
+        const double xx = (power - ends.first_power[k] - ends.second_power[k]) / threes - floor;
+        const double pp = (power - ends.first_power[k] - ends.last_power[k]) / threes - floor;
+        const double qq = (power - ends.last_but_one_power[k] - ends.last_power[k]) / threes - floor;
+        const Complex xp = (pairs - ends.first_pair[k]) / threes - ground;
+        const Complex pq = (pairs - ends.last_pair[k]) / threes - ground;
+        const Complex xq = sums_.lag_2[k];
+        const double d = pp * qq - std::norm(pq);
         // One tone: nothing to tell apart, and the equations say nothing.
-        if (!(r0 > floor && d > 0.1 * r0 * r0)) return {};
-        const Complex a = (r1 * r0 - r2 * std::conj(r1)) / d, b = (r2 * r0 - r1 * r1) / d;
-        const double left = (r0 - (std::conj(a) * r1 + std::conj(b) * r2).real()) / r0;
-        if (std::abs(left) > 0.2) return {}; // noise is not foretold
+        if (!(r0 > floor && xx > 0.0 && pp > 0.0 && qq > 0.0 && d > 0.1 * pp * qq)) return {};
+        const Complex a = (xp * qq - xq * std::conj(pq)) / d, b = (xq * pp - xp * pq) / d;
+        const double left = (xx - (std::conj(a) * xp + std::conj(b) * xq).real()) / xx;
+        // Noise is not foretold, and of a tone that wanders only a part: both ends of its way are near to two tones.
+        if (std::abs(left) > std::min(0.2, most_left + left_by_floor * floor / r0)) return {};
         const Complex root = std::sqrt(a * a + 4.0 * b);
         const std::array<Complex, 2> z{0.5 * (a + root), 0.5 * (a - root)};
-        TwoTurns result{.bin = k, .balance = d / (r0 * r0)};
-        const double first = ((r1 - r0 * z[1]) / (z[0] - z[1])).real();
-        result.power = {first, r0 - first};
+        TwoTurns result{.bin = k, .balance = d / (pp * qq), .left = std::max(0.0, left)};
+        result.power = powers(z, r0, r1, xq);
         for (std::size_t i = 0; i < 2; ++i) {
             if (std::abs(std::abs(z[i]) - 1.0) > off_unit || result.power[i] < std::max(0.05 * r0, 3.0 * floor))
                 return {};
@@ -239,6 +274,35 @@ private:
             std::abs(wrapped(result.offset[0] - result.offset[1], pi / turn_of_bin())) * turn_of_bin() * pairs_;
         if (beats < 2.0 * 2.0 * pi) return {};
         return result;
+    }
+
+    // Of two tones that turn by z, from the means of what they show together: |A|^2, |B|^2 and A conj(B), whose beats
+    // are not whole over the segments, by least squares.
+    std::array<double, 2> powers(std::array<Complex, 2> z, double r0, Complex r1, Complex r2) const
+    {
+        for (Complex& turn : z) turn /= std::abs(turn);
+        Eigen::Matrix<double, 5, 4> equations;
+        Eigen::Matrix<double, 5, 1> shown;
+        shown << r0, r1.real(), r1.imag(), r2.real(), r2.imag();
+        for (std::size_t lag = 0; lag <= 2; ++lag) {
+            Complex beats; // mean of (z0 conj z1)^s over the pairs of this lag
+            const std::size_t count = sums_.segments - lag;
+            for (std::size_t s = 0; s < count; ++s)
+                beats += std::polar(1.0 / static_cast<double>(count),
+                                    static_cast<double>(s) * std::arg(z[0] * std::conj(z[1])));
+            const Complex one = std::pow(z[0], static_cast<double>(lag)),
+                          other = std::pow(z[1], static_cast<double>(lag));
+            const Complex there = one * beats, back = other * std::conj(beats);
+            const std::array<Complex, 4> by{one, other, there + back, Complex(0.0, 1.0) * (there - back)};
+            for (int column = 0; column < 4; ++column) {
+                const Complex value = by[static_cast<std::size_t>(column)];
+                const int row = lag == 0 ? 0 : static_cast<int>(2 * lag) - 1;
+                equations(row, column) = value.real();
+                if (lag > 0) equations(row + 1, column) = value.imag();
+            }
+        }
+        const Eigen::Matrix<double, 4, 1> solved = equations.completeOrthogonalDecomposition().solve(shown);
+        return {solved[0], solved[1]};
     }
 
     double peak_of(const TwoTurns& two, std::size_t i) const
@@ -290,15 +354,20 @@ private:
         double around = 0.0;
         for (std::size_t j = k - 3; j <= k + 3; ++j) around += sums_.density[j];
         if (!(least < off_two_lobes * around)) return false;
+        const std::size_t before = found_.size();
         for (std::size_t i = 0; i < 2; ++i) {
             Component c = begun(k, floor);
+            // Of the weaker one, and the more the nearer they are to one tone (first order; measured in the tests).
+            c.hz_uncertainty *= std::sqrt((best.power[0] + best.power[1]) / (best.power[i] * best.balance));
             c.hz = (static_cast<double>(best.bin) + best.offset[i]) * resolution_hz_;
             c.rms = std::sqrt(peak_of(best, i) * square_scale());
+            c.wander_hz = std::sqrt(best.left) / turn_of_bin() * resolution_hz_;
             c.character = Character::tone;
             c.close_pair = true;
             // The other maximum of the same two has told it already.
-            if (std::ranges::none_of(
-                    found_, [&](const Component& other) { return std::abs(other.hz - c.hz) < 0.5 * resolution_hz_; }))
+            if (std::ranges::none_of(std::span(found_).first(before), [&](const Component& other) {
+                    return std::abs(other.hz - c.hz) < 0.5 * resolution_hz_;
+                }))
                 found_.push_back(c);
         }
         return true;
@@ -319,16 +388,23 @@ private:
 
     void find_beats()
     {
-        for (Component& c : found_)
+        constexpr double beyond_one_lobe = 1.6; // bins; two tones nearer to each other are told apart by how they turn
+        for (Component& c : found_) {
+            double skirts = 0.0;                    // of other tones, as a share of this one: they turn its phase aside
             for (const Component& other : found_) { // the strongest first
                 const double apart = std::abs(other.hz - c.hz);
                 if (&other == &c || apart >= near_bins * resolution_hz_ || c.character != Character::tone ||
                     other.character != Character::tone)
                     continue;
                 c.close_pair = true;
-                c.beat_hz = apart;
-                break;
+                if (!c.beat_hz) c.beat_hz = apart;
+                if (apart > beyond_one_lobe * resolution_hz_)
+                    skirts += std::pow(other.rms / c.rms * hann_lobe(apart / resolution_hz_), 2);
             }
+            // The bin beside the greatest joins in the phase and has more of the others: twice as much (measured in the
+            // tests).
+            c.hz_uncertainty = std::hypot(c.hz_uncertainty, 2.0 * std::sqrt(skirts) * resolution_hz_);
+        }
     }
 
     const LaggedSums& sums_;

@@ -11,14 +11,18 @@
 //   the
 //               segments share half their samples, so that E R1 / E |X|^2 = sum w[n] w[n + L/2] / sum w^2 = (L/16) /
 //               (3L/8) = 1/6, with the angle of the bin's own centre (computed from the definition)
+//   wander      phases that step by p with a scatter of s leave |E exp(j p)| = 1 - s^2 / 2 of the steadiness (first
+//               order): s = sqrt(2 (1 - steadiness)), the floor's share taken away before (computed from the
+//               definition)
 //   two tones   in one bin: x[s] = a x[s - 1] + b x[s - 2] holds for any two, the roots of z^2 = a z + b are their
-//   turns
+//               turns; levels from the same sums, with what a beat that is not whole leaves in them
 //               [Prony's method; linear prediction by least squares: common practice, no source]
 // Conventions of filters/welch.h: periodic Hann window, half overlap, the mean of each segment taken away.
 //
 // Limits: a tone that wanders by more than about 0.6 bins over the record is not steady and told as narrow-band motion;
 // track() follows it over rows of time. Two tones of which less than two beats fit into the record cannot be told
-// apart.
+// apart; those some two bins apart turn nearly alike and leak into each other, which their uncertainty tells, but not
+// their levels (some per cent).
 #pragma once
 
 #include <complex>
@@ -41,6 +45,13 @@ struct LaggedSums {
     std::vector<double> pair_density = {};        // mean over the pairs of neighbours; 0 where there is none
     std::vector<std::complex<double>> lag_1 = {}; // mean lag products, scaled as the density
     std::vector<std::complex<double>> lag_2 = {};
+    // What the first and the last segments add to the means over all: foretelling each segment from the two before it
+    // takes sums from the third on, which are exact for two tones only where these ends are left out.
+    struct Ends {
+        std::vector<double> first_power = {}, second_power = {}, last_but_one_power = {}, last_power = {};
+        std::vector<std::complex<double>> first_pair = {}, last_pair = {};
+    };
+    Ends ends = {};       // scaled as the density
     double overlap = 0.0; // sum w[n] w[n + hop] / sum w^2: white noise's share in lag_1, 1/6
 
     double resolution_hz() const { return rate_hz / static_cast<double>(length); }
@@ -63,8 +74,8 @@ private:
     std::size_t hop_;
     std::vector<double> pending_;
     std::size_t filled_ = 0, segments_ = 0;
-    std::vector<double> power_, pair_power_, last_power_;
-    std::vector<std::complex<double>> last_, before_last_, lag_1_, lag_2_;
+    std::vector<double> power_, pair_power_, last_power_, before_last_power_, first_power_, second_power_;
+    std::vector<std::complex<double>> last_, before_last_, lag_1_, lag_2_, first_pair_;
 };
 
 enum class Character {
@@ -76,6 +87,8 @@ enum class Character {
 struct Component {
     double hz = 0.0;
     double hz_uncertainty = 0.0; // standard, from the floor; of a tone
+    double wander_hz = 0.0;      // standard deviation from segment to segment, the floor's share taken away; of a tone
+                                 // alone in its lobe
     double rms = 0.0;            // as a tone, the floor taken away
     double above_floor = 0.0;    // ratio of densities
     double steadiness = 0.0;     // 1 of a tone, about 1/6 of noise
@@ -87,7 +100,7 @@ struct Component {
 
 // Local maxima at least `least_ratio` times the floor, greatest r.m.s. first; bins below three resolutions are left to
 // slow motion, side lobes of stronger components are left out. Of a clean sine: frequency to a hundredth of a bin,
-// amplitude to 0.1 %.
+// amplitude to 0.1 %, and so of two in one bin.
 std::vector<Component> components(const LaggedSums& sums, double least_ratio = 10.0);
 
 // A carrier with lines at hz + k spacing on both sides: something modulates it.

@@ -147,6 +147,22 @@ CrossDensities CrossSpectra::take()
     return result;
 }
 
+CrossDensities lines_up_to(const CrossDensities& densities, double hz)
+{
+    const auto wanted = static_cast<std::size_t>(std::max(1.0, std::floor(hz / densities.resolution_hz() + 1e-9)));
+    if (wanted + 1 >= densities.lines()) return densities;
+    CrossDensities result{.rate_hz = 2.0 * static_cast<double>(wanted) * densities.resolution_hz(),
+                          .length = 2 * wanted,
+                          .channels = densities.channels,
+                          .segments = densities.segments,
+                          .mean_squares = densities.mean_squares};
+    for (std::size_t pair = 0; pair < pairs_of(densities.channels); ++pair) {
+        const auto first = densities.values.begin() + static_cast<std::ptrdiff_t>(pair * densities.lines());
+        result.values.insert(result.values.end(), first, first + static_cast<std::ptrdiff_t>(result.lines()));
+    }
+    return result;
+}
+
 CrossDensities pooled(std::span<const CrossDensities> parts)
 {
     BECALM_ASSERT(!parts.empty());

@@ -82,6 +82,9 @@ private:
     std::size_t segments_ = 0;
 };
 
+// The lines up to `hz` alone, as of channels sampled so much slower: for keeping the densities of many recordings.
+CrossDensities lines_up_to(const CrossDensities& densities, double hz);
+
 // As if the segments had been taken together. `parts` are of the same rate, length and channels; at least one.
 CrossDensities pooled(std::span<const CrossDensities> parts);
 

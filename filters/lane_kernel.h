@@ -68,6 +68,15 @@ struct Table {
     void (*suffix8)(double* window, std::size_t rows);
     // `about` keeps the digits of a small motion on a great offset.
     ScanResult (*scan)(const double* values, std::size_t count, double about);
+
+    // Spectra. Interleaved: real and imaginary part of bin after bin.
+    double (*sum)(const double* values, std::size_t count);
+    // to[i] = (values[i] - mean) window[i]
+    void (*windowed)(const double* values, double mean, const double* window, double* to, std::size_t count);
+    // sums[k] += |X_k|^2
+    void (*add_powers)(const double* interleaved, double* sums, std::size_t bins);
+    // The same, and the greatest and the least |X_k|^2 so far.
+    void (*hold_powers)(const double* interleaved, double* sums, double* greatest, double* least, std::size_t bins);
 };
 
 extern const Table baseline;

@@ -6,23 +6,18 @@
 #include <limits>
 #include <numbers>
 
+#include "filters/lane_kernel.h"
 #include "src/base/problem.h"
 
 namespace becalm::filters {
 
 namespace {
 
-// Several sums side by side: one after the other each addition would wait for the one before.
-double mean_of(std::span<const double> values)
+double sum_of(std::span<const double> values) { return kernel::chosen().sum(values.data(), values.size()); }
+
+const double* interleaved(std::span<const std::complex<double>> spectrum)
 {
-    std::array<double, 8> sums{};
-    const std::size_t whole = values.size() - values.size() % sums.size();
-    for (std::size_t i = 0; i < whole; i += sums.size())
-        for (std::size_t s = 0; s < sums.size(); ++s) sums[s] += values[i + s];
-    double sum = 0.0;
-    for (const double part : sums) sum += part;
-    for (const double value : values.subspan(whole)) sum += value;
-    return sum / static_cast<double>(values.size());
+    return reinterpret_cast<const double*>(spectrum.data());
 }
 
 std::vector<double> hann(std::size_t length)
@@ -43,18 +38,24 @@ SegmentDensity::SegmentDensity(double rate_hz, std::size_t length)
 
 std::span<const std::complex<double>> SegmentDensity::transform(std::span<const double> segment)
 {
-    BECALM_ASSERT(segment.size() == length());
-    const double mean = mean_of(segment);
-    const std::span<double> in = fft_.input();
-    for (std::size_t i = 0; i < segment.size(); ++i) in[i] = (segment[i] - mean) * window_[i];
+    return transform(segment, {}, sum_of(segment) / static_cast<double>(segment.size()));
+}
+
+std::span<const std::complex<double>> SegmentDensity::transform(std::span<const double> first,
+                                                                std::span<const double> second, double mean)
+{
+    BECALM_ASSERT(first.size() + second.size() == length());
+    double* const in = fft_.input().data();
+    const auto windowed = kernel::chosen().windowed;
+    windowed(first.data(), mean, window_.data(), in, first.size());
+    windowed(second.data(), mean, window_.data() + first.size(), in + first.size(), second.size());
     return fft_.run();
 }
 
 void SegmentDensity::add(std::span<const double> segment, std::span<double> sums)
 {
     BECALM_ASSERT(sums.size() <= length() / 2 + 1);
-    const auto out = transform(segment);
-    for (std::size_t k = 0; k < sums.size(); ++k) sums[k] += std::norm(out[k]);
+    kernel::chosen().add_powers(interleaved(transform(segment)), sums.data(), sums.size());
 }
 
 double SegmentDensity::factor(std::size_t k) const
@@ -65,7 +66,8 @@ double SegmentDensity::factor(std::size_t k) const
 
 Welch::Welch(double rate_hz, std::size_t length, std::size_t row_segments)
     : density_(rate_hz, length), length_(length), hop_(std::max<std::size_t>(1, length / 2)), pending_(length),
-      sum_(length / 2 + 1, 0.0), row_segments_(row_segments), row_sum_(sum_), row_greatest_(sum_), row_least_(sum_)
+      sum_(length / 2 + 1, 0.0), row_segments_(row_segments), row_sum_(sum_), row_greatest_(sum_),
+      row_least_(sum_.size(), std::numeric_limits<double>::infinity())
 {
     BECALM_ASSERT(row_segments >= 1);
 }
@@ -74,34 +76,58 @@ void Welch::add(std::span<const double> samples) { add(samples.data(), samples.s
 
 void Welch::add(const double* samples, std::size_t count, std::size_t stride)
 {
-    for (std::size_t i = 0; i < count; ++i) {
-        pending_[filled_++] = samples[i * stride];
+    while (count > 0) {
+        const std::size_t at = (begin_ + filled_) % length_;
+        const std::size_t taken = std::min({count, length_ - filled_, length_ - at});
+        double* const to = pending_.data() + at;
+        if (stride == 1)
+            std::copy_n(samples, taken, to);
+        else
+            for (std::size_t i = 0; i < taken; ++i) to[i] = samples[i * stride];
+        samples += taken * stride;
+        count -= taken;
+        filled_ += taken;
         if (filled_ < length_) continue;
         add_segment();
-        std::copy(pending_.begin() + static_cast<std::ptrdiff_t>(hop_), pending_.end(), pending_.begin());
+        begin_ = (begin_ + hop_) % length_;
         filled_ = length_ - hop_;
     }
 }
 
 void Welch::restart()
 {
-    filled_ = segments_ = rows_ = 0;
-    std::ranges::fill(sum_, 0.0);
-    std::ranges::fill(row_sum_, 0.0);
+    begin_ = filled_ = segments_ = rows_ = 0;
+    for (auto* sums : {&sum_, &row_sum_, &row_greatest_}) std::ranges::fill(*sums, 0.0);
+    std::ranges::fill(row_least_, std::numeric_limits<double>::infinity());
 }
 
 void Welch::add_segment()
 {
-    const auto out = density_.transform(pending_);
-    for (std::size_t k = 0; k < sum_.size(); ++k) {
-        const double power = std::norm(out[k]);
-        sum_[k] += power;
-        row_sum_[k] += power;
+    const std::span<const double> older = std::span(pending_).subspan(begin_),
+                                  newer = std::span(pending_).first(begin_);
+    // Where two segments share a whole half, its sum is known.
+    double sum = 0.0;
+    if (2 * hop_ == length_) {
+        const double latest = sum_of(std::span(pending_).subspan((begin_ + hop_) % length_, hop_));
+        sum = latest + (segments_ == 0 ? sum_of(std::span(pending_).first(hop_)) : shared_sum_);
+        shared_sum_ = latest;
+    } else {
+        sum = sum_of(older) + sum_of(newer);
     }
-    if (++segments_ % row_segments_ != 0) return;
+    const auto out = density_.transform(older, newer, sum / static_cast<double>(length_));
+    ++segments_;
+    const kernel::Table& run = kernel::chosen();
+    if (row_segments_ == 1) {
+        run.hold_powers(interleaved(out), sum_.data(), row_greatest_.data(), row_least_.data(), sum_.size());
+        ++rows_;
+        return;
+    }
+    run.add_powers(interleaved(out), row_sum_.data(), row_sum_.size());
+    if (segments_ % row_segments_ != 0) return;
     for (std::size_t k = 0; k < sum_.size(); ++k) {
-        row_greatest_[k] = rows_ == 0 ? row_sum_[k] : std::max(row_greatest_[k], row_sum_[k]);
-        row_least_[k] = rows_ == 0 ? row_sum_[k] : std::min(row_least_[k], row_sum_[k]);
+        sum_[k] += row_sum_[k];
+        row_greatest_[k] = std::max(row_greatest_[k], row_sum_[k]);
+        row_least_[k] = std::min(row_least_[k], row_sum_[k]);
         row_sum_[k] = 0.0;
     }
     ++rows_;
@@ -115,7 +141,12 @@ std::vector<double> Welch::scaled(const std::vector<double>& sums, double averag
     return density;
 }
 
-std::vector<double> Welch::density() const { return scaled(sum_, static_cast<double>(segments_)); }
+std::vector<double> Welch::density() const
+{
+    std::vector<double> sums = sum_; // of whole rows
+    for (std::size_t k = 0; k < sums.size(); ++k) sums[k] += row_sum_[k];
+    return scaled(sums, static_cast<double>(segments_));
+}
 
 std::vector<double> Welch::greatest() const
 {

@@ -28,6 +28,10 @@ public:
     // call of this or of add.
     std::span<const std::complex<double>> transform(std::span<const double> segment);
 
+    // The same of a segment that lies in two parts, of which the caller knows the mean.
+    std::span<const std::complex<double>> transform(std::span<const double> first, std::span<const double> second,
+                                                    double mean);
+
     // Adds |X_k|^2 of a segment of length() samples to sums[k], k < sums.size() <= length() / 2 + 1.
     void add(std::span<const double> segment, std::span<double> sums);
 
@@ -70,9 +74,10 @@ private:
 
     SegmentDensity density_;
     std::size_t length_, hop_;
-    std::vector<double> pending_; // the segment being filled
-    std::size_t filled_ = 0;
-    std::vector<double> sum_; // of |X_k|^2
+    std::vector<double> pending_; // the segment being filled, a ring: what two segments share stays where it is
+    std::size_t begin_ = 0, filled_ = 0;
+    double shared_sum_ = 0.0; // of the samples that the last segment shares with this one
+    std::vector<double> sum_; // of |X_k|^2 over the rows that are whole
     std::size_t segments_ = 0;
     std::size_t row_segments_, rows_ = 0;
     std::vector<double> row_sum_, row_greatest_, row_least_; // of |X_k|^2 over a row

@@ -19,7 +19,7 @@ inline constexpr auto condition = std::to_array<Name>({"id", "title", "period", 
 inline constexpr auto condition_values =
     std::to_array<Name>({"shaft_rpm", "power_percent", "speed_kn", "speed_km_h", "wind_bft", "sea_state",
                          "water_depth_m", "draught_m", "temperature_c", "traffic_per_h", "load_kg", "persons"});
-inline constexpr auto source = std::to_array<Name>({"id", "title", "kind"});
+inline constexpr auto source = std::to_array<Name>({"id", "title", "kind", "reference_channel"});
 inline constexpr auto source_values =
     std::to_array<Name>({"rpm", "blades", "cylinders", "strokes", "teeth", "hz", "spacing_m", "diameter_m",
                          "speed_km_h", "tolerance_percent"});

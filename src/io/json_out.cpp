@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "src/io/csv_field.h"
+
 namespace becalm::io {
 namespace {
 
@@ -121,18 +123,6 @@ Json as_tree(const Verdict& verdict)
             {"recordings", verdict.recordings}};
 }
 
-std::string csv_field(const std::string& text)
-{
-    std::string field = text;
-    // A spreadsheet must not take a title for a formula.
-    if (!field.empty() && std::string_view("=+-@\t\r").find(field.front()) != std::string_view::npos)
-        field.insert(0, "'");
-    if (field.find_first_of(",\"\r\n") == std::string::npos) return field;
-    std::string quoted = "\"";
-    for (const char c : field) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
-    return quoted + "\"";
-}
-
 std::string csv_number(const std::optional<double>& value) { return value ? fmt::format("{}", *value) : std::string(); }
 
 Json as_tree(const ChannelOfReport& channel)
@@ -154,6 +144,22 @@ Json as_tree(const RelatedMotion& motion)
 }
 
 Json as_tree(const UncertainValue& value) { return {{"value", value.value}, {"uncertainty", value.uncertainty}}; }
+
+Json as_tree(const ClocksCompared& clocks)
+{
+    Json pieces = Json::array();
+    for (const LagOfPiece& piece : clocks.pieces)
+        pieces.push_back({{"at_s", piece.at_s}, {"lag_s", piece.lag_s}, {"quality", piece.quality}});
+    return {{"lag_s", {{"value", clocks.lag_s}, {"uncertainty", or_null(clocks.lag_uncertainty_s)}}},
+            {"drift_ppm", clocks.drift_ppm ? as_tree(*clocks.drift_ppm) : Json(nullptr)},
+            {"why_no_drift", text_or_null(clocks.why_no_drift)},
+            {"quality", clocks.quality},
+            {"coherent_to_hz", or_null(clocks.coherent_to_hz)},
+            {"scatter_s", clocks.scatter_s},
+            {"piece_s", clocks.piece_s},
+            {"pieces", std::move(pieces)},
+            {"pieces_left_out", clocks.pieces_left_out}};
+}
 
 Json as_tree(const std::optional<ModeFound>& mode, const std::string& why_not)
 {
@@ -286,6 +292,7 @@ std::string as_json(const RelationReport& relation)
         Json bins = Json::array();
         for (const RelatedMotion& bin : related.bins) bins.push_back(as_tree(bin));
         Json entry = as_tree(related.channel);
+        if (related.of_other) entry["file"] = relation.other->file;
         entry["bins"] = std::move(bins);
         channels.push_back(std::move(entry));
     }
@@ -294,6 +301,7 @@ std::string as_json(const RelationReport& relation)
         Json points = Json::array();
         for (std::size_t i = 0; i < line.channels.size(); ++i) {
             Json entry = as_tree(relation.channels[i].channel);
+            if (relation.channels[i].of_other) entry["file"] = relation.other->file;
             entry.update(as_tree(line.channels[i]));
             points.push_back(std::move(entry));
         }
@@ -302,22 +310,86 @@ std::string as_json(const RelationReport& relation)
                          {"reference_rms", line.reference_rms},
                          {"channels", std::move(points)}});
     }
-    return written({{"schema", "becalm.relation/1"},
-                    {"file", relation.file},
-                    {"sha256", relation.sha256},
-                    {"rate_hz", relation.rate_hz},
-                    {"from_s", relation.from_s},
-                    {"duration_s", relation.duration_s},
-                    {"unit", relation.unit},
-                    {"reference", as_tree(relation.reference)},
-                    {"resolution_hz", relation.resolution_hz},
-                    {"window", "hann"},
-                    {"overlap", 0.5},
-                    {"segments", relation.segments},
-                    {"averages", relation.averages},
-                    {"lines", std::move(lines)},
+    Json document{{"schema", "becalm.relation/1"},
+                  {"file", relation.file},
+                  {"sha256", relation.sha256},
+                  {"rate_hz", relation.rate_hz},
+                  {"from_s", relation.from_s},
+                  {"duration_s", relation.duration_s},
+                  {"unit", relation.unit},
+                  {"reference", as_tree(relation.reference)},
+                  {"resolution_hz", relation.resolution_hz},
+                  {"window", "hann"},
+                  {"overlap", 0.5},
+                  {"segments", relation.segments},
+                  {"averages", relation.averages},
+                  {"lines", std::move(lines)},
+                  {"channels", std::move(channels)},
+                  {"findings", as_tree(relation.findings)}};
+    if (relation.other) {
+        Json other{{"file", relation.other->file}, {"sha256", relation.other->sha256}};
+        other["channel"] = as_tree(relation.other->channel);
+        other.update(as_tree(relation.other->clocks));
+        document["with"] = std::move(other);
+    }
+    return written(document);
+}
+
+std::string as_json(const AlignmentReport& alignment)
+{
+    Json document{{"schema", "becalm.alignment/1"},
+                  {"file", alignment.file},
+                  {"sha256", alignment.sha256},
+                  {"other", alignment.other},
+                  {"other_sha256", alignment.other_sha256},
+                  {"rate_hz", alignment.rate_hz},
+                  {"from_s", alignment.from_s},
+                  {"duration_s", alignment.duration_s},
+                  {"other_duration_s", alignment.other_duration_s},
+                  {"channel", as_tree(alignment.channel)},
+                  {"other_channel", as_tree(alignment.other_channel)},
+                  {"most_lag_s", alignment.most_lag_s},
+                  {"most_ppm", alignment.most_ppm}};
+    document.update(as_tree(alignment.clocks));
+    document["findings"] = as_tree(alignment.findings);
+    return written(document);
+}
+
+std::string as_json(const HistoryReport& history)
+{
+    const auto filter = [](const std::optional<HistoryFilter>& one) {
+        return one ? Json{{"hz", one->hz}, {"order", one->order}} : Json(nullptr);
+    };
+    Json channels = Json::array();
+    for (const HistoryOfChannel& one : history.channels) {
+        Json quantities = Json::array();
+        for (const HistoryQuantity& quantity : one.quantities)
+            quantities.push_back({{"motion", quantity.motion},
+                                  {"unit", quantity.unit},
+                                  {"rms", quantity.rms},
+                                  {"peak", quantity.peak},
+                                  {"peak_at_s", quantity.peak_at_s},
+                                  {"peak_to_peak", quantity.peak_to_peak},
+                                  {"crest_factor", or_null(quantity.crest_factor)}});
+        Json entry = as_tree(one.channel);
+        entry["quantities"] = std::move(quantities);
+        channels.push_back(std::move(entry));
+    }
+    return written({{"schema", "becalm.history/1"},
+                    {"file", history.file},
+                    {"sha256", history.sha256},
+                    {"rate_hz", history.rate_hz},
+                    {"from_s", history.from_s},
+                    {"duration_s", history.duration_s},
+                    {"recorded", history.recorded},
+                    {"filter", "butterworth, zero phase"},
+                    {"high_pass", filter(history.high_pass)},
+                    {"low_pass", filter(history.low_pass)},
+                    {"nothing_below_hz", history.nothing_below_hz},
+                    {"settled_from_s", history.settled_from_s},
+                    {"settled_to_s", history.settled_to_s},
                     {"channels", std::move(channels)},
-                    {"findings", as_tree(relation.findings)}});
+                    {"findings", as_tree(history.findings)}});
 }
 
 std::string as_json(const DecayReport& decay)
@@ -402,6 +474,8 @@ std::string as_json(const ExplanationReport& report)
                                    {"line", match.line},
                                    {"predicted_hz", match.predicted_hz},
                                    {"off_hz", match.off_hz},
+                                   {"reference_channel", or_null(match.reference_channel)},
+                                   {"coherence", or_null(match.coherence)},
                                    {"evidence", match.evidence}});
             Json entry{{"axis", component.axis},
                        {"hz", component.hz},
@@ -411,7 +485,12 @@ std::string as_json(const ExplanationReport& report)
             entry["series"] = text_or_null(component.series);
             entry["beat_hz"] = or_null(component.beat_hz);
             entry["drift_hz"] = or_null(component.drift_hz);
+            entry["refined"] = component.averaged_because.empty();
+            entry["frequency_uncertainty_hz"] = or_null(component.frequency_uncertainty_hz);
+            entry["confidence"] = or_null(component.confidence);
+            entry["averaged_because"] = text_or_null(component.averaged_because);
             entry["matches"] = std::move(matches);
+            entry["notes"] = component.notes;
             components.push_back(std::move(entry));
         }
         Json bands = Json::array();

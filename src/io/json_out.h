@@ -15,7 +15,9 @@ std::string as_json(const std::vector<WeighedFile>& files); // becalm.weigh/1
 std::string as_json(const ResponseReport& response);        // becalm.response/1
 std::string as_json(const SpectrumReport& spectrum);        // becalm.spectrum/1
 std::string as_json(const RelationReport& relation);        // becalm.relation/1
+std::string as_json(const AlignmentReport& alignment);      // becalm.alignment/1
 std::string as_json(const DecayReport& decay);              // becalm.decay/1
+std::string as_json(const HistoryReport& history);          // becalm.history/1
 std::string as_json(const Assessment& assessment);          // becalm.assessment/1
 
 std::string as_json(const ExplanationReport& report); // becalm.explanation/1

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <charconv>
+#include <limits>
 #include <map>
 #include <set>
 #include <tuple>
@@ -124,6 +125,18 @@ private:
         return values;
     }
 
+    static std::optional<int> read_channel_number(TomlFields& fields, std::string_view key)
+    {
+        const toml::node* node = fields.find(key);
+        if (node == nullptr) return {};
+        const auto* number = node->as_integer(); // 4.0 is no count
+        if (number != nullptr && number->get() >= 1 && number->get() <= std::numeric_limits<int>::max())
+            return static_cast<int>(number->get());
+        fields.fault(key, fmt::format("{} is not a channel number", fields.dotted(key)),
+                     "write a whole number: channels are numbered 1, 2, 3, ...");
+        return {};
+    }
+
     void read_sensor(TomlFields& fields)
     {
         Sensor sensor;
@@ -162,6 +175,7 @@ private:
         fields.require("kind", "\"shaft\" (or another kind)");
         source.kind = value_or(fields.one_of("kind", as_strings(keys::source_kinds)));
         source.values = read_values(fields, keys::source_values);
+        source.reference_channel = read_channel_number(fields, "reference_channel");
         survey_.sources.push_back(std::move(source));
     }
 
@@ -501,6 +515,7 @@ constexpr std::string_view source_example = R"(#[[source]]
 #id = "shaft"
 #kind = "shaft"             # shaft | propeller | engine | gear | generator | walker | track | wheel | plant | mains | other
 #rpm = 105
+#reference_channel = 4      # of the recordings' files, where a transducer sits on it; needs no axis
 )";
 
 constexpr std::string_view plan_comment = R"(
@@ -621,6 +636,7 @@ std::string entry_as_toml(const Source& source)
     add_text(out, "title", source.title);
     add_line(out, "kind", toml_string(source.kind));
     add_values(out, source.values);
+    if (source.reference_channel) add_line(out, "reference_channel", std::to_string(*source.reference_channel));
     return out;
 }
 
@@ -681,17 +697,21 @@ std::string entry_as_toml(const Recording& recording)
     return out;
 }
 
+std::string task_as_toml(const Task& task)
+{
+    return fmt::format("{{ space = {}, {}{}hours = {} }}", toml_string(task.space),
+                       task.position ? fmt::format("position = {}, ", toml_string(name_of(*task.position))) : "",
+                       task.condition.empty() ? "" : fmt::format("condition = {}, ", toml_string(task.condition)),
+                       toml_number(task.hours));
+}
+
 std::string entry_as_toml(const Exposure& exposure)
 {
     std::string out;
     add_line(out, "person", toml_string(exposure.person));
     add_text(out, "day", exposure.day);
     out += "tasks = [\n";
-    for (const Task& task : exposure.tasks)
-        out += fmt::format("    {{ space = {}, {}{}hours = {} }},\n", toml_string(task.space),
-                           task.position ? fmt::format("position = {}, ", toml_string(name_of(*task.position))) : "",
-                           task.condition.empty() ? "" : fmt::format("condition = {}, ", toml_string(task.condition)),
-                           toml_number(task.hours));
+    for (const Task& task : exposure.tasks) out += fmt::format("    {},\n", task_as_toml(task));
     out += "]\n";
     return out;
 }

@@ -5,6 +5,9 @@
 // text at the place where the key stands; comments and layout elsewhere stay as they are.
 #pragma once
 
+#include <map>
+#include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -31,6 +34,7 @@ std::string entry_as_toml(const Plan& plan);
 std::string entry_as_toml(const Space& space);
 std::string entry_as_toml(const Recording& recording);
 std::string entry_as_toml(const Exposure& exposure);
+std::string task_as_toml(const Task& task); // in braces, on one line
 std::string entry_as_toml(const Judge& judge);
 
 // --- changes to the text ---
@@ -62,6 +66,35 @@ Result<std::string> with_entry(std::string_view text, const std::string& path, s
 // heading ("# --- ..."); so do keys directly below it that are commented out ("# key = ...").
 Result<std::string> without_entry(std::string_view text, const std::string& path, std::string_view array,
                                   std::size_t index);
+
+// --- for tables of a survey on a screen ---
+
+// The plain values of every entry of a list of tables, as a person types them: text bare, numbers with a point, dates
+// and times as ISO 8601. Lists and tables are left out. No entries where there is no such list.
+using EntryTexts = std::map<std::string, std::string, std::less<>>;
+Result<std::vector<EntryTexts>> entries_in(std::string_view text, const std::string& path, std::string_view array);
+
+// One value to set. `within` leads to a table inside the entry: "channels", or "tasks" with the number of one of them.
+struct ValueEdit {
+    std::string array = {};
+    std::size_t index = 0;
+    std::string key = {};
+    std::optional<std::string> value = {}; // TOML source; empty: the key goes, if it is there
+    std::string within = {};
+    std::optional<std::size_t> item = {};
+};
+
+// The text with all of them made, whatever stands in it between two of them. Of several for one place the last counts.
+Result<std::string> with_values(std::string_view text, const std::string& path, std::span<const ValueEdit> edits);
+
+// The text with another id for an entry, there and wherever another entry names it.
+Result<std::string> with_id(std::string_view text, const std::string& path, std::string_view array, std::size_t index,
+                            std::string_view id);
+
+// The text with a further task of a day, or without one. The last task goes with its [[exposure]].
+Result<std::string> with_task(std::string_view text, const std::string& path, std::size_t exposure, const Task& task);
+Result<std::string> without_task(std::string_view text, const std::string& path, std::size_t exposure,
+                                 std::size_t task);
 
 // The text with a value above all tables set (key added or replaced): title, setting, client, note.
 Result<std::string> with_top_value(std::string_view text, const std::string& path, std::string_view key,

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <optional>
+#include <sstream>
+#include <utility>
 #include <vector>
 
 #include <fmt/format.h>
@@ -735,6 +737,246 @@ Result<std::string> with_top_value(std::string_view text, const std::string& pat
     if (!last) return source.edited({{source.start(), source.start(), assignment + source.end_of_line()}}, expected);
     const std::size_t at = source.line_end(*last);
     return source.edited({{at, at, source.end_of_line() + assignment}}, expected);
+}
+
+namespace {
+
+std::string text_of(const toml::node& node)
+{
+    const auto written = [](const auto& value) {
+        std::ostringstream out;
+        out << value;
+        return out.str();
+    };
+    if (const auto* text = node.as_string()) return text->get();
+    if (const auto* whole = node.as_integer()) return std::to_string(whole->get());
+    if (const auto* number = node.as_floating_point()) return toml_number(number->get());
+    if (const auto* date = node.as_date()) return written(date->get());
+    if (const auto* time = node.as_time()) return written(time->get());
+    if (const auto* moment = node.as_date_time()) return written(moment->get());
+    if (const auto* flag = node.as_boolean()) return flag->get() ? "true" : "false";
+    return {};
+}
+
+// The table that an edit is about; nullptr where the entry has no such table.
+template <class Table>
+Table* table_of(Table& root, const ValueEdit& edit)
+{
+    auto* entries = root[edit.array].as_array();
+    Table* table = entries == nullptr || edit.index >= entries->size() ? nullptr : entries->get(edit.index)->as_table();
+    if (table == nullptr || edit.within.empty()) return table;
+    auto* inner = table->get(edit.within);
+    if (inner == nullptr) return nullptr;
+    if (!edit.item) return inner->as_table();
+    auto* items = inner->as_array();
+    return items == nullptr || *edit.item >= items->size() ? nullptr : items->get(*edit.item)->as_table();
+}
+
+std::string dotted(const ValueEdit& edit)
+{
+    return fmt::format("{}[{}]{}{}.{}", edit.array, edit.index, edit.within.empty() ? "" : "." + edit.within,
+                       edit.item ? fmt::format("[{}]", *edit.item) : "", edit.key);
+}
+
+bool overlap(std::vector<Edit> edits)
+{
+    std::ranges::sort(edits, {}, [](const Edit& edit) { return std::pair(edit.from, edit.to); });
+    for (std::size_t i = 1; i < edits.size(); ++i)
+        if (edits[i].from < edits[i - 1].to) return true;
+    return false;
+}
+
+} // namespace
+
+Result<std::vector<EntryTexts>> entries_in(std::string_view text, const std::string& path, std::string_view array)
+{
+    const Result<toml::table> root = parse_toml(text, path);
+    if (!root) return fail(root.error());
+    const Result<const toml::array*> entries = list_of_tables(*root, path, array);
+    if (!entries) return fail(entries.error());
+    std::vector<EntryTexts> result;
+    if (*entries == nullptr) return result;
+    for (const toml::node& entry : **entries) {
+        EntryTexts& texts = result.emplace_back();
+        for (const auto& [key, value] : *entry.as_table())
+            if (!value.is_table() && !value.is_array()) texts.emplace(key.str(), text_of(value));
+    }
+    return result;
+}
+
+Result<std::string> with_values(std::string_view text, const std::string& path, std::span<const ValueEdit> wanted)
+{
+    const Result<toml::table> root = parse_toml(text, path);
+    if (!root) return fail(root.error());
+    toml::table expected = *root;
+    const SurveyText source(text, path);
+
+    const auto is_same_place = [](const ValueEdit& a, const ValueEdit& b) {
+        return a.array == b.array && a.index == b.index && a.key == b.key && a.within == b.within && a.item == b.item;
+    };
+    std::vector<const ValueEdit*> last;
+    for (const ValueEdit& edit : wanted) {
+        std::erase_if(last, [&](const ValueEdit* other) { return is_same_place(*other, edit); });
+        last.push_back(&edit);
+    }
+
+    std::vector<Edit> edits;
+    for (const ValueEdit* edit : last) {
+        const toml::table* table = table_of(*root, *edit);
+        if (table == nullptr)
+            return fail(misuse(path, fmt::format("there is no place for {}", dotted(*edit)),
+                               "count entries from 0; a table inside an entry must be there"));
+        toml::table* changed = table_of(expected, *edit);
+        const toml::node* present = table->get(edit->key);
+        if (present != nullptr && has_header(*present))
+            return fail(table_of_its_own(path, *present, dotted(*edit), edit->key));
+        if (!edit->value) {
+            if (present == nullptr) continue;
+            changed->erase(edit->key);
+            if (table->is_inline()) {
+                edits.push_back(without_key_in_braces(source, *table, edit->key));
+            } else {
+                const std::vector<KeyInText> keys = keys_in_text(source, *table);
+                const auto own = std::ranges::find(keys, edit->key, &KeyInText::name);
+                edits.push_back(source.whole_lines({own->from, own->value.to}));
+            }
+            continue;
+        }
+        const Result<toml::table> value = value_of(*edit->value, path);
+        if (!value) return fail(value.error());
+        const toml::node& set = *value->get("v");
+        if (present != nullptr && present->is_value() && present->type() == set.type() &&
+            text_of(*present) == text_of(set))
+            continue;
+        changed->insert_or_assign(edit->key, set);
+        if (present == nullptr) {
+            edits.push_back(added_key(source, *table, edit->key, *edit->value));
+        } else {
+            const Range range = source.range_of(*present);
+            edits.push_back({range.from, range.to, *edit->value});
+        }
+    }
+    if (edits.empty()) return std::string(text);
+    if (!overlap(edits)) {
+        // What is added at one place keeps its order: of equal places the last is put in first.
+        std::ranges::reverse(edits);
+        auto changed = source.edited(std::move(edits), expected);
+        if (changed || last.size() == 1) return changed;
+    }
+    // Changes that touch each other are made one after the other.
+    std::string changed(text);
+    for (const ValueEdit* edit : last) {
+        auto next = with_values(changed, path, std::span(edit, 1));
+        if (!next) return next;
+        changed = std::move(*next);
+    }
+    return changed;
+}
+
+Result<std::string> with_id(std::string_view text, const std::string& path, std::string_view array, std::size_t index,
+                            std::string_view id)
+{
+    const Result<toml::table> root = parse_toml(text, path);
+    if (!root) return fail(root.error());
+    const Result<const toml::table*> entry = entry_at(*root, path, array, index);
+    if (!entry) return fail(entry.error());
+    const auto old = (**entry)["id"].value<std::string>();
+    if (!old) return fail(misuse(path, fmt::format("{}[{}] has no id", array, index), "give it one first"));
+
+    std::vector<ValueEdit> edits{{.array = std::string(array), .index = index, .key = "id", .value = toml_string(id)}};
+    // Where an entry of this kind is named: a list, and the list within its entries.
+    const auto rename = [&](const std::string& list, const std::string& within) {
+        const toml::array* entries = (*root)[list].as_array();
+        for (std::size_t i = 0; entries != nullptr && i < entries->size(); ++i) {
+            const toml::table* named = entries->get(i)->as_table();
+            if (named == nullptr) continue;
+            ValueEdit edit{.array = list, .index = i, .key = std::string(array), .value = toml_string(id)};
+            if (within.empty()) {
+                if ((*named)[array].value<std::string>() == old) edits.push_back(std::move(edit));
+                continue;
+            }
+            edit.within = within;
+            const toml::array* items = (*named)[within].as_array();
+            for (std::size_t k = 0; items != nullptr && k < items->size(); ++k) {
+                const toml::table* item = items->get(k)->as_table();
+                edit.item = k;
+                if (item != nullptr && (*item)[array].value<std::string>() == old) edits.push_back(edit);
+            }
+        }
+    };
+    // Two entries of one id are a fault already; then nobody knows which of them is meant.
+    const toml::array& all = *(*root)[array].as_array();
+    const auto same = std::ranges::count_if(all, [&](const toml::node& other) {
+        return other.is_table() && (*other.as_table())["id"].value<std::string>() == old;
+    });
+    if (same == 1) {
+        rename("recording", "");
+        rename("space", "");
+        rename("exposure", "tasks");
+    }
+    return with_values(text, path, edits);
+}
+
+Result<std::string> with_task(std::string_view text, const std::string& path, std::size_t exposure, const Task& task)
+{
+    const Result<toml::table> root = parse_toml(text, path);
+    if (!root) return fail(root.error());
+    const Result<const toml::table*> entry = entry_at(*root, path, "exposure", exposure);
+    if (!entry) return fail(entry.error());
+    const std::string element = task_as_toml(task);
+    const Result<toml::table> wanted = value_of(element, path);
+    if (!wanted) return fail(wanted.error());
+
+    const SurveyText source(text, path);
+    toml::table expected = *root;
+    toml::table& changed = *expected["exposure"].as_array()->get(exposure)->as_table();
+    const toml::node* tasks = (*entry)->get("tasks");
+    if (tasks == nullptr) {
+        changed.insert("tasks", toml::array{*wanted->get("v")->as_table()});
+        return source.edited({added_key(source, **entry, "tasks", "[ " + element + " ]")}, expected);
+    }
+    if (!is_list_of_tables(*tasks))
+        return fail({.file = path,
+                     .line = static_cast<int>(tasks->source().begin.line),
+                     .key = "tasks",
+                     .what = "tasks is not a list of tables",
+                     .remedy = "write tasks = [ { space = \"...\", hours = 4.0 } ]"});
+    const toml::array& list = *tasks->as_array();
+    changed["tasks"].as_array()->push_back(*wanted->get("v")->as_table());
+    if (!has_header(list)) return source.edited(appended(source, list, element), expected);
+    // As [[exposure.tasks]] below the last.
+    const toml::table& last = *list.get(list.size() - 1)->as_table();
+    const std::size_t at = source.line_end(end_of_body(source, last));
+    std::string lines = std::string(source.slice(source.range_of(last))) + "\n";
+    for (const auto& [key, value] : *wanted->get("v")->as_table())
+        lines += fmt::format("{} = {}\n", std::string(key.str()),
+                             value.is_string() ? toml_string(value.as_string()->get()) : text_of(value));
+    while (lines.ends_with('\n')) lines.pop_back();
+    const std::string_view indent = source.indent_of_line(source.range_of(last).from);
+    return source.edited({{at, at, source.end_of_line() + source.end_of_line() + source.own_lines(lines, indent)}},
+                         expected);
+}
+
+Result<std::string> without_task(std::string_view text, const std::string& path, std::size_t exposure, std::size_t task)
+{
+    const Result<toml::table> root = parse_toml(text, path);
+    if (!root) return fail(root.error());
+    const Result<const toml::table*> entry = entry_at(*root, path, "exposure", exposure);
+    if (!entry) return fail(entry.error());
+    const toml::node* tasks = (*entry)->get("tasks");
+    if (tasks == nullptr || !is_list_of_tables(*tasks) || task >= tasks->as_array()->size())
+        return fail(
+            misuse(path, fmt::format("there is no exposure[{}].tasks[{}]", exposure, task), "count the tasks from 0"));
+    const toml::array& list = *tasks->as_array();
+    if (list.size() == 1) return without_entry(text, path, "exposure", exposure);
+
+    const SurveyText source(text, path);
+    toml::table expected = *root;
+    toml::array& left = *(*expected["exposure"].as_array()->get(exposure)->as_table())["tasks"].as_array();
+    left.erase(left.begin() + static_cast<std::ptrdiff_t>(task));
+    return source.edited(has_header(list) ? without_table(source, *list.get(task)->as_table())
+                                          : without_element(source, list, task),
+                         expected);
 }
 
 } // namespace becalm::io

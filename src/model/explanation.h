@@ -19,6 +19,8 @@ struct SourceMatch {
     double off_hz = 0.0;                    // found minus predicted
     std::vector<std::string> evidence = {}; // in words, the strongest first
     double weight = 0.0;                    // of the evidence, for the order of several matches
+    std::optional<double> coherence = {};   // with the source's reference channel, where one says something
+    std::optional<int> reference_channel = {};
 };
 
 struct ExplainedComponent {
@@ -31,6 +33,11 @@ struct ExplainedComponent {
     std::optional<double> beat_hz = {}; // distance to another tone so near that they beat
     std::optional<std::array<double, 2>> drift_hz = {}; // lowest and highest, where it drifts during the recording
     std::vector<SourceMatch> matches = {};              // strongest first; empty: unexplained
+    std::vector<std::string> notes = {};                // what reference channels say beside the matches
+    // From the phases of the recording's segments, where it is steady; else from the averaged spectrum, because ...
+    std::string averaged_because = {};                   // empty: from the phases
+    std::optional<double> frequency_uncertainty_hz = {}; // standard, of the frequency from the phases
+    std::optional<double> confidence = {}; // probability that a flat floor shows nothing as high; from the phases
 };
 
 struct BandShare {
@@ -77,6 +84,7 @@ struct Prediction {
 
 struct Explanation {
     Verdict verdict = {};
+    std::string condition = {}; // id of the one whose speeds the sources' lines rest on; empty: the sources' own
     double resolution_hz = 0.0;
     std::vector<ExplainedComponent> components = {}; // greatest share first
     std::vector<BandShare> bands = {};

@@ -115,9 +115,46 @@ struct ResponseReport {
     std::vector<ResponsePoint> points = {};
 };
 
+struct UncertainValue {
+    double value = 0.0;
+    double uncertainty = 0.0; // standard, k = 1
+};
+
 struct ChannelOfReport {
     int channel = 1;                                 // from 1
     std::optional<std::string> axis = {}, name = {}; // where it is known
+};
+
+// How the clock of one recording goes beside that of another of the same motion (filters/alignment.h).
+struct LagOfPiece {
+    double at_s = 0.0; // its middle, in the span of the first recording
+    double lag_s = 0.0;
+    double quality = 0.0; // correlation
+};
+
+struct ClocksCompared {
+    double lag_s = 0.0;                           // the other has the motion so much later; at the begin of the span
+    std::optional<double> lag_uncertainty_s = {}; // standard; empty where the span is too short to tell
+    double quality = 0.0;                         // correlation
+    std::optional<UncertainValue> drift_ppm = {}; // the other's clock is so much faster; empty as above
+    std::string why_no_drift = {};                // where there is none
+    std::optional<double> coherent_to_hz = {};    // above it the drift spoils coherence; empty: nowhere
+    double scatter_s = 0.0;                       // of the lags about the line
+    double piece_s = 0.0;
+    std::vector<LagOfPiece> pieces = {};
+    int pieces_left_out = 0;
+};
+
+struct AlignmentReport {
+    std::string file = {}, other = {};
+    std::string sha256 = {}, other_sha256 = {};
+    double rate_hz = 0.0;
+    double from_s = 0.0;                             // of both
+    double duration_s = 0.0, other_duration_s = 0.0; // selected
+    ChannelOfReport channel = {}, other_channel = {};
+    double most_lag_s = 0.0, most_ppm = 0.0; // sought
+    ClocksCompared clocks = {};
+    std::vector<Finding> findings = {};
 };
 
 // How a channel moves at one frequency, measured by the reference: H1 = G_rp / G_rr (filters/cross_spectra.h).
@@ -132,6 +169,7 @@ struct RelatedMotion {
 
 struct RelatedChannel {
     ChannelOfReport channel = {};
+    bool of_other = false;                // of the other file
     std::vector<RelatedMotion> bins = {}; // where both have energy
 };
 
@@ -142,9 +180,18 @@ struct RelatedLine { // operating deflection at a line of the reference
     std::vector<RelatedMotion> channels = {}; // as RelationReport::channels
 };
 
+// A second file, shifted to the first.
+struct RelatedFile {
+    std::string file = {};
+    std::string sha256 = {};
+    ChannelOfReport channel = {}; // that was compared with the reference
+    ClocksCompared clocks = {};
+};
+
 struct RelationReport {
     std::string file = {};
     std::string sha256 = {};
+    std::optional<RelatedFile> other = {};
     double rate_hz = 0.0;
     double from_s = 0.0, duration_s = 0.0; // selected
     std::string unit = {};
@@ -155,11 +202,6 @@ struct RelationReport {
     std::vector<RelatedChannel> channels = {}; // all but the reference
     std::vector<RelatedLine> lines = {};       // greatest first
     std::vector<Finding> findings = {};
-};
-
-struct UncertainValue {
-    double value = 0.0;
-    double uncertainty = 0.0; // standard, k = 1
 };
 
 struct ModeFound {
@@ -206,6 +248,45 @@ struct DecayReport {
     std::optional<double> resolution_hz = {};  // ambient
     std::vector<AmbientModeFound> modes = {};  // by frequency
     std::vector<std::string> left_out = {};    // peaks that give no mode, and why
+};
+
+struct HistoryQuantity {
+    std::string motion = {}; // "velocity" ...
+    std::string unit = {};
+    double rms = 0.0, peak = 0.0;            // about zero
+    double peak_to_peak = 0.0;               // from the least to the greatest
+    std::optional<double> crest_factor = {}; // empty where nothing moves
+    double peak_at_s = 0.0;                  // of the recording: where the peak is
+};
+
+struct HistoryOfChannel {
+    ChannelOfReport channel = {};
+    std::vector<HistoryQuantity> quantities = {}; // as they were asked for
+};
+
+struct HistoryFilter { // Butterworth without phase, -3 dB at hz
+    double hz = 0.0;
+    int order = 4;
+};
+
+struct HistoryReport {
+    std::string file = {};
+    std::string sha256 = {};
+    double rate_hz = 0.0;
+    double from_s = 0.0, duration_s = 0.0; // selected
+    std::string recorded = {};             // motion of the samples
+    std::optional<HistoryFilter> high_pass = {}, low_pass = {};
+    double nothing_below_hz = 0.0;                   // 0: the mean alone is taken away
+    double settled_from_s = 0.0, settled_to_s = 0.0; // of the recording: what the values of the channels are of
+    std::vector<HistoryOfChannel> channels = {};
+    std::vector<Finding> findings = {};
+};
+
+// A part of the time histories, as it becomes ready.
+struct HistoryRows {
+    double from_s = 0.0; // of the recording: its first sample
+    double rate_hz = 0.0;
+    std::span<const std::span<const double>> series = {}; // channel by channel, quantity by quantity; equally long
 };
 
 } // namespace becalm

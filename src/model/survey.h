@@ -51,6 +51,7 @@ struct Source {
     std::string title = {};
     std::string kind = {};
     std::map<std::string, double> values = {};
+    std::optional<int> reference_channel = {}; // from 1, of the recordings' files: a transducer on the source itself
     int line = 0;
 };
 

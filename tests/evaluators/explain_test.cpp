@@ -79,6 +79,42 @@ TEST(Sources, TakeTheSpeedOfTheCondition)
     EXPECT_EQ(none.error().line, 7);
 }
 
+TEST(Sources, SayWhereTheSpeedStandsThatMovesTheirLines)
+{
+    const Condition both{.id = "service", .values = {{"shaft_rpm", 165}, {"speed_km_h", 40}}};
+    struct Case {
+        Source source;
+        const Condition* condition;
+        bool of_condition;
+        std::string key;
+    };
+    const std::vector<Case> cases{
+        {{.id = "a", .kind = "propeller", .values = {{"rpm", 105}, {"blades", 4}}}, &both, true, "shaft_rpm"},
+        {{.id = "b", .kind = "propeller", .values = {{"rpm", 105}, {"blades", 4}}}, nullptr, false, "rpm"},
+        {{.id = "c", .kind = "engine", .values = {{"rpm", 750}, {"cylinders", 6}}}, &both, false, "rpm"},
+        {{.id = "d", .kind = "engine", .values = {{"cylinders", 6}}}, &both, true, "shaft_rpm"},
+        {{.id = "e", .kind = "wheel", .values = {{"speed_km_h", 80}, {"diameter_m", 0.8}}}, &both, true, "speed_km_h"},
+        {{.id = "f", .kind = "walker", .values = {{"hz", 2.0}}}, nullptr, false, "hz"},
+        {{.id = "g", .kind = "plant", .values = {{"rpm", 1500}, {"hz", 24.5}}}, &both, false, "hz"},
+        {{.id = "h", .kind = "plant", .values = {{"rpm", 1500}, {"blades", 7}}}, &both, false, "rpm"}};
+    for (const Case& is : cases) {
+        const auto speed = speed_of(is.source, is.condition);
+        ASSERT_TRUE(speed) << is.source.id;
+        EXPECT_EQ(speed->of_condition, is.of_condition) << is.source.id;
+        EXPECT_EQ(speed->key, is.key) << is.source.id;
+        // Each line is in proportion to it.
+        Source faster = is.source;
+        Condition fast = is.condition == nullptr ? Condition() : *is.condition;
+        (speed->of_condition ? fast.values : faster.values)[speed->key] = 1.1 * speed->value;
+        const auto before = predicted_lines(is.source, is.condition, 1e4), after = predicted_lines(faster, &fast, 1e4);
+        ASSERT_TRUE(before && after) << is.source.id;
+        ASSERT_EQ(before->size(), after->size()) << is.source.id;
+        for (std::size_t i = 0; i < before->size(); ++i)
+            EXPECT_NEAR((*after)[i].hz, 1.1 * (*before)[i].hz, 1e-9) << is.source.id;
+    }
+    EXPECT_FALSE(speed_of({.id = "i", .kind = "shaft"}, nullptr));
+}
+
 std::vector<PredictedLine> lines_of(const Source& source) { return *predicted_lines(source, nullptr, 200.0); }
 
 TEST(Attribution, TakesTheSpeedFromTheComponentAndAsksTheHarmonicsForIt)

@@ -12,6 +12,7 @@
 
 #include "evaluators/classify.h"
 #include "evaluators/combine.h"
+#include "evaluators/exposure.h"
 #include "evaluators/quantity.h"
 #include "evaluators/term_value.h"
 #include "filters/weighting.h"
@@ -934,6 +935,69 @@ TEST(LeastDurations, AreWishedForInEveryDocument)
     Case survey("road");
     const Verdict verdict = cab(survey).judge("\"iso10326-1-seat-rms\"").verdict();
     EXPECT_THAT(verdict.notes, Contains(HasSubstr("70 s can be used; 120 s are wished for")));
+}
+
+// ---- how long the same work may last ----
+
+std::vector<Band> two_bounds(double action, double limit)
+{
+    return {{.name = "below", .limit = action, .inclusive = true},
+            {.name = "action", .limit = limit, .inclusive = true, .exceeds = true},
+            {.name = "limit", .exceeds = true}};
+}
+
+Verdict day_verdict(const std::string& quantity, double value, std::vector<Band> bands)
+{
+    return {.person = "Driver", .quantity = quantity, .value = value, .judged = true, .bands = std::move(bands)};
+}
+
+TEST(TimesToBounds, FollowHowEachQuantityGrowsWithTime)
+{
+    // Half the bound after 2 h: A(8) reaches it after 4, a dose after 16, points after 2 times the time.
+    struct Row {
+        const char* quantity;
+        double hours;
+    };
+    for (const Row& row :
+         {Row{"daily_exposure", 8.0}, Row{"daily_vdv", 32.0}, Row{"daily_evdv", 32.0}, Row{"exposure_points", 4.0}}) {
+        const auto times = times_to_bounds(day_verdict(row.quantity, 1.0, two_bounds(2.0, 4.0)), 2.0);
+        ASSERT_EQ(times.size(), 2U) << row.quantity;
+        EXPECT_NEAR(times[0].hours, row.hours, 1e-9) << row.quantity << ", " << definition;
+        EXPECT_EQ(times[0].band, "action");
+        EXPECT_EQ(times[0].bound, 2.0);
+        EXPECT_TRUE(times[0].exceeds);
+        EXPECT_NEAR(times[1].hours, row.hours * row.hours / 2.0, 1e-9) << row.quantity << ", " << definition;
+    }
+}
+
+TEST(TimesToBounds, OfTheSameMixOfTasksReachTheBoundExactly)
+{
+    const Reached day = reached("directive-2002-44-ec-a8", forklift_and_lorry());
+    const auto times = times_to_bounds(day_verdict("daily_exposure", day.governing.value, two_bounds(0.5, 1.15)), 7.0);
+    ASSERT_EQ(times.size(), 2U);
+    std::vector<Work> longer = forklift_and_lorry();
+    for (Work& work : longer) work.hours *= times[0].hours / 7.0;
+    EXPECT_NEAR(reached("directive-2002-44-ec-a8", longer).governing.value, 0.5, 1e-9) << definition;
+}
+
+TEST(TimesToBounds, AreNoneWhereNothingGrowsWithTime)
+{
+    EXPECT_THAT(times_to_bounds(day_verdict("weighted_rms", 1.0, two_bounds(2.0, 4.0)), 2.0), IsEmpty());
+    EXPECT_THAT(times_to_bounds(day_verdict("daily_exposure", 0.0, two_bounds(2.0, 4.0)), 2.0), IsEmpty());
+    EXPECT_THAT(times_to_bounds(day_verdict("daily_exposure", 1.0, two_bounds(2.0, 4.0)), 0.0), IsEmpty());
+    EXPECT_THAT(times_to_bounds(day_verdict("daily_exposure", 1.0, {}), 2.0), IsEmpty());
+}
+
+TEST(TimesToBounds, TheHoursAreThoseOfTheDayOrTheWeek)
+{
+    const Survey survey{.exposures = {{.person = "Driver", .day = "Monday", .tasks = {{.hours = 4.0}, {.hours = 2.0}}},
+                                      {.person = "Driver", .day = "Friday", .tasks = {{.hours = 3.0}}},
+                                      {.person = "Fitter", .day = "Monday", .tasks = {{.hours = 1.0}}}}};
+    Verdict verdict{.condition = "Monday", .person = "Driver"};
+    EXPECT_EQ(exposed_hours(survey, shipped("directive-2002-44-ec-a8"), verdict), 6.0);
+    EXPECT_EQ(exposed_hours(survey, shipped("uk-si-2005-1093-wbv-week"), verdict), 9.0);
+    verdict.condition = "Sunday";
+    EXPECT_EQ(exposed_hours(survey, shipped("directive-2002-44-ec-a8"), verdict), 0.0);
 }
 
 } // namespace

@@ -248,5 +248,46 @@ TEST(NewSurvey, RefusesAFolderItMustNotRead)
     fs::permissions(folder.path("closed"), fs::perms::all);
 }
 
+TEST(FurtherRecordings, AreNamedFromTheSurveysFolderAndKeepItsIds)
+{
+    const ScratchFolder folder;
+    write_wav(folder, "job/a.wav", 3);
+    write_wav(folder, "job/deck/a.wav", 1);
+    write_wav(folder, "beside/b.wav", 3);
+    Survey survey = survey_from_folder(folder.path("job"))->survey;
+    survey.recordings.erase(survey.recordings.begin() + 1);
+    const NewSurvey further =
+        further_recordings(survey, {folder.path("job"), folder.path("beside/b.wav"), folder.path("gone.wav")});
+    ASSERT_EQ(further.survey.recordings.size(), 2U);
+    EXPECT_EQ(further.survey.recordings[0].file, "deck/a.wav");
+    EXPECT_EQ(further.survey.recordings[1].file, "../beside/b.wav");
+    ASSERT_EQ(further.survey.spaces.size(), 2U);
+    EXPECT_EQ(survey.space(further.survey.spaces[0].id), nullptr) << "an id of its own";
+    ASSERT_EQ(further.problems.size(), 2U);
+    EXPECT_THAT(to_text(further.problems[0]), HasSubstr("in the survey already"));
+    EXPECT_THAT(to_text(further.problems[1]), HasSubstr("gone.wav"));
+    EXPECT_EQ(further.survey.setting, Survey().setting);
+    EXPECT_TRUE(further.survey.judges.empty());
+}
+
+TEST(Guesses, AreFoundAgainInTheComment)
+{
+    const ScratchFolder folder;
+    write_wav(folder, "a.wav", 3, io::AudioCoding::integer24);
+    const Recording recording = survey_from_folder(folder.path(""))->survey.recordings.at(0);
+    EXPECT_EQ(guesses_in(recording.comment), (Guesses{.axes = true, .unit = true, .scale_missing = true}));
+    const std::string settled = without_guesses(recording.comment, {.axes = true});
+    EXPECT_EQ(guesses_in(settled), (Guesses{.unit = true, .scale_missing = true}));
+    EXPECT_EQ(without_guesses(recording.comment, {.axes = true, .unit = true, .scale_missing = true}), "");
+}
+
+TEST(Guesses, APersonsOwnWordsStay)
+{
+    const Guesses all{.axes = true, .unit = true, .scale_missing = true};
+    EXPECT_EQ(without_guesses("door open; unit guessed; rain", all), "door open; rain");
+    EXPECT_EQ(without_guesses(axis_guess(Axis::y), all), "");
+    EXPECT_EQ(guesses_in("I guessed the unit"), Guesses{});
+}
+
 } // namespace
 } // namespace becalm::evaluators

@@ -90,12 +90,34 @@ with tempfile.TemporaryDirectory() as folder:
     if validator("spectrum-1").is_valid(document):
         sys.exit("spectrum-1: the schema does not look into the bands")
 
+    document = run(0, "history", folder / "sound.wav", "--high-pass", "2", "--low-pass", "100", "--json", "-")
+    hold("history-1", document, "history")
+    del document["channels"][0]["quantities"][0]["crest_factor"]
+    if validator("history-1").is_valid(document):
+        sys.exit("history-1: the schema does not look into the quantities")
+    hold("history-1", run(0, "history", folder / "dead.wav", "--as", "acceleration", "--json", "-"), "history of nothing")
+
     float_wav(folder / "two.wav", 1000, [value * factor for value in sine for factor in (1.0, 0.5)], channels=2)
     document = run(0, "relate", folder / "two.wav", "--reference", "1", "--json", "-")
     hold("relation-1", document, "relate")
     del document["lines"][0]["channels"][0]["coherence"]
     if validator("relation-1").is_valid(document):
         sys.exit("relation-1: the schema does not look into the lines")
+    source = random.Random(2)
+    wide = [source.gauss(0, 0.1) for _ in range(60100)]
+    float_wav(folder / "early.wav", 1000, wide[:60000])
+    float_wav(folder / "late.wav", 1000, wide[100:])
+    document = run(0, "align", folder / "early.wav", folder / "late.wav", "--json", "-")
+    hold("alignment-1", document, "align")
+    del document["pieces"][0]["quality"]
+    if validator("alignment-1").is_valid(document):
+        sys.exit("alignment-1: the schema does not look into the pieces")
+    hold("alignment-1", run(0, "align", folder / "early.wav", folder / "late.wav", "--to", "9", "--json", "-"), "align of little")
+    document = run(0, "relate", folder / "early.wav", "--reference", "1", "--with", folder / "late.wav", "--json", "-")
+    hold("relation-1", document, "relate with a second file")
+    del document["with"]["drift_ppm"]
+    if validator("relation-1").is_valid(document):
+        sys.exit("relation-1: the schema does not look into the second file")
     float_wav(folder / "drop.wav", 200, [math.exp(-0.003 * i) * math.sin(0.2 * i) for i in range(4000)])
     document = run(0, "decay", folder / "drop.wav", "--json", "-")
     hold("decay-1", document, "decay")

@@ -303,6 +303,38 @@ Figure day_strip(double width, double height)
     return time_strip_figure(input);
 }
 
+// A heel drop, as two sensors saw it.
+Figure time_history(double width, double height)
+{
+    TimeHistoryInput input{.heading = heading(width, height, "A heel drop at mid-span",
+                                              "Office floor, vertical; two places; high-pass 1 Hz, without phase"),
+                           .to_s = 12.0,
+                           .left_out = {{0.0, 1.0, "not settled"}}};
+    const struct {
+        const char* quantity;
+        const char* unit;
+        double shown, by;
+    } panels[] = {
+        {"acceleration", "mm/s²", 1e3, 1.0}, {"velocity", "mm/s", 1e3, 0.0252}, {"displacement", "µm", 1e6, 0.000637}};
+    for (const auto& of : panels) {
+        HistoryPanel panel{.quantity = of.quantity};
+        panel.shown.unit = of.unit;
+        panel.shown.shown_per_unit = of.shown;
+        for (const double gain : {1.0, 0.4}) {
+            HistoryTrace trace{.words = gain == 1.0 ? "channel 1 desk" : "channel 2 aisle",
+                               .x = {.first = 0.0, .step = 0.005}};
+            Dice dice(7);
+            for (const double t : steps(0.005, 12.0))
+                trace.values.push_back(
+                    gain * of.by *
+                    (0.004 * dice.bell() + (t < 2.0 ? 0.0 : 0.31 * std::exp(-0.7 * (t - 2.0)) * std::sin(39.6 * t))));
+            panel.traces.push_back(std::move(trace));
+        }
+        input.panels.push_back(std::move(panel));
+    }
+    return time_history_figure(input);
+}
+
 Figure comparison(double width, double height)
 {
     ComparisonInput input{
@@ -329,6 +361,7 @@ std::vector<NamedFigure> example_figures(double width, double height)
             {"rulers", overlapping_rulers(width, height)},
             {"time-strip", time_strip(width, height)},
             {"day-strip", day_strip(width, height)},
+            {"time-history", time_history(width, height)},
             {"comparison", comparison(width, height)}};
 }
 

@@ -13,6 +13,7 @@
 #include "ui/figures/svg.h"
 #include "ui/figures/thinning.h"
 
+#include "tests/faces/figure_checks.h"
 #include "tests/faces/figure_examples.h"
 
 namespace becalm::figures {
@@ -24,17 +25,11 @@ using testing::HasSubstr;
 using testing::IsEmpty;
 using testing::Not;
 using testing::SizeIs;
+using tests::fault_in;
+using tests::words_of;
 
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 constexpr double inf = std::numeric_limits<double>::infinity();
-
-std::vector<std::pair<Role, Words>> words_of(const Scene& scene)
-{
-    std::vector<std::pair<Role, Words>> all;
-    for (const Item& item : scene.items)
-        if (const auto* words = std::get_if<Words>(&item.shape)) all.emplace_back(item.role, *words);
-    return all;
-}
 
 std::vector<std::string> texts_of(const Scene& scene, Role role)
 {
@@ -42,76 +37,6 @@ std::vector<std::string> texts_of(const Scene& scene, Role role)
     for (const auto& [of, words] : words_of(scene))
         if (of == role) texts.push_back(words.text);
     return texts;
-}
-
-bool overlap(const Rect& a, const Rect& b)
-{
-    constexpr double slack = 0.01;
-    return a.left + slack < b.right() && b.left + slack < a.right() && a.top + slack < b.bottom() &&
-           b.top + slack < a.bottom();
-}
-
-std::string told(const Words& words)
-{
-    const Rect box = box_of(words);
-    return "\"" + words.text + "\" at " + std::to_string(box.left) + ", " + std::to_string(box.top) + ", " +
-           std::to_string(box.width) + " x " + std::to_string(box.height);
-}
-
-void each_point(const Item& item, const std::function<void(Point)>& use)
-{
-    if (const auto* box = std::get_if<Box>(&item.shape)) {
-        use({box->rect.left, box->rect.top});
-        use({box->rect.right(), box->rect.bottom()});
-    } else if (const auto* path = std::get_if<Path>(&item.shape)) {
-        for (const auto& run : path->runs)
-            for (const Point& point : run) use(point);
-    } else if (const auto* cells = std::get_if<Cells>(&item.shape)) {
-        for (const double x : cells->x_edges)
-            for (const double y : cells->y_edges) use({x, y});
-    }
-}
-
-// What holds of every figure. Empty: holds.
-std::string fault_in(const Scene& scene)
-{
-    const auto words = words_of(scene);
-    for (std::size_t i = 0; i < words.size(); ++i) {
-        const Rect box = box_of(words[i].second);
-        if (!(box.left > -0.01 && box.top > -0.01 && box.right() < scene.width_px + 0.01 &&
-              box.bottom() < scene.height_px + 0.01))
-            return "outside: " + told(words[i].second);
-        for (std::size_t j = 0; j < i; ++j)
-            if (overlap(box, box_of(words[j].second)))
-                return told(words[i].second) + " overlaps " + told(words[j].second);
-    }
-    std::string fault;
-    for (const Item& item : scene.items)
-        each_point(item, [&](Point point) {
-            if (!(point.x > -1.0 && point.y > -1.0 && point.x < scene.width_px + 1.0 &&
-                  point.y < scene.height_px + 1.0))
-                fault = "a point at " + std::to_string(point.x) + ", " + std::to_string(point.y);
-            if (item.role != Role::series && item.role != Role::heat) return;
-            const bool inside = std::any_of(scene.areas.begin(), scene.areas.end(), [&](const PlotArea& area) {
-                return point.x > area.rect.left - 0.01 && point.x < area.rect.right() + 0.01 &&
-                       point.y > area.rect.top - 0.01 && point.y < area.rect.bottom() + 0.01;
-            });
-            if (!inside)
-                fault = "data outside of the plot at " + std::to_string(point.x) + ", " + std::to_string(point.y);
-        });
-    for (const auto& entry : words) {
-        if (entry.first != Role::tick_label) continue;
-        const Words& label = entry.second;
-        const bool beside = std::any_of(scene.areas.begin(), scene.areas.end(), [&](const PlotArea& area) {
-            const bool below = label.at.y > area.rect.bottom() && label.at.x > area.rect.left - 1.0 &&
-                               label.at.x < area.rect.right() + 1.0;
-            const bool left = label.at.x < area.rect.left && label.at.y > area.rect.top - 1.0 &&
-                              label.at.y < area.rect.bottom() + 8.0;
-            return below || left;
-        });
-        if (!beside) fault = "a tick label beside no axis: " + told(label);
-    }
-    return fault;
 }
 
 double wide_letters(std::string_view text, double size_px, bool bold)
@@ -456,6 +381,34 @@ TEST(Thinning, DrawsTenMillionSamplesInAFewThousandPoints)
     EXPECT_LT(svg_of(scene).size(), 100'000U);
 }
 
+TEST(Thinning, OfALineAsItComesShowsWhatAllSamplesWould)
+{
+    // Cells of whole columns: the first, least, greatest and last sample of every column are kept, whatever the blocks.
+    constexpr std::size_t count = 100'000, cells = 4000;
+    std::vector<double> samples(count);
+    for (std::size_t i = 0; i < count; ++i)
+        samples[i] = std::sin(0.37 * static_cast<double>(i)) + (i == 4711 ? 9.0 : i == 70'001 ? -9.0 : 0.0);
+    RunningLine line(2.0, 0.001, count, cells);
+    for (std::size_t at = 0; at < count; at += 777)
+        line.add(std::span(samples).subspan(at, std::min<std::size_t>(777, count - at)));
+    EXPECT_LE(line.values().size(), 4 * cells);
+    const std::vector<double> x = line.x().listed;
+    EXPECT_EQ(x.size(), line.values().size());
+    EXPECT_TRUE(std::is_sorted(x.begin(), x.end()));
+    EXPECT_EQ(line.values().front(), samples.front());
+    EXPECT_EQ(line.values().back(), samples.back());
+    EXPECT_DOUBLE_EQ(x.back(), 2.0 + 0.001 * (count - 1));
+    const auto greatest = std::max_element(line.values().begin(), line.values().end());
+    EXPECT_EQ(*greatest, samples[4711]);
+    EXPECT_DOUBLE_EQ(x[static_cast<std::size_t>(greatest - line.values().begin())], 2.0 + 4.711);
+    EXPECT_EQ(*std::min_element(line.values().begin(), line.values().end()), samples[70'001]);
+
+    RunningLine brief(0.0, 1.0, 3, cells);
+    brief.add(std::vector{1.0, 5.0, 2.0});
+    EXPECT_THAT(brief.values(), ElementsAre(1.0, 5.0, 2.0));
+    EXPECT_THAT(brief.x().listed, ElementsAre(0.0, 1.0, 2.0));
+}
+
 TEST(Thinning, CutsLinesAtTheEdgeOfThePlot)
 {
     const Rect rect{0.0, 0.0, 10.0, 10.0};
@@ -738,6 +691,34 @@ TEST(Builders, SetTheChangeOfEachBandBeneath)
     ASSERT_THAT(change.values, SizeIs(2)); // 1.25 and 1.6 Hz
     EXPECT_NEAR(change.values[0], -20.0, 1e-9);
     EXPECT_TRUE(std::isnan(change.values[1]));
+}
+
+TEST(Builders, SetTimeHistoriesBeneathEachOtherAndNameTheirTracesOnce)
+{
+    TimeHistoryInput input{.from_s = 3.0, .to_s = 5.0, .left_out = {{3.0, 3.5, "not settled"}}};
+    for (const auto* quantity : {"acceleration", "velocity"}) {
+        HistoryPanel panel{.quantity = quantity};
+        panel.traces.push_back({.words = "channel 1", .x = {.first = 3.0, .step = 0.5}});
+        panel.traces.back().values = {0.0, 1.0, -1.0, 1.0, 0.0};
+        panel.traces.push_back(panel.traces.front());
+        panel.traces.back().words = "channel 2";
+        input.panels.push_back(panel);
+    }
+    const Figure figure = time_history_figure(input);
+    ASSERT_THAT(figure.panels, SizeIs(2));
+    for (std::size_t i = 0; i < 2; ++i) {
+        const auto& plot = std::get<Plot>(figure.panels[i].content);
+        EXPECT_EQ(plot.y.words, input.panels[i].quantity);
+        EXPECT_EQ(plot.x.from, 3.0);
+        EXPECT_EQ(plot.x.to, 5.0);
+        ASSERT_THAT(plot.series, SizeIs(2));
+        EXPECT_EQ(plot.series[1].words, i == 0 ? "channel 2" : "");
+        EXPECT_NE(plot.series[0].dash, plot.series[1].dash);
+        EXPECT_THAT(plot.left_out, SizeIs(1));
+    }
+    input.panels[0].traces[1].values.assign(5000, 1.0);
+    EXPECT_EQ(std::get<Plot>(time_history_figure(input).panels[0].content).series[1].dash, Dash::solid)
+        << "dashes of a dense line are no dashes";
 }
 
 TEST(Builders, MarkFindingsAndHatchWhatIsLeftOut)

@@ -83,6 +83,26 @@ TEST(Spectrum, WritesTheFieldsOfTheContract)
 
 // Parseval: the sum of density times resolution is the mean square, 0.01 + 0.125; the scatter of 60,000 samples of
 // noise is 0.6 % of 0.01.
+TEST(Spectrum, DrawsSpectrumAndBandsOfEachLane)
+{
+    const ScratchFolder folder;
+    const std::string path = folder.file("a.wav", wav({noise_and_sine(60.0)}, 1000));
+    const Outcome outcome = call({"spectrum", path, "--weighting", "none,Wk", "--figures", folder.path("figures")});
+    ASSERT_EQ(outcome.code, 0) << outcome.err;
+    EXPECT_THAT(outcome.out, HasSubstr("4 figures written to "));
+    const std::string drawn = content_of(folder.path("figures/a-1-z-Wk-spectrum.svg"));
+    EXPECT_THAT(drawn, HasSubstr("weighting Wk"));
+    EXPECT_THAT(content_of(folder.path("figures/a-1-z-none-bands.svg")), HasSubstr("One-third octaves"));
+    const std::string logarithmic = content_of(folder.path("figures/a-1-z-none-spectrum.svg"));
+    ASSERT_EQ(call({"spectrum", path, "--figures", folder.path("figures"), "--linear"}).code, 0);
+    const std::string linear = content_of(folder.path("figures/a-1-z-none-spectrum.svg"));
+    EXPECT_THAT(linear, HasSubstr(">400<")); // a label that no logarithmic axis has
+    EXPECT_THAT(logarithmic, testing::Not(HasSubstr(">400<")));
+    // A folder that cannot be made is told.
+    folder.file("taken", "");
+    EXPECT_EQ(call({"spectrum", path, "--figures", folder.path("taken")}).code, 3);
+}
+
 TEST(Spectrum, DensityAndBandsHoldTheMeanSquare)
 {
     const ScratchFolder folder;

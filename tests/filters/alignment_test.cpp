@@ -2,6 +2,7 @@
 // at the times of each recording: what is expected is what they were made with.
 #include <algorithm>
 #include <cmath>
+#include <complex>
 #include <numbers>
 #include <vector>
 
@@ -185,6 +186,81 @@ TEST(ClockDrift, IsThatOfTheClocks)
         EXPECT_GT(drift->end.quality, 0.97);
         EXPECT_NEAR(drift->apart_s, 560.0, 1.0);
     }
+}
+
+TEST(ClockRelation, IsThatOfTheClocksWithinItsUncertainty)
+{
+    // Eight pairs of recordings of 300 s with noise of their own: lags and drifts lie within 3 of their standard
+    // uncertainties, and these are worth their name: about two in three lie within one.
+    constexpr double rate_hz = 100.0;
+    int within_one = 0, all = 0;
+    for (std::uint64_t seed = 1; seed <= 8; ++seed) {
+        const Motions motion(0.8, 25.0, seed);
+        const double ppm = 30.0 * static_cast<double>(seed) - 150.0, late_s = 0.7 * static_cast<double>(seed) - 3.3;
+        const double ratio = seed % 2 == 0 ? 0.3 : 0.8;
+        const Signal one = motion.recorded(30000, rate_hz, 0.0, ratio, seed),
+                     other = motion.recorded(30000, rate_hz * (1.0 + ppm * 1e-6), -late_s, ratio, 100 + seed);
+        const auto found = clock_relation({rate_hz, one}, {rate_hz, other}, {.most_lag_s = 5.0});
+        ASSERT_TRUE(found) << to_text(found.error());
+        EXPECT_NEAR(found->drift_ppm, ppm, 3.0 * found->drift_uncertainty_ppm) << seed;
+        const double lag_s = late_s * (1.0 + ppm * 1e-6);
+        EXPECT_NEAR(found->lag_s, lag_s, 3.0 * found->lag_uncertainty_s) << seed;
+        EXPECT_LT(found->drift_uncertainty_ppm, 3.0);
+        EXPECT_LT(found->lag_uncertainty_s, 0.05 / rate_hz);
+        EXPECT_GT(found->drift_uncertainty_ppm, 0.0);
+        EXPECT_NEAR(found->quality, 1.0 / (1.0 + ratio * ratio), 0.05) << "the share that both have in common";
+        EXPECT_EQ(found->pieces.size(), 24U);
+        within_one += std::abs(found->drift_ppm - ppm) < found->drift_uncertainty_ppm ? 1 : 0;
+        within_one += std::abs(found->lag_s - lag_s) < found->lag_uncertainty_s ? 1 : 0;
+        all += 2;
+    }
+    EXPECT_GE(within_one, all * 4 / 10);
+    RecordProperty("within_one_uncertainty_of_16", within_one);
+}
+
+TEST(ClockRelation, LeavesOutWhereNothingMoved)
+{
+    constexpr double rate_hz = 100.0;
+    const Motions motion(0.8, 25.0, 6);
+    Signal one = motion.recorded(30000, rate_hz, 0.0), other = motion.recorded(30000, rate_hz * 1.00005, -1.0);
+    const Signal apart = noise(30000, 5), other_noise = noise(30000, 6);
+    for (std::size_t i = 9000; i < 16000; ++i) one[i] = 0.1 * apart[i], other[i] = 0.1 * other_noise[i];
+    const auto found = clock_relation({rate_hz, one}, {rate_hz, other}, {.most_lag_s = 5.0});
+    ASSERT_TRUE(found) << to_text(found.error());
+    EXPECT_GE(found->left_out, 4U);
+    EXPECT_NEAR(found->drift_ppm, 50.0, 3.0 * found->drift_uncertainty_ppm);
+}
+
+TEST(ClockRelation, IsRefusedWhereThereIsNone)
+{
+    constexpr double rate_hz = 100.0;
+    const Motions motion(1.0, 30.0, 2);
+    const Signal one = motion.recorded(30000, rate_hz, 0.0),
+                 stranger = Motions(1.0, 30.0, 9).recorded(30000, rate_hz, 0.0);
+    const auto reason = [&](const Signal& a, const Signal& b, const ClockSearch& search) {
+        const auto found = clock_relation({rate_hz, a}, {rate_hz, b}, search);
+        return found ? fmt::format("{} ppm", found->drift_ppm) : to_text(found.error());
+    };
+    EXPECT_THAT(reason(one, stranger, {.most_lag_s = 5.0}), HasSubstr("do not show the same motion"));
+    EXPECT_THAT(reason(one, one, {.most_lag_s = 130.0}), HasSubstr("too short for 5 pieces of 10 s beside lags"));
+    EXPECT_THAT(reason(one, motion.recorded(30000, rate_hz * 1.002, 0.0), {.most_lag_s = 5.0}),
+                HasSubstr("with no more than 200 ppm between their clocks"));
+    EXPECT_THAT(reason(one, one, {.most_lag_s = 0.0}), HasSubstr("state how far apart"));
+    EXPECT_THAT(reason(one, one, {.most_lag_s = 1.0, .piece_s = 0.0}), HasSubstr("pieces without length"));
+    // Two narrow bands of noise of the same middle: each piece can be shifted to fit, by a lag of its own.
+    const auto narrow = [&](std::uint64_t seed) { return Motions(5.0, 5.12, seed).recorded(30000, rate_hz, 0.0); };
+    EXPECT_THAT(reason(narrow(3), narrow(4), {.most_lag_s = 5.0, .piece_s = 5.0, .most_ppm = 3000.0}),
+                HasSubstr("follow no steady clock"));
+}
+
+TEST(ClockRelation, TellsUpToWhereCoherenceSurvives)
+{
+    // Coherence of two tones of which one turns against the other by 2 pi f d t: |mean of exp(2 pi j f d t)|^2.
+    const double hz = coherent_to_hz(50.0, 1200.0);
+    std::complex<double> sum;
+    constexpr int steps = 100'000;
+    for (int i = 0; i < steps; ++i) sum += std::polar(1.0, tau * hz * 50e-6 * 1200.0 * (i + 0.5) / steps);
+    EXPECT_NEAR(std::norm(sum / static_cast<double>(steps)), 0.9, 1e-4);
 }
 
 TEST(ClockDrift, IsRefusedWhereItCannotBeTold)

@@ -298,6 +298,84 @@ TEST(Components, TwoTonesAreToldApart)
     }
 }
 
+TEST(Components, OfTwoTonesFrequencyAndLevelAreAsGoodAsOfOne)
+{
+    // In noise of 20 dB below; the phase between them goes all the way round. The uncertainty is never less than what
+    // there is; 1.8 bins apart they turn nearly alike, and it tells that each leaks into the other.
+    for (const double apart : {0.5, 0.75, 1.0, 1.5, 1.8})
+        for (const double level : {1.0, 0.5}) {
+            std::mt19937_64 random(7);
+            double off = 0.0, off_level = 0.0, squares = 0.0;
+            int pairs = 0;
+            for (int run = 0; run < 20; ++run) {
+                Signal signal = tone(segments_of(14), 200.3, 1.0);
+                add_to(signal, tone(signal.size(), 200.3 + apart, level, 0.05 * tau * run));
+                Signal rough = white(signal.size(), random);
+                for (double& x : rough) x *= 0.1;
+                add_to(signal, rough);
+                for (const Component& c : found_in(signal)) {
+                    if (!c.beat_hz) continue;
+                    const double bins = c.hz / resolution_hz;
+                    const bool is_first = std::abs(bins - 200.3) < std::abs(bins - 200.3 - apart);
+                    const double away = bins - 200.3 - (is_first ? 0.0 : apart);
+                    off = std::max(off, std::abs(away));
+                    off_level = std::max(off_level, std::abs(c.rms * std::sqrt(2.0) / (is_first ? 1.0 : level) - 1.0));
+                    squares += std::pow(away * resolution_hz / std::hypot(c.hz_uncertainty, c.wander_hz), 2);
+                    ++pairs;
+                }
+            }
+            std::cout << fmt::format(
+                "{} bins apart, levels 1 and {}: {} of 40, off by {:.4f} bins and {:.2f} % at worst; "
+                "(off / uncertainty)^2 {:.2f}\n",
+                apart, level, pairs, off, 100.0 * off_level, squares / std::max(1, pairs));
+            if (apart > 1.6) {
+                EXPECT_LE(squares, 1.5 * pairs); // none of the weaker one, which is no line of its own
+                continue;
+            }
+            EXPECT_EQ(pairs, 40) << apart;
+            EXPECT_LT(off, 0.005) << apart;
+            EXPECT_LT(off_level, 0.04) << apart;
+            EXPECT_LT(squares / pairs, 1.5) << apart;
+        }
+}
+
+TEST(Components, AToneThatWandersIsOneAndTellsHowFar)
+{
+    // Slowly around 200.3 bins by 0.24 bins: frequency is first-order noise that remembers 8 s.
+    std::mt19937_64 random(11);
+    int pairs = 0, tones = 0;
+    for (int run = 0; run < 40; ++run) {
+        const double keeps = std::exp(-1.0 / (8.0 * rate_hz));
+        const Signal kicks = white(segments_of(15), random);
+        Signal signal(kicks.size());
+        double off = 0.24 * kicks[0], phase = 0.0;
+        for (std::size_t i = 0; i < signal.size(); ++i) {
+            off = keeps * off + 0.24 * std::sqrt(1.0 - keeps * keeps) * kicks[i];
+            phase += tau * (200.3 + off) / static_cast<double>(length);
+            signal[i] = std::sin(phase);
+        }
+        const auto found = found_in(signal);
+        pairs += std::ranges::any_of(found, [](const Component& c) { return c.beat_hz.has_value(); });
+        tones += found.front().character == Character::tone && found.front().wander_hz > 0.02 * resolution_hz;
+    }
+    std::cout << fmt::format("of 40 that wander {} are told as two, {} as a tone that wanders\n", pairs, tones);
+    EXPECT_LE(pairs, 1);
+    EXPECT_GE(tones, 30);
+
+    // Evenly over 0.3 bins: a standard deviation of 0.3 / sqrt 12.
+    Signal chirp(segments_of(20));
+    for (std::size_t i = 0; i < chirp.size(); ++i) {
+        const double share = static_cast<double>(i) / static_cast<double>(chirp.size());
+        chirp[i] = std::sin(tau * static_cast<double>(i) / length * (200.0 + 0.15 * share));
+    }
+    const auto found = found_in(chirp);
+    ASSERT_FALSE(found.empty());
+    EXPECT_EQ(found[0].character, Character::tone);
+    EXPECT_NEAR(found[0].wander_hz, 0.3 / std::sqrt(12.0) * resolution_hz, 0.015 * resolution_hz);
+    const auto steady = found_in(tone(segments_of(20), 200.3, 1.0));
+    EXPECT_LT(steady[0].wander_hz, 1e-4 * resolution_hz);
+}
+
 TEST(Components, OneToneIsNoPair)
 {
     std::mt19937_64 random(7);

@@ -49,6 +49,22 @@ CrossDensities densities_of(const std::vector<Signal>& signals, double rate_hz, 
     return densities.value_or(CrossDensities{});
 }
 
+TEST(CrossDensities, OfTheFirstLinesAreThoseOfAll)
+{
+    const CrossDensities all = densities_of({noise(4'000, 1), noise(4'000, 2)}, 1000.0, 500);
+    const CrossDensities some = lines_up_to(all, 101.0);
+    EXPECT_EQ(some.lines(), 51U); // 2 Hz apart
+    EXPECT_DOUBLE_EQ(some.resolution_hz(), all.resolution_hz());
+    EXPECT_EQ(some.segments, all.segments);
+    EXPECT_NEAR(some.averages(), all.averages(), 1e-9);
+    for (std::size_t k = 0; k < some.lines(); ++k) {
+        EXPECT_EQ(some.cross(0, 1, k), all.cross(0, 1, k)) << k;
+        EXPECT_EQ(some.density(0, k), all.density(0, k)) << k;
+        EXPECT_EQ(coherence(some, 0, 1, k), coherence(all, 0, 1, k)) << k;
+    }
+    EXPECT_EQ(lines_up_to(all, 1e9).lines(), all.lines());
+}
+
 // ---- transforms ----
 
 TEST(InverseRealFft, BringsBackWhatWasTransformed)

@@ -198,6 +198,147 @@ TEST(History, HasNoPhase)
     EXPECT_LT(worst_difference(got, turned), 1e-9 * rms_of(got));
 }
 
+struct Streamed {
+    std::vector<Signal> series;
+    double edge_s = 0.0;
+};
+
+// All channels through a stream, `block` samples at a time.
+Streamed streamed(const std::vector<Signal>& channels, const HistoryStream::Wanted& wanted, std::size_t block)
+{
+    auto stream = HistoryStream::of(wanted);
+    EXPECT_TRUE(stream) << to_text(stream.error());
+    Streamed result{.series = std::vector<Signal>(channels.size() * wanted.as.size()), .edge_s = stream->edge_s()};
+    for (std::size_t at = 0; at < wanted.samples; at += block) {
+        std::vector<std::span<const double>> parts;
+        for (const Signal& channel : channels)
+            parts.push_back(std::span(channel).subspan(at, std::min(block, wanted.samples - at)));
+        stream->add(parts, [&](std::span<const std::span<const double>> ready) {
+            for (std::size_t s = 0; s < ready.size(); ++s)
+                result.series[s].insert(result.series[s].end(), ready[s].begin(), ready[s].end());
+        });
+    }
+    return result;
+}
+
+double mean_of(const Signal& signal)
+{
+    double sum = 0.0;
+    for (const double x : signal) sum += x;
+    return sum / static_cast<double>(signal.size());
+}
+
+const std::vector<Motion> all_motions{Motion::acceleration, Motion::velocity, Motion::displacement};
+
+TEST(HistoryStream, OfManyPiecesIsTheHistoryOfTheWhole)
+{
+    // f_low = 0.1 Hz: pieces of 500 s, five of them. One channel is noise on an offset, the other a sine near the limit
+    // with a slow drift beneath. The filters are those of evaluators/history.
+    constexpr double rate_hz = 100.0;
+    constexpr std::size_t count = 200'000;
+    std::vector<Signal> channels{noise(count, 3), Signal(count)};
+    for (std::size_t i = 0; i < count; ++i) {
+        const double t = static_cast<double>(i) / rate_hz;
+        channels[0][i] += 9.8;
+        channels[1][i] = std::sin(tau * 0.25 * t) + 20.0 * std::sin(tau * 0.0005 * t);
+    }
+    const HistoryLimits limits{
+        .lower_hz = 0.1, .high_pass = ZeroPhaseFilter{0.2, 4}, .low_pass = ZeroPhaseFilter{20.0, 4}};
+    HistoryStream::Wanted wanted{.rate_hz = rate_hz, .as = all_motions, .limits = limits, .samples = count};
+    for (const Signal& channel : channels) wanted.means.push_back(mean_of(channel));
+    const Streamed got = streamed(channels, wanted, 997);
+    EXPECT_EQ(got.edge_s, 50.0);
+    double worst = 0.0;
+    for (std::size_t c = 0; c < channels.size(); ++c) {
+        const auto whole = History::of(channels[c], rate_hz, Motion::acceleration, limits);
+        ASSERT_TRUE(whole) << to_text(whole.error());
+        for (std::size_t m = 0; m < all_motions.size(); ++m) {
+            const Signal expected = whole->as(all_motions[m]), &series = got.series[c * all_motions.size() + m];
+            ASSERT_EQ(series.size(), count);
+            const double difference =
+                worst_difference(inside(series, rate_hz, 200.0), inside(expected, rate_hz, 200.0)) / rms_of(expected);
+            EXPECT_LT(difference, 2e-4) << "channel " << c << " as " << name_of(all_motions[m]);
+            worst = std::max(worst, difference);
+        }
+    }
+    RecordProperty("worst_difference", fmt::format("{:.3g}", worst));
+}
+
+TEST(HistoryStream, OfOnePieceIsTheHistoryOfTheWholeWhateverTheBlocks)
+{
+    constexpr double rate_hz = 200.0;
+    const Burst b = burst(rate_hz);
+    HistoryStream::Wanted wanted{.rate_hz = rate_hz,
+                                 .motion = Motion::displacement,
+                                 .as = all_motions,
+                                 .limits = {.lower_hz = 1.5},
+                                 .samples = b.displacement.size(),
+                                 .means = {mean_of(b.displacement)}};
+    const Streamed by_one = streamed({b.displacement}, wanted, 1), by_all = streamed({b.displacement}, wanted, 1 << 20);
+    EXPECT_EQ(by_one.series, by_all.series);
+    for (const auto& [got, expected] : {std::pair(&by_all.series[0], &b.acceleration),
+                                        {&by_all.series[1], &b.velocity},
+                                        {&by_all.series[2], &b.displacement}})
+        EXPECT_LT(worst_difference(*got, *expected), 1e-9 * rms_of(*expected));
+}
+
+RC_GTEST_PROP(HistoryStream, GivesEverySampleOnceInAnyNumberOfPieces, ())
+{
+    // Without limits and conversion what goes in comes out but for the mean; faded pieces add up.
+    const auto count = *rc::gen::inRange<std::size_t>(2, 50'000);
+    const auto block = *rc::gen::inRange<std::size_t>(1, 30'000);
+    Signal signal = noise(count, *rc::gen::inRange<std::uint64_t>(1, 99));
+    const double mean = mean_of(signal);
+    const Streamed got =
+        streamed({signal}, {.rate_hz = 50.0, .as = {Motion::acceleration}, .samples = count, .means = {mean}}, block);
+    for (double& x : signal) x -= mean;
+    RC_ASSERT(got.series[0].size() == count);
+    RC_ASSERT(worst_difference(got.series[0], signal) < 1e-12);
+}
+
+TEST(HistoryStream, TellsTheShareOfTheEnergyBelowAFrequency)
+{
+    // Velocities of equal amplitude at 2 Hz and 20 Hz: as displacements 1 and 1/100 of the energy.
+    constexpr double rate_hz = 100.0;
+    Signal signal(120'000);
+    for (std::size_t i = 0; i < signal.size(); ++i) {
+        const double t = static_cast<double>(i) / rate_hz;
+        signal[i] = std::sin(tau * 2.0 * t) + std::sin(tau * 20.0 * t);
+    }
+    auto stream = HistoryStream::of({.rate_hz = rate_hz,
+                                     .motion = Motion::velocity,
+                                     .as = {Motion::velocity, Motion::displacement},
+                                     .limits = {.lower_hz = 0.5},
+                                     .samples = signal.size(),
+                                     .means = {0.0}});
+    ASSERT_TRUE(stream);
+    stream->add(std::vector<std::span<const double>>{signal}, [](auto) {});
+    EXPECT_NEAR(stream->share_below(0, 5.0), 0.5, 0.001);
+    EXPECT_NEAR(stream->share_below(1, 5.0), 1.0 / 1.01, 0.001);
+    EXPECT_NEAR(stream->share_below(1, 1.0), 0.0, 0.001);
+    EXPECT_NEAR(stream->share_below(0, 50.0), 1.0, 1e-8);
+}
+
+TEST(HistoryStream, IsRefusedWhereTheLimitsCannotBeKept)
+{
+    const auto reason = [](const HistoryStream::Wanted& wanted) {
+        const auto stream = HistoryStream::of(wanted);
+        return stream ? std::string("possible") : to_text(stream.error());
+    };
+    HistoryStream::Wanted wanted{.rate_hz = 100.0, .as = {Motion::acceleration}, .samples = 1000, .means = {0.0}};
+    EXPECT_EQ(reason(wanted), "possible");
+    wanted.as = {Motion::velocity};
+    EXPECT_THAT(reason(wanted), HasSubstr("a lower limit of 0 Hz does not lie between"));
+    wanted.limits.lower_hz = 0.3;
+    EXPECT_THAT(reason(wanted), HasSubstr("10 s cannot resolve a lower limit of 0.3 Hz"));
+    wanted.limits.lower_hz = 0.0001;
+    wanted.rate_hz = 10'000.0;
+    wanted.samples = std::size_t{1} << 40;
+    EXPECT_THAT(reason(wanted), HasSubstr("holds too many samples of 1 channels"));
+    wanted.limits = {.lower_hz = 1.0, .high_pass = ZeroPhaseFilter{20.0, 4}, .low_pass = ZeroPhaseFilter{15.0, 4}};
+    EXPECT_THAT(reason(wanted), HasSubstr("leaves nothing above 20 Hz"));
+}
+
 TEST(History, IsRefusedWhereTheLimitsCannotBeKept)
 {
     const Signal signal = noise(1000, 1); // 10 s

@@ -72,6 +72,49 @@ std::vector<double> plain_density(std::span<const double> segment, double rate_h
     return density;
 }
 
+// ---- one density over all segments ----
+
+RC_GTEST_PROP(Welch, IsMeanGreatestAndLeastOfTheRows, ())
+{
+    // Lengths even and odd, rows of several segments, blocks of any size, lanes side by side, an offset.
+    const auto length = *rc::gen::inRange<std::size_t>(2, 40), in_a_row = *rc::gen::inRange<std::size_t>(1, 4);
+    const auto block = *rc::gen::inRange<std::size_t>(1, 90), stride = *rc::gen::inRange<std::size_t>(1, 4);
+    const auto count = *rc::gen::inRange<std::size_t>(length, 400);
+    Signal signal = noise(count * stride, *rc::gen::inRange<std::uint64_t>(1, 999)), mine;
+    for (double& x : signal) x += 3.0;
+    for (std::size_t i = 0; i < count; ++i) mine.push_back(signal[i * stride]);
+
+    const std::size_t hop = std::max<std::size_t>(1, length / 2);
+    std::vector<double> sum(length / 2 + 1, 0.0), row = sum, greatest = sum, least(sum.size(), 1e300);
+    std::size_t segments = 0, rows = 0;
+    for (std::size_t at = 0; at + length <= count; at += hop) {
+        const std::vector<double> density = plain_density(std::span(mine).subspan(at, length), 10.0);
+        for (std::size_t k = 0; k < sum.size(); ++k) sum[k] += density[k], row[k] += density[k];
+        if (++segments % in_a_row != 0) continue;
+        ++rows;
+        for (std::size_t k = 0; k < sum.size(); ++k) {
+            greatest[k] = std::max(greatest[k], row[k] / static_cast<double>(in_a_row));
+            least[k] = std::min(least[k], row[k] / static_cast<double>(in_a_row));
+            row[k] = 0.0;
+        }
+    }
+    Welch welch(10.0, length, in_a_row);
+    for (const bool again : {false, true}) { // the second time after a restart in the middle
+        if (again) welch.restart();
+        for (std::size_t done = 0; done < count; done += block)
+            welch.add(&signal[done * stride], std::min(block, count - done), stride);
+        RC_ASSERT(welch.segments() == segments);
+        RC_ASSERT(welch.rows() == rows);
+        const auto density = welch.density(), most = welch.greatest(), fewest = welch.least();
+        for (std::size_t k = 0; k < sum.size(); ++k) {
+            const double mean = sum[k] / static_cast<double>(segments);
+            RC_ASSERT(std::abs(density[k] - mean) < 1e-11 * mean + 1e-13);
+            RC_ASSERT(std::abs(most[k] - (rows > 0 ? greatest[k] : mean)) < 1e-11 * greatest[k] + 1e-13 + 1e-11 * mean);
+            RC_ASSERT(std::abs(fewest[k] - (rows > 0 ? least[k] : mean)) < 1e-11 * mean + 1e-13);
+        }
+    }
+}
+
 // ---- the definition ----
 
 RC_GTEST_PROP(SpectrumRows, AreTheMeansOfTheSegmentsThatBeginInThem, ())

@@ -61,6 +61,7 @@ title = "four blades"
 kind = "propeller"
 rpm = 105
 blades = 4
+reference_channel = 4
 
 [[plan]]
 id = "deck-5"
@@ -160,7 +161,8 @@ std::string content_of(const Survey& s)
         out += fmt::format("condition {}|{}|{}|{}|{}|{}\n", e.id, e.title, e.period, number(e.exposure_h),
                            number(e.events), values(e.values));
     for (const Source& e : s.sources)
-        out += fmt::format("source {}|{}|{}|{}\n", e.id, e.title, e.kind, values(e.values));
+        out += fmt::format("source {}|{}|{}|{}|{}\n", e.id, e.title, e.kind, values(e.values),
+                           e.reference_channel.value_or(0));
     for (const Plan& e : s.plans) out += fmt::format("plan {}|{}|{}|{}\n", e.id, e.title, e.file, e.page);
     for (const Space& e : s.spaces)
         out += fmt::format("space {}|{}|{}|{}|{}|{}\n", e.id, e.label, e.use, e.group, e.plan,
@@ -221,7 +223,7 @@ TEST(Survey, EveryKeyIsRead)
     EXPECT_EQ(content_of(*read), R"(Ferry "Invented"|vessel|nobody|a note
 sensor a1|triaxial|17|2026-03-01|C-1|2
 condition service|at sea|day|16|12| shaft_rpm=105.5
-source propeller|four blades|propeller| blades=4 rpm=105
+source propeller|four blades|propeller| blades=4 rpm=105|4
 plan deck-5|Deck 5|plans/ferry.PDF|3
 space d5-201|Cabin 201|passenger-cabin|Deck 5|deck-5|0.31,1
 recording rec/d5-201.wav|d5-201|bed|service|a1|mm/s2|-9.81|2026-05-02T10:12:00+01:00|windy
@@ -287,6 +289,12 @@ INSTANTIATE_TEST_SUITE_P(
         Fault{"serial =", "seriel =", "seriel", "sensor[0].seriel", "did you mean \"serial\"?"},
         Fault{"shaft_rpm =", "shaft_rmp =", "shaft_rmp", "condition[0].shaft_rmp", "did you mean \"shaft_rpm\"?"},
         Fault{"blades =", "blade =", "blade =", "source[0].blade", "did you mean \"blades\"?"},
+        Fault{"reference_channel = 4", "reference_channel = 0", "reference_channel", "source[0].reference_channel",
+              "source[0].reference_channel is not a channel number"},
+        Fault{"reference_channel = 4", "reference_channel = 2.5", "reference_channel", "source[0].reference_channel",
+              "write a whole number: channels are numbered 1, 2, 3, ..."},
+        Fault{"reference_channel = 4", "reference_channel = \"4\"", "reference_channel", "source[0].reference_channel",
+              "source[0].reference_channel is not a channel number"},
         Fault{"group =", "deck_of_the_vessel =", "deck_of", "space[0].deck_of_the_vessel", "known here: id, label"},
         Fault{"exclude = [", "excludes = [", "excludes", "recording[0].excludes", "did you mean \"exclude\"?"},
         Fault{"reason = \"steps\"", "reason = \"steps\", form_s = 1", "steps", "recording[0].exclude[1].form_s",
@@ -319,7 +327,7 @@ INSTANTIATE_TEST_SUITE_P(
         Fault{"criteria = [\"iso6954-2000\"]", "criteria = []", "criteria", "judge[0].criteria", "is empty"},
         // duplicate ids
         Fault{"[[space]]", "[[space]]\nid = \"d5-201\"\nuse = \"any\"\n[[space]]", "id = \"d5-201\"\nlabel",
-              "space[1].id", "stands in line 36 already"},
+              "space[1].id", "stands in line 37 already"},
         Fault{"[[sensor]]", "[[sensor]]\nid = \"a1\"\n[[sensor]]", "id = \"a1\"\ntitle", "sensor[1].id",
               "stands in line 7 already"},
         // references
@@ -337,7 +345,7 @@ INSTANTIATE_TEST_SUITE_P(
         Fault{"page = 3", "page = 0", "page = 0", "plan[0].page", "a page number, from 1"},
         Fault{"page = 3", "page = 1.5", "page = 1.5", "plan[0].page", "pages are counted 1, 2, 3"},
         Fault{"[[plan]]", "[[plan]]\nid = \"deck-5\"\nfile = \"a.png\"\n[[plan]]", "id = \"deck-5\"\ntitle",
-              "plan[1].id", "stands in line 30 already"},
+              "plan[1].id", "stands in line 31 already"},
         Fault{"plan = \"deck-5\"\n", "", "place = ", "space[0].place", "lies on no plan; add plan = "},
         Fault{"[0.31, 1]", "[0.31, 1.01]", "place = ", "space[0].place", "must be 0 to 1"},
         Fault{"[0.31, 1]", "[-0.01, 1]", "place = ", "space[0].place", "must be 0 to 1"},
@@ -471,7 +479,11 @@ Survey any_survey()
                                      maybe(0.1, 24),
                                      maybe(1, 1e9)});
     for (int i = some(); i > 0; --i)
-        survey.sources.push_back({"m" + std::to_string(i), text(), "engine", {{"rpm", *any_number(-1e-9, 1e9)}}});
+        survey.sources.push_back({"m" + std::to_string(i),
+                                  text(),
+                                  "engine",
+                                  {{"rpm", *any_number(-1e-9, 1e9)}},
+                                  i == 1 ? std::optional(4) : std::nullopt});
     for (int i = some(); i > 0; --i)
         survey.plans.push_back(
             {"l" + std::to_string(i) + text(), text(), text() + (i == 1 ? ".pdf" : ".svg"), i == 1 ? 7 : 1});

@@ -1,6 +1,8 @@
 // Changes to a survey's text: entries, keys and the values on top. Expected texts are written out by hand.
+#include <span>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -285,6 +287,153 @@ RC_GTEST_PROP(EditsInAnyOrder, GiveTheSurveyTheyShould, ())
     else
         tests::edit_at_random(in_any_line_ends(*rc::gen::element(commented, survey_as_toml({}))), edits,
                               tests::Layout::tables);
+}
+
+// ---- many values at once, ids, tasks ----
+
+const std::string day_of_work = R"(title = "t"
+setting = "road"
+
+[[space]]
+id = "cab" # where they sit
+use = "any"
+
+[[recording]]
+file = "a.wav"
+space = "cab"
+channels = { 1 = "x", 2 = "y", 3 = "z" } # as wired
+
+[[exposure]]
+person = "Driver"
+tasks = [
+    { space = "cab", hours = 4 }, # morning
+    { space = "cab", hours = 3.5 },
+]
+)";
+
+TEST(SurveyEdits, ValuesAreSetAtOnceAsOneAfterTheOther)
+{
+    const std::vector<ValueEdit> edits{
+        {.array = "recording", .index = 0, .key = "1", .value = "\"z\"", .within = "channels"},
+        {.array = "recording", .index = 0, .key = "3", .value = "\"x\"", .within = "channels"},
+        {.array = "recording", .index = 0, .key = "scale", .value = "2.5"},
+        {.array = "recording", .index = 0, .key = "comment", .value = "\"c\""},
+        {.array = "space", .index = 0, .key = "label", .value = "\"first\""},
+        {.array = "space", .index = 0, .key = "label", .value = "\"Cab\""},
+        {.array = "space", .index = 0, .key = "group"},
+        {.array = "exposure", .index = 0, .key = "hours", .value = "5", .within = "tasks", .item = 0},
+        {.array = "exposure", .index = 0, .key = "position", .value = "\"seat-pan\"", .within = "tasks", .item = 1}};
+    const auto changed = with_values(day_of_work, path, edits);
+    ASSERT_TRUE(changed) << to_text(changed.error());
+    EXPECT_EQ(*changed, R"(title = "t"
+setting = "road"
+
+[[space]]
+id = "cab" # where they sit
+use = "any"
+label = "Cab"
+
+[[recording]]
+file = "a.wav"
+space = "cab"
+channels = { 1 = "z", 2 = "y", 3 = "x" } # as wired
+scale = 2.5
+comment = "c"
+
+[[exposure]]
+person = "Driver"
+tasks = [
+    { space = "cab", hours = 5 }, # morning
+    { space = "cab", hours = 3.5, position = "seat-pan" },
+]
+)");
+}
+
+TEST(SurveyEdits, ValuesThatTouchEachOtherAreSetToo)
+{
+    // The line behind which the new key would go is taken away in the same breath.
+    const auto changed =
+        with_values(day_of_work, path,
+                    std::vector<ValueEdit>{{.array = "space", .index = 0, .key = "use"},
+                                           {.array = "space", .index = 0, .key = "group", .value = "\"g\""},
+                                           {.array = "recording", .index = 0, .key = "2", .within = "channels"},
+                                           {.array = "recording", .index = 0, .key = "3", .within = "channels"}});
+    ASSERT_TRUE(changed) << to_text(changed.error());
+    EXPECT_THAT(*changed, HasSubstr("id = \"cab\" # where they sit\ngroup = \"g\"\n"));
+    EXPECT_THAT(*changed, HasSubstr("channels = { 1 = \"x\" } # as wired\n"));
+}
+
+TEST(SurveyEdits, APlaceThatIsNotThereIsRefused)
+{
+    for (const ValueEdit& edit : std::vector<ValueEdit>{
+             {.array = "space", .index = 1, .key = "use", .value = "1"},
+             {.array = "sensor", .index = 0, .key = "id", .value = "1"},
+             {.array = "exposure", .index = 0, .key = "hours", .value = "1", .within = "tasks", .item = 2},
+             {.array = "space", .index = 0, .key = "x", .value = "1", .within = "channels"},
+             {.array = "space", .index = 0, .key = "use", .value = "no TOML"}})
+        EXPECT_FALSE(with_values(day_of_work, path, std::span(&edit, 1))) << edit.array << edit.index;
+}
+
+TEST(SurveyEdits, AnIdIsRenamedWhereverItIsNamed)
+{
+    const auto changed = with_id(day_of_work, path, "space", 0, "cab \"1\"");
+    ASSERT_TRUE(changed) << to_text(changed.error());
+    std::string expected = day_of_work;
+    for (auto at = expected.find("\"cab\""); at != std::string::npos; at = expected.find("\"cab\""))
+        expected.replace(at, 5, "\"cab \\\"1\\\"\"");
+    EXPECT_EQ(*changed, expected);
+    const auto back = with_id(*changed, path, "space", 0, "cab");
+    ASSERT_TRUE(back);
+    EXPECT_EQ(*back, day_of_work);
+    EXPECT_FALSE(with_id(day_of_work, path, "sensor", 0, "s"));
+}
+
+TEST(SurveyEdits, TasksComeAndGo)
+{
+    const auto more = with_task(day_of_work, path, 0, {.space = "cab", .position = Position::floor, .hours = 0.5});
+    ASSERT_TRUE(more) << to_text(more.error());
+    EXPECT_THAT(*more, HasSubstr("    { space = \"cab\", hours = 3.5 },\n"
+                                 "    { space = \"cab\", position = \"floor\", hours = 0.5 },\n]\n"));
+    const auto back = without_task(*more, path, 0, 2);
+    ASSERT_TRUE(back);
+    EXPECT_EQ(*back, day_of_work);
+    const auto one = without_task(day_of_work, path, 0, 0);
+    ASSERT_TRUE(one);
+    const auto none = without_task(*one, path, 0, 0);
+    ASSERT_TRUE(none) << to_text(none.error());
+    EXPECT_EQ(*none, day_of_work.substr(0, day_of_work.find("\n[[exposure]]")));
+    EXPECT_FALSE(without_task(day_of_work, path, 0, 2));
+    EXPECT_FALSE(with_task(day_of_work, path, 1, {.space = "cab", .hours = 1.0}));
+}
+
+TEST(SurveyEdits, TasksWrittenAsTablesComeAndGo)
+{
+    const std::string tables = R"([[exposure]]
+person = "Driver"
+
+  [[exposure.tasks]]
+  space = "cab"
+  hours = 4
+)";
+    const auto more = with_task(tables, path, 0, {.space = "cab", .hours = 0.5});
+    ASSERT_TRUE(more) << to_text(more.error());
+    EXPECT_EQ(*more, tables + "\n  [[exposure.tasks]]\n  hours = 0.5\n  space = \"cab\"\n");
+    const auto back = without_task(*more, path, 0, 1);
+    ASSERT_TRUE(back);
+    EXPECT_EQ(*back, tables);
+}
+
+TEST(SurveyEdits, EntriesAreToldAsAPersonTypesThem)
+{
+    const auto entries = entries_in("[[sensor]]\nid = \"a\"\ncalibrated = 2026-03-01\nuncertainty_percent = 3.50\n"
+                                    "[[sensor]]\nid = \"b\"\nlist = [1]\n",
+                                    path, "sensor");
+    ASSERT_TRUE(entries);
+    ASSERT_EQ(entries->size(), 2U);
+    EXPECT_EQ((*entries)[0], (EntryTexts{{"id", "a"}, {"calibrated", "2026-03-01"}, {"uncertainty_percent", "3.5"}}));
+    EXPECT_EQ((*entries)[1], (EntryTexts{{"id", "b"}}));
+    EXPECT_TRUE(entries_in("", path, "sensor")->empty());
+    EXPECT_FALSE(entries_in("sensor = 3", path, "sensor"));
 }
 
 } // namespace

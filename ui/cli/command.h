@@ -23,7 +23,9 @@ public:
 
 std::unique_ptr<Command> make_weigh_command();
 std::unique_ptr<Command> make_spectrum_command();
+std::unique_ptr<Command> make_history_command();
 std::unique_ptr<Command> make_relate_command();
+std::unique_ptr<Command> make_align_command();
 std::unique_ptr<Command> make_decay_command();
 std::unique_ptr<Command> make_response_command();
 std::unique_ptr<Command> make_assess_command();

@@ -131,7 +131,9 @@ int run(std::vector<std::string> arguments, const Console& console)
         commands.push_back(make_explain_command());
         commands.push_back(make_weigh_command());
         commands.push_back(make_spectrum_command());
+        commands.push_back(make_history_command());
         commands.push_back(make_relate_command());
+        commands.push_back(make_align_command());
         commands.push_back(make_decay_command());
         commands.push_back(make_response_command());
         commands.push_back(make_criteria_command());

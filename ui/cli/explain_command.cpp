@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <charconv>
+#include <map>
 
 #include <fmt/format.h>
 
@@ -144,6 +145,15 @@ private:
 
     static std::string percent(double share) { return fmt::format("{:.1f} %", 100.0 * share); }
 
+    // The uncertainty of a frequency from phases; "~" where it is not.
+    static std::string give_or_take(const ExplainedComponent& component)
+    {
+        constexpr double least = 1e-4; // not a limit: that four decimals show
+        if (!component.frequency_uncertainty_hz) return "~";
+        return *component.frequency_uncertainty_hz < least ? "<0.0001"
+                                                           : fmt::format("{:.4f}", *component.frequency_uncertainty_hz);
+    }
+
     static void show(const Console& console, const Explanation& explanation)
     {
         const Verdict& verdict = explanation.verdict;
@@ -160,7 +170,9 @@ private:
             return;
         }
         constexpr std::size_t most_rows = 8;
+        std::map<std::string, std::string> averaged; // why a frequency is not from phases → which
         Table components({{"Hz", true},
+                          {"± Hz", true},
                           {"axis", false},
                           {"weighted r.m.s.", true},
                           {"share", true},
@@ -179,12 +191,18 @@ private:
                                 component.drift_hz->back()));
             if (!component.matches.empty())
                 for (const std::string& evidence : component.matches.front().evidence) add(evidence);
-            components.add({fmt::format("{:.3f}", component.hz), component.axis, number(component.weighted_rms),
-                            percent(component.share), made_by, because});
+            for (const std::string& note : component.notes) add(note);
+            components.add({fmt::format("{:.3f}", component.hz), give_or_take(component), component.axis,
+                            number(component.weighted_rms), percent(component.share), made_by, because});
+            if (component.averaged_because.empty()) continue;
+            std::string& which = averaged[component.averaged_because];
+            which += fmt::format("{}{:.3f} Hz", which.empty() ? "" : ", ", component.hz);
         }
         if (!explanation.components.empty()) console.print(components.text("  "));
         if (explanation.components.size() > most_rows)
             console.print(fmt::format("  and {} more, fainter\n", explanation.components.size() - most_rows));
+        for (const auto& [because, which] : averaged)
+            console.print(fmt::format("  ~ from the averaged spectrum ({}): {}\n", which, because));
         console.print(fmt::format("  of the energy: {} by named sources, {} in unexplained components, {} broad\n",
                                   percent(explanation.explained_share), percent(explanation.unexplained_share),
                                   percent(explanation.broad_share)));

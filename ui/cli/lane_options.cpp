@@ -57,6 +57,14 @@ Result<std::vector<std::pair<int, Axis>>> axes_from(const std::string& text)
 
 } // namespace
 
+std::optional<Problem> fault_of(const TimeSpan& span)
+{
+    if (span.from_s >= 0.0 && span.to_s > span.from_s) return std::nullopt;
+    return Problem{.kind = ProblemKind::usage,
+                   .what = "--from must be 0 or more and --to greater than --from",
+                   .remedy = "choose a span of time"};
+}
+
 void LaneOptions::declare(Options app, bool weighting_required)
 {
     app.text("--weighting", weighting_, fmt::format("one or more, such as Wk,Wd: {}", weighting_names()),
@@ -98,10 +106,7 @@ Result<evaluators::WeighOptions> LaneOptions::parse(const Console& console, cons
                      .what = fmt::format("a scale of {} cannot be used", *scale_),
                      .remedy = "say how much of the unit a stored 1.0 is"});
     options.span = {from_.value_or(0.0), to_.value_or(options.span.to_s)};
-    if (!(options.span.from_s >= 0.0) || !(options.span.to_s > options.span.from_s))
-        return fail({.kind = ProblemKind::usage,
-                     .what = "--from must be 0 or more and --to greater than --from",
-                     .remedy = "choose a span of time"});
+    if (auto fault = fault_of(options.span)) return tl::unexpected(std::move(*fault));
     if (offset_ == "first10s")
         options.offset = evaluators::OffsetRule::first_10_s;
     else if (offset_ == "mean")

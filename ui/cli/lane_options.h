@@ -10,6 +10,9 @@
 
 namespace becalm::cli {
 
+// Where --from and --to leave no span.
+std::optional<Problem> fault_of(const TimeSpan& span);
+
 class LaneOptions {
 public:
     // Without `weighting_required` the weighting is none unless the user says otherwise.

@@ -7,6 +7,7 @@
 #include "src/io/spectrogram_csv.h"
 #include "ui/cli/command.h"
 #include "ui/cli/lane_options.h"
+#include "ui/cli/spectrum_figures.h"
 
 namespace becalm::cli {
 namespace {
@@ -30,6 +31,8 @@ public:
             "length of a row, s: of peak hold and minimum (default one segment), of the spectrogram (default 1)");
         app.output("--spectrogram", spectrogram_, "write rows of one-third octaves to FILE (CSV) as they come");
         app.text("--columns", columns_, "of the spectrogram: bands (default) or bins");
+        app.text("--figures", figures_, "write spectrum and one-third octaves as SVG into this folder");
+        app.flag("--linear", linear_, "of the figures: a linear axis of frequency");
         app.output("--json", json_, "write JSON to FILE, or to the output for -");
         return app;
     }
@@ -38,6 +41,11 @@ public:
     {
         auto report = reported(console);
         console.end_progress();
+        if (report && !figures_.empty()) {
+            const auto written = write_figures(*report, figures_, linear_);
+            if (!written) return give_up(console, {written.error()});
+            if (json_ != "-") console.print(fmt::format("{} figures written to {}\n", written->size(), figures_));
+        }
         return tell(
             console, report, json_, [&](const auto& told) { show(console, told); },
             [](const auto& told) { return io::as_json(told); }, report && report->lanes.empty() ? unusable : done);
@@ -157,7 +165,8 @@ private:
         for (const Finding& finding : report.findings) console.print(finding);
     }
 
-    std::string file_, json_, scaling_, as_, spectrogram_, columns_ = "bands";
+    std::string file_, json_, scaling_, as_, spectrogram_, figures_, columns_ = "bands";
+    bool linear_ = false;
     LaneOptions lanes_;
     evaluators::SpectrumOptions wanted_;
 };

@@ -124,6 +124,7 @@ kind = "engine"
 rpm = 750
 cylinders = 6
 strokes = 4
+# reference_channel = 4  # where a transducer sits on it: that channel of the recordings' files (here there is none)
 
 [[source]]
 id = "generator"

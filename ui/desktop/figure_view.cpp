@@ -2,9 +2,11 @@
 
 #include <QAction>
 #include <QBuffer>
+#include <QClipboard>
 #include <QContextMenuEvent>
 #include <QFileDialog>
 #include <QFileInfo>
+#include <QGuiApplication>
 #include <QImage>
 #include <QKeyEvent>
 #include <QMenu>
@@ -16,9 +18,11 @@
 #include <cmath>
 
 #include "src/io/atomic_file.h"
+#include "ui/desktop/look.h"
 #include "ui/desktop/words.h"
 #include "ui/figures/figure_csv.h"
 #include "ui/figures/layout.h"
+#include "ui/figures/reading.h"
 #include "ui/figures/svg.h"
 
 namespace becalm::desktop {
@@ -31,6 +35,15 @@ const figures::Plot* plot_of(const figures::Figure& figure, std::size_t panel)
     return panel < figure.panels.size() ? std::get_if<figures::Plot>(&figure.panels[panel].content) : nullptr;
 }
 
+// As large as the text of the window, where a figure of the least size has room for it. A height of 0: any.
+double scale_in(double width_px, double height_px)
+{
+    constexpr double least_width_px = 240.0, least_height_px = 160.0; // of figures::Figure
+    double most = width_px / least_width_px;
+    if (height_px > 0.0) most = std::min(most, height_px / least_height_px);
+    return std::min(text_scale(), std::max(most, 1.0));
+}
+
 QString on_axis(const figures::PlotAxis& axis, double value)
 {
     if (axis.kind == figures::AxisKind::time) return number_words(value, 6) + QStringLiteral(" s");
@@ -39,7 +52,7 @@ QString on_axis(const figures::PlotAxis& axis, double value)
     return text;
 }
 
-QByteArray as_png(const figures::Scene& scene)
+QImage as_image(const figures::Scene& scene)
 {
     QImage image(static_cast<int>(std::ceil(scene.width_px * png_scale)),
                  static_cast<int>(std::ceil(scene.height_px * png_scale)), QImage::Format_RGB32);
@@ -50,10 +63,15 @@ QByteArray as_png(const figures::Scene& scene)
     painter.scale(png_scale, png_scale);
     paint(painter, scene);
     painter.end();
+    return image;
+}
+
+QByteArray as_png(const figures::Scene& scene)
+{
     QByteArray bytes;
     QBuffer buffer(&bytes);
     buffer.open(QIODevice::WriteOnly);
-    image.save(&buffer, "PNG");
+    as_image(scene).save(&buffer, "PNG");
     return bytes;
 }
 
@@ -103,6 +121,7 @@ void FigureView::refresh()
 {
     figure_.reset();
     scene_.reset();
+    picture_ = QPixmap();
     if (natural_) updateGeometry();
     lay_out();
     // What cannot see the picture is told what it shows.
@@ -122,8 +141,9 @@ void FigureView::set_natural_height(bool natural)
 void FigureView::lay_out()
 {
     if (scene_ || !maker_) return;
-    figure_ = maker_(width(), natural_ ? 0.0 : height());
-    scene_ = figures::laid_out(*figure_, painted_width());
+    const double scale = scale_in(width(), natural_ ? 0.0 : height());
+    figure_ = maker_(width() / scale, natural_ ? 0.0 : height() / scale);
+    scene_ = figures::enlarged(figures::laid_out(*figure_, painted_width()), scale);
 }
 
 const figures::Scene& FigureView::scene()
@@ -142,6 +162,7 @@ const figures::Figure& FigureView::figure()
 
 Ground FigureView::ground() const
 {
+    if (is_high_contrast(palette())) return Ground::contrast;
     return palette().color(QPalette::Window).lightnessF() < 0.5F ? Ground::dark : Ground::light;
 }
 
@@ -151,13 +172,16 @@ int FigureView::heightForWidth(int width) const
 {
     if (!natural_ || !maker_) return 160;
     if (scene_ && std::abs(scene_->width_px - width) < 1.0) return static_cast<int>(std::ceil(scene_->height_px));
-    return static_cast<int>(std::ceil(figures::laid_out(maker_(width, 0.0), painted_width()).height_px));
+    const double scale = scale_in(width, 0.0);
+    return static_cast<int>(
+        std::ceil(figures::laid_out(maker_(width / scale, 0.0), painted_width()).height_px * scale));
 }
 
 void FigureView::resizeEvent(QResizeEvent* event)
 {
     figure_.reset();
     scene_.reset();
+    picture_ = QPixmap();
     QWidget::resizeEvent(event);
 }
 
@@ -175,7 +199,14 @@ void FigureView::paintEvent(QPaintEvent*)
         painter.fillRect(rect(), palette().base());
         return;
     }
-    paint(painter, *scene_, ground());
+    if (const double ratio = devicePixelRatioF(); picture_.isNull() || picture_.devicePixelRatio() != ratio) {
+        picture_ = QPixmap(size() * ratio);
+        picture_.setDevicePixelRatio(ratio);
+        picture_.fill(Qt::transparent);
+        QPainter once(&picture_);
+        paint(once, *scene_, ground());
+    }
+    painter.drawPixmap(0, 0, picture_);
     if (dragged_from_ && cursor_) {
         for (const figures::PlotArea& area : scene_->areas)
             if (area.panel == dragged_panel_) {
@@ -218,7 +249,12 @@ QString FigureView::words_of(const Reading& reading)
 {
     const figures::Plot* plot = plot_of(figure(), reading.panel);
     if (plot == nullptr) return {};
-    return on_axis(plot->x, reading.x) + QStringLiteral(", ") + on_axis(plot->y, reading.y);
+    QString words = on_axis(plot->x, reading.x) + QStringLiteral(", ") + on_axis(plot->y, reading.y);
+    if (const auto cell = figures::cell_value(*plot, reading.x, reading.y))
+        words += tr("; here %1").arg(on_axis(plot->heat->colour, *cell));
+    else if (const auto value = figures::curve_value(*plot, reading.x))
+        words += tr("; curve %1").arg(on_axis(plot->y, *value));
+    return words;
 }
 
 void FigureView::mouseMoveEvent(QMouseEvent* event)
@@ -307,13 +343,29 @@ void FigureView::add_export_actions(QMenu& menu)
     add(tr("Write as PNG…"), QStringLiteral(".png"), tr("Picture (*.png)"));
     add(tr("Write as PDF…"), QStringLiteral(".pdf"), tr("Page (*.pdf)"));
     add(tr("Write its numbers as CSV…"), QStringLiteral(".csv"), tr("Table (*.csv)"));
+    menu.addSeparator();
+    connect(menu.addAction(tr("Copy the figure")), &QAction::triggered, this, &FigureView::copy_picture);
+    connect(menu.addAction(tr("Copy its numbers")), &QAction::triggered, this, &FigureView::copy_numbers);
+}
+
+// As large as in a report, whatever the window's size.
+figures::Figure FigureView::figure_for_file() const { return maker_(800.0, natural_ ? 0.0 : 500.0); }
+
+void FigureView::copy_picture()
+{
+    if (maker_) QGuiApplication::clipboard()->setImage(as_image(figures::laid_out(figure_for_file(), painted_width())));
+}
+
+void FigureView::copy_numbers()
+{
+    if (maker_) QGuiApplication::clipboard()->setText(shown(figures::csv_of(figure_for_file())));
 }
 
 bool FigureView::export_to(const QString& path)
 {
     if (!maker_) return false;
     const QString suffix = QFileInfo(path).suffix().toLower();
-    const figures::Figure whole = maker_(800.0, natural_ ? 0.0 : 500.0);
+    const figures::Figure whole = figure_for_file();
     std::string content;
     if (suffix == QStringLiteral("svg")) {
         content = figures::svg_of(whole);

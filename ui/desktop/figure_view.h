@@ -2,6 +2,7 @@
 // spans that can be dragged, and a way to files. What it shows is the very figure that a report would.
 #pragma once
 
+#include <QPixmap>
 #include <QPoint>
 #include <QWidget>
 #include <functional>
@@ -41,11 +42,14 @@ public:
         double x = 0.0, y = 0.0;
     };
     std::optional<Reading> reading_at(const QPointF& at);
-    // "12.5 Hz, 3.2 mm/s²": in the units that the axes show.
+    // "12.5 Hz, 3.2 mm/s²; curve 2.9 mm/s²": in the units that the axes show, and what is drawn there.
     QString words_of(const Reading& reading);
 
     // By the file's suffix: svg, png, pdf, csv (its numbers). A Problem is told by `could_not_export`.
     bool export_to(const QString& path);
+    // To the clipboard: the picture, and as text the table that export_to() writes.
+    void copy_picture();
+    void copy_numbers();
     void add_export_actions(QMenu& menu);
 
     QSize sizeHint() const override;
@@ -74,11 +78,13 @@ protected:
 
 private:
     void lay_out();
+    figures::Figure figure_for_file() const;
 
     Maker maker_;
     QString name_;
     std::optional<figures::Figure> figure_;
     std::optional<figures::Scene> scene_;
+    QPixmap picture_; // of the scene: what lies over it changes with every move of the mouse
     std::optional<QPointF> cursor_, dragged_from_;
     std::size_t dragged_panel_ = 0;
     bool natural_ = false, spans_draggable_ = false;

@@ -5,6 +5,7 @@
 #include <QSettings>
 #include <QStandardPaths>
 
+#include "ui/desktop/app_icon.h"
 #include "ui/desktop/look.h"
 #include "ui/desktop/main_window.h"
 #include "ui/desktop/session.h"
@@ -16,6 +17,7 @@ int main(int argc, char** argv)
     QApplication::setApplicationDisplayName(QStringLiteral("Becalm"));
     QApplication::setApplicationVersion(QStringLiteral(BECALM_VERSION));
     QApplication::setDesktopFileName(QStringLiteral("becalm"));
+    QApplication::setWindowIcon(becalm::desktop::app_icon());
     QCommandLineParser parser;
     parser.setApplicationDescription(QApplication::translate("main", "Judges vibration comfort from recordings"));
     parser.addHelpOption();

@@ -1,6 +1,7 @@
 #include "ui/desktop/main_window.h"
 
 #include <QAction>
+#include <QApplication>
 #include <QCloseEvent>
 #include <QDir>
 #include <QDragEnterEvent>
@@ -9,18 +10,25 @@
 #include <QHBoxLayout>
 #include <QMenuBar>
 #include <QMimeData>
+#include <QScrollArea>
+#include <QScrollBar>
 #include <QStatusBar>
 #include <QToolButton>
 #include <QVBoxLayout>
 #include <algorithm>
+#include <utility>
 
 #include "evaluators/new_survey.h"
 #include "src/io/atomic_file.h"
 #include "src/io/json_out.h"
 #include "src/io/survey_file.h"
 #include "ui/demo/demo_survey.h"
+#include "ui/desktop/figure_view.h"
 #include "ui/desktop/gather_page.h"
+#include "ui/desktop/help_sheet.h"
 #include "ui/desktop/how_much_page.h"
+#include "ui/desktop/look.h"
+#include "ui/desktop/look_menu.h"
 #include "ui/desktop/people_page.h"
 #include "ui/desktop/start_page.h"
 #include "ui/desktop/subject_line.h"
@@ -35,32 +43,121 @@ namespace {
 constexpr int most_recent = 12;
 const QString survey_name = QStringLiteral("survey.toml");
 
+// Scrolls where the window is too small for it, with large words say.
+QScrollArea* scrolled(QWidget* widget)
+{
+    auto* area = new QScrollArea;
+    area->setWidget(widget);
+    area->setWidgetResizable(true);
+    area->setFrameShape(QFrame::NoFrame);
+    area->setFocusPolicy(Qt::NoFocus); // what is in it has the focus
+    return area;
+}
+
+// The rail is as wide as its words; with large words in a low window it scrolls.
+class RailArea final : public QScrollArea {
+public:
+    explicit RailArea(QWidget* rail)
+    {
+        setWidget(rail);
+        setWidgetResizable(true);
+        setFrameShape(QFrame::NoFrame);
+        setFocusPolicy(Qt::NoFocus);
+        setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+        setSizePolicy(QSizePolicy::Fixed, QSizePolicy::Expanding);
+        connect(verticalScrollBar(), &QScrollBar::rangeChanged, this, [this] { updateGeometry(); });
+    }
+    QSize sizeHint() const override
+    {
+        const bool scrolls = verticalScrollBar()->maximum() > 0;
+        return {widget()->minimumSizeHint().width() + (scrolls ? verticalScrollBar()->sizeHint().width() : 0),
+                widget()->sizeHint().height()};
+    }
+    QSize minimumSizeHint() const override { return {sizeHint().width(), fontMetrics().height() * 4}; }
+
+protected:
+    bool eventFilter(QObject* watched, QEvent* event) override
+    {
+        if (event->type() == QEvent::LayoutRequest) updateGeometry(); // the words have changed their size
+        return QScrollArea::eventFilter(watched, event);
+    }
+};
+
+// Notices take the height that they need, but no more than leaves the page its place; beyond that they scroll.
+class NoticeArea final : public QScrollArea {
+public:
+    explicit NoticeArea(QWidget* notices)
+    {
+        setWidget(notices);
+        setWidgetResizable(true);
+        setFrameShape(QFrame::NoFrame);
+        setFocusPolicy(Qt::NoFocus);
+        setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+        setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Fixed);
+    }
+    QSize sizeHint() const override
+    {
+        constexpr int a_part_of_the_window = 3;
+        const int wanted = widget() == nullptr             ? 0
+                           : widget()->hasHeightForWidth() ? widget()->heightForWidth(viewport()->width())
+                                                           : widget()->sizeHint().height();
+        return {0, std::min(wanted, window()->height() / a_part_of_the_window)};
+    }
+    QSize minimumSizeHint() const override { return sizeHint(); }
+
+protected:
+    bool eventFilter(QObject* watched, QEvent* event) override
+    {
+        if (event->type() == QEvent::LayoutRequest) updateGeometry();
+        return QScrollArea::eventFilter(watched, event);
+    }
+    void resizeEvent(QResizeEvent* event) override
+    {
+        QScrollArea::resizeEvent(event);
+        if (event->size().width() != event->oldSize().width()) updateGeometry(); // lines break elsewhere
+    }
+};
+
 } // namespace
 
 MainWindow::MainWindow(Session& session, QSettings& settings, QWidget* parent)
     : QMainWindow(parent), session_(session), settings_(settings)
 {
     setAcceptDrops(true);
-    setWindowTitle(tr("Becalm"));
+    notices_ = new Notices;
+    build();
+    listen();
+    resize(1180, 760);
+    restoreGeometry(settings_.value(QStringLiteral("window/geometry")).toByteArray());
+    ask(Question::start);
+}
+
+void MainWindow::build()
+{
     stack_ = new QStackedWidget;
     start_ = new StartPage;
-    stack_->addWidget(start_);
+    stack_->addWidget(scrolled(start_));
     pages_ = {new GatherPage(session_), new WherePage(session_), new HowMuchPage(session_),
               new WhenPage(session_),   new WhyPage(session_),   new PeoplePage(session_)};
     for (Page* page : pages_) {
-        stack_->addWidget(page);
+        stack_->addWidget(scrolled(page));
         connect(page, &Page::hovered, this, [this](const QString& words) { readout_->setText(words); });
         connect(page, &Page::amount_wanted, this, [this] { ask(Question::how_much); });
     }
+    for (HelpSheet** sheet : {&keys_, &about_}) {
+        *sheet = new HelpSheet;
+        stack_->addWidget(*sheet);
+        connect(*sheet, &HelpSheet::done, this, [this] { ask(before_help_); });
+    }
     subject_ = new SubjectLine(session_);
-    notices_ = new Notices;
 
     auto* middle = new QWidget;
     auto* column = new QVBoxLayout(middle);
     column->setContentsMargins(10, 8, 10, 4);
     column->addWidget(subject_);
     column->addWidget(stack_, 1);
-    column->addWidget(notices_);
+    notices_area_ = new NoticeArea(notices_);
+    column->addWidget(notices_area_);
     auto* whole = new QWidget;
     auto* row = new QHBoxLayout(whole);
     row->setContentsMargins(0, 0, 0, 0);
@@ -69,7 +166,53 @@ MainWindow::MainWindow(Session& session, QSettings& settings, QWidget* parent)
     row->addWidget(middle, 1);
     setCentralWidget(whole);
 
+    make_status_bar();
+    make_menus();
+    connect(start_, &StartPage::open, this, &MainWindow::open_survey);
+    connect(start_, &StartPage::folder_wanted, this, [this] {
+        const QString folder = QFileDialog::getExistingDirectory(this, tr("Folder of recordings"));
+        if (!folder.isEmpty()) open_folder(folder);
+    });
+    connect(start_, &StartPage::survey_wanted, this, [this] {
+        const QString path = QFileDialog::getOpenFileName(this, tr("Survey"), QString(), tr("Surveys (*.toml)"));
+        if (!path.isEmpty()) open_survey(path);
+    });
+    connect(start_, &StartPage::demo_wanted, this, [this] {
+        const QString folder = QFileDialog::getExistingDirectory(this, tr("Folder in which to put the demo"));
+        if (!folder.isEmpty()) make_demo(QDir(folder).filePath(QStringLiteral("becalm-demo")));
+    });
+    start_->show_recent(recent());
+    show_title();
+    show_busy();
+    show_document_state();
+}
+
+// Later: the change may come from a menu that goes with the rest.
+void MainWindow::rebuild_soon()
+{
+    if (stack_ == nullptr || std::exchange(rebuilding_soon_, true)) return;
+    QMetaObject::invokeMethod(this, &MainWindow::rebuild, Qt::QueuedConnection);
+}
+
+void MainWindow::rebuild()
+{
+    rebuilding_soon_ = false;
+    const Question question = asked();
+    const Question before_help = before_help_;
+    (void)notices_area_->takeWidget(); // the only thing that is not in the session
+    setMenuBar(nullptr);
+    setStatusBar(nullptr);
+    delete takeCentralWidget();
+    build();
+    ask(before_help);
+    ask(question);
+}
+
+void MainWindow::make_status_bar()
+{
     readout_ = new QLabel;
+    // As long as it likes, but never the reason for a wider window.
+    readout_->setSizePolicy(QSizePolicy::Ignored, QSizePolicy::Preferred);
     readout_->setAccessibleName(tr("Values under the cursor"));
     state_ = new QLabel;
     state_->setAccessibleName(tr("State of the survey file"));
@@ -92,21 +235,15 @@ MainWindow::MainWindow(Session& session, QSettings& settings, QWidget* parent)
         notices_->say(tr("Stopped. What is shown is of before; Judge again goes on."), QStringLiteral("stopped"),
                       {{tr("Judge again"), [this] { session_.judge(); }}});
     });
+}
 
-    make_menus();
-    connect(start_, &StartPage::open, this, &MainWindow::open_survey);
-    connect(start_, &StartPage::folder_wanted, this, [this] {
-        const QString folder = QFileDialog::getExistingDirectory(this, tr("Folder of recordings"));
-        if (!folder.isEmpty()) open_folder(folder);
+void MainWindow::listen()
+{
+    connect(qApp, &QApplication::focusChanged, this, [](QWidget*, QWidget* now) {
+        for (QWidget* above = now; above != nullptr; above = above->parentWidget())
+            if (auto* area = qobject_cast<QScrollArea*>(above)) area->ensureWidgetVisible(now);
     });
-    connect(start_, &StartPage::survey_wanted, this, [this] {
-        const QString path = QFileDialog::getOpenFileName(this, tr("Survey"), QString(), tr("Surveys (*.toml)"));
-        if (!path.isEmpty()) open_survey(path);
-    });
-    connect(start_, &StartPage::demo_wanted, this, [this] {
-        const QString folder = QFileDialog::getExistingDirectory(this, tr("Folder in which to put the demo"));
-        if (!folder.isEmpty()) make_demo(QDir(folder).filePath(QStringLiteral("becalm-demo")));
-    });
+    connect(&LookChanges::of_the_program(), &LookChanges::changed, this, &MainWindow::rebuild_soon);
     connect(&session_, &Session::said, this, [this](const QString& sentence) { notices_->say(sentence); });
     connect(&session_, &Session::busy_changed, this, &MainWindow::show_busy);
     connect(&session_, &Session::progressed, this, [this](double fraction, double left_s) {
@@ -118,7 +255,10 @@ MainWindow::MainWindow(Session& session, QSettings& settings, QWidget* parent)
     connect(&session_, &Session::judgement_changed, this, [this] {
         const auto judgement = session_.judgement();
         notices_->put_away(QStringLiteral("judgement"));
-        if (!judgement || judgement->problems.empty()) return;
+        notices_->put_away(QStringLiteral("unreadable"));
+        if (!judgement) return;
+        tell_unreadable(*judgement);
+        if (judgement->problems.empty()) return;
         QStringList all;
         for (const Problem& problem : judgement->problems) all << problem_words(problem);
         notices_->say(all.join(QChar(u'\n')), QStringLiteral("judgement"));
@@ -136,10 +276,17 @@ MainWindow::MainWindow(Session& session, QSettings& settings, QWidget* parent)
                           .arg(all.join(QChar(u'\n'))),
                       QStringLiteral("faults"));
     });
-    connect(&document, &SurveyDocument::saved_state_changed, this, &MainWindow::show_document_state);
+    connect(&document, &SurveyDocument::saved_state_changed, this, [this] {
+        show_document_state();
+        if (!session_.document().is_unsaved()) notices_->put_away(QStringLiteral("save"));
+    });
     connect(&document, &SurveyDocument::could_not_save, this, [this](const QString& why) {
         notices_->say(
-            tr("The survey could not be saved: %1. Your changes are kept and will be offered again.").arg(why),
+            session_.document().is_kept()
+                ? tr("The survey could not be saved: %1. Your changes are kept and will be offered again.").arg(why)
+                : tr("The survey could not be saved: %1. Your changes could not be kept elsewhere either: they are in "
+                     "this window alone. Leave it open, make room or give back the folder, and try again.")
+                      .arg(why),
             QStringLiteral("save"), {{tr("Try again"), [this] { (void)session_.document().save(); }}});
     });
     connect(&document, &SurveyDocument::changed_outside, this, [this] {
@@ -153,13 +300,21 @@ MainWindow::MainWindow(Session& session, QSettings& settings, QWidget* parent)
                       {{tr("Take the file's"), [this] { session_.document().take_theirs(); }},
                        {tr("Keep mine"), [this] { (void)session_.document().keep_ours(); }}});
     });
+}
 
-    start_->show_recent(recent());
-    resize(1180, 760);
-    restoreGeometry(settings_.value(QStringLiteral("window/geometry")).toByteArray());
-    ask(Question::start);
-    show_busy();
-    show_document_state();
+void MainWindow::tell_unreadable(const Judgement& judgement)
+{
+    QStringList all;
+    for (const Finding& finding : judgement.assessment().findings)
+        if (finding.code == "unreadable") all << shown(finding.message);
+    if (all.isEmpty()) return;
+    const int count = static_cast<int>(all.size());
+    all = all.mid(0, 4);
+    if (count > all.size()) all << tr("and %n more", nullptr, count - static_cast<int>(all.size()));
+    notices_->say(tr("Recordings that cannot be read are not judged; the rest is. Bring them back or take them out of "
+                     "the survey, then judge again:") +
+                      QChar(u'\n') + all.join(QChar(u'\n')),
+                  QStringLiteral("unreadable"), {{tr("Judge again"), [this] { session_.judge(); }}});
 }
 
 MainWindow::~MainWindow() { disconnect(&session_.document(), nullptr, this, nullptr); }
@@ -171,7 +326,7 @@ QWidget* MainWindow::make_rail()
     auto* column = new QVBoxLayout(rail);
     column->setContentsMargins(8, 12, 8, 12);
     column->setSpacing(4);
-    rail_ = new QButtonGroup(this);
+    rail_ = new QButtonGroup(rail);
     rail_->setExclusive(true);
     struct Entry {
         Question question;
@@ -195,14 +350,14 @@ QWidget* MainWindow::make_rail()
         button->setAutoRaise(true);
         button->setFocusPolicy(Qt::StrongFocus);
         button->setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Fixed);
-        button->setMinimumSize(118, 52);
+        button->setMinimumHeight(button->fontMetrics().height() * 8 / 3);
         rail_->addButton(button, static_cast<int>(entry.question));
         column->addWidget(button);
         ++number;
     }
     column->addStretch(1);
     connect(rail_, &QButtonGroup::idClicked, this, [this](int id) { ask(static_cast<Question>(id)); });
-    return rail;
+    return new RailArea(rail);
 }
 
 void MainWindow::make_menus()
@@ -220,11 +375,11 @@ void MainWindow::make_menus()
     add(file, tr("&Demo…"), {}, [this] { emit start_->demo_wanted(); });
     file->addSeparator();
     add(file, tr("&Save now"), QKeySequence::Save, [this] { (void)session_.document().save(); });
-    add(file, tr("&Judge again"), QKeySequence(Qt::Key_F5), [this] { session_.judge(); });
+    add(file, tr("Judge a&gain"), QKeySequence(Qt::Key_F5), [this] { session_.judge(); });
     file->addSeparator();
     add(file, tr("Write the judgement as &JSON…"), QKeySequence(Qt::CTRL | Qt::Key_E),
         [this] { export_judgement(false); });
-    add(file, tr("Write the judgement as &CSV…"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_E),
+    add(file, tr("Write the judgement as CS&V…"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_E),
         [this] { export_judgement(true); });
     file->addSeparator();
     add(file, tr("&Close survey"), QKeySequence(Qt::CTRL | Qt::Key_W), [this] {
@@ -235,19 +390,67 @@ void MainWindow::make_menus()
 
     QMenu* edit = menuBar()->addMenu(tr("&Edit"));
     QUndoStack& steps = session_.document().steps();
-    QAction* undo = steps.createUndoAction(this, tr("Undo"));
+    QAction* undo = steps.createUndoAction(edit, tr("Undo"));
     undo->setShortcut(QKeySequence::Undo);
     edit->addAction(undo);
-    QAction* redo = steps.createRedoAction(this, tr("Redo"));
+    QAction* redo = steps.createRedoAction(edit, tr("Redo"));
     redo->setShortcut(QKeySequence::Redo);
     edit->addAction(redo);
+
+    QMenu* figure = menuBar()->addMenu(tr("&Figure"));
+    connect(figure, &QMenu::aboutToShow, this, [this, figure] { list_figures(*figure); });
+
+    add_look_menu(*menuBar(), settings_);
+
+    QMenu* help = menuBar()->addMenu(tr("&Help"));
+    add(help, tr("&Keys"), QKeySequence(Qt::Key_F1), [this] { ask(Question::keys); });
+    add(help, tr("&About Becalm"), {}, [this] { ask(Question::about); });
+}
+
+void MainWindow::show_keys()
+{
+    HelpSheet::Keys keys;
+    const auto plain_words = [](QString words) { return words.remove(QChar(u'&')); };
+    for (const QMenu* menu : menuBar()->findChildren<QMenu*>()) {
+        std::vector<std::pair<QString, QString>> entries;
+        for (const QAction* action : menu->actions())
+            if (!action->shortcut().isEmpty())
+                entries.emplace_back(QKeySequence::listToString(action->shortcuts(), QKeySequence::NativeText),
+                                     plain_words(action->text()));
+        if (!entries.empty()) keys.emplace_back(plain_words(menu->title()), std::move(entries));
+    }
+    std::vector<std::pair<QString, QString>> questions;
+    for (const QAbstractButton* button : rail_->buttons())
+        questions.emplace_back(button->shortcut().toString(QKeySequence::NativeText), button->accessibleName());
+    keys.emplace_back(tr("Questions"), std::move(questions));
+    keys_->show_keys(keys);
+}
+
+// Every figure that is seen now, each with its ways to files and to the clipboard.
+void MainWindow::list_figures(QMenu& menu)
+{
+    menu.clear();
+    for (QMenu* old : menu.findChildren<QMenu*>(Qt::FindDirectChildrenOnly)) old->deleteLater();
+    std::vector<FigureView*> seen;
+    for (FigureView* view : stack_->currentWidget()->findChildren<FigureView*>())
+        if (view->isVisible() && !view->is_empty()) seen.push_back(view);
+    for (FigureView* view : seen) {
+        connect(view, &FigureView::could_not_export, &session_, &Session::say, Qt::UniqueConnection);
+        view->add_export_actions(seen.size() == 1 ? menu : *menu.addMenu(view->accessibleName()));
+    }
+    if (seen.empty()) menu.addAction(tr("This page shows no figure now"))->setEnabled(false);
 }
 
 void MainWindow::ask(Question question)
 {
-    if (question != Question::start && !session_.document().is_open()) question = Question::start;
+    const bool is_help = question == Question::keys || question == Question::about;
+    if (question != Question::start && !is_help && !session_.document().is_open()) question = Question::start;
+    if (!is_help) before_help_ = question;
     stack_->setCurrentIndex(static_cast<int>(question));
-    subject_->setVisible(question != Question::start && question != Question::gather && question != Question::people);
+    if (question == Question::keys) show_keys();
+    if (question == Question::about) about_->show_about();
+    subject_->setVisible(question == Question::where || question == Question::how_much || question == Question::when ||
+                         question == Question::why);
     if (QAbstractButton* button = rail_->button(static_cast<int>(question)))
         button->setChecked(true);
     else if (QAbstractButton* checked = rail_->checkedButton()) {
@@ -263,7 +466,8 @@ MainWindow::Question MainWindow::asked() const { return static_cast<Question>(st
 
 Page* MainWindow::page(Question question) const
 {
-    return question == Question::start ? nullptr : pages_[static_cast<std::size_t>(question) - 1];
+    const std::size_t after_start = static_cast<std::size_t>(question) - 1; // of start: beyond all
+    return after_start < pages_.size() ? pages_[after_start] : nullptr;
 }
 
 void MainWindow::open(const QStringList& paths)
@@ -397,6 +601,14 @@ void MainWindow::export_judgement(bool as_table)
     const auto written = io::write_file_atomically(plain(path), as_table ? io::as_csv(judgement->assessment())
                                                                          : session_.judgement_json());
     notices_->say(written ? tr("Written to %1").arg(path) : problem_words(written.error()));
+}
+
+void MainWindow::changeEvent(QEvent* event)
+{
+    QMainWindow::changeEvent(event);
+    // The system's own look has changed.
+    if (event->type() == QEvent::ApplicationFontChange || event->type() == QEvent::ApplicationPaletteChange)
+        rebuild_soon();
 }
 
 void MainWindow::closeEvent(QCloseEvent* event)

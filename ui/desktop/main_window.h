@@ -7,6 +7,7 @@
 #include <QMainWindow>
 #include <QProgressBar>
 #include <QPushButton>
+#include <QScrollArea>
 #include <QSettings>
 #include <QStackedWidget>
 #include <vector>
@@ -16,6 +17,7 @@
 
 namespace becalm::desktop {
 
+class HelpSheet;
 class Page;
 class StartPage;
 
@@ -27,10 +29,10 @@ public:
     MainWindow(Session& session, QSettings& settings, QWidget* parent = nullptr);
     ~MainWindow() override;
 
-    enum class Question { start, gather, where, how_much, when, why, people };
+    enum class Question { start, gather, where, how_much, when, why, people, keys, about }; // the last two: Help
     void ask(Question question);
     Question asked() const;
-    Page* page(Question question) const; // null for start
+    Page* page(Question question) const; // null for start, keys and about
 
     // A survey, a folder with one or without, or recordings: whatever a person dropped or named.
     void open(const QStringList& paths);
@@ -42,14 +44,25 @@ public:
     QStringList recent() const;
 
 protected:
+    void changeEvent(QEvent* event) override;
     void closeEvent(QCloseEvent* event) override;
     void dragEnterEvent(QDragEnterEvent* event) override;
     void dropEvent(QDropEvent* event) override;
 
 private:
+    // Everything in the window but the notices, in the words, fonts and colours of now. It is built anew when these
+    // change: what a person sees is in the session, so that nothing but the window's own furniture goes.
+    void build();
+    void rebuild();
+    void rebuild_soon();
+    void listen(); // to the session
+    void make_status_bar();
     void make_menus();
+    void list_figures(QMenu& menu);
     QWidget* make_rail();
+    void show_keys();
     void remember(const QString& survey);
+    void tell_unreadable(const Judgement& judgement);
     void show_title();
     void show_busy();
     void show_document_state();
@@ -57,12 +70,16 @@ private:
 
     Session& session_;
     QSettings& settings_;
-    QStackedWidget* stack_;
+    QStackedWidget* stack_ = nullptr;
     StartPage* start_;
+    HelpSheet *keys_, *about_;
     std::vector<Page*> pages_; // in the order of Question, without start
     QButtonGroup* rail_;
     QWidget* subject_;
     Notices* notices_;
+    QScrollArea* notices_area_ = nullptr;
+    bool rebuilding_soon_ = false;
+    Question before_help_ = Question::start;
     QLabel *readout_, *state_, *left_;
     QProgressBar* progress_;
     QPushButton* cancel_;

@@ -17,7 +17,23 @@ Notices::Notices(QWidget* parent) : QWidget(parent), column_(new QVBoxLayout(thi
 {
     column_->setContentsMargins(0, 0, 0, 0);
     column_->setSpacing(2);
+    name_parts();
+}
+
+// Sentences stay in the language they were said in.
+void Notices::changeEvent(QEvent* event)
+{
+    QWidget::changeEvent(event);
+    if (event->type() == QEvent::LanguageChange) name_parts();
+}
+
+void Notices::name_parts()
+{
     setAccessibleName(tr("Notices"));
+    for (QToolButton* close : findChildren<QToolButton*>()) {
+        close->setAccessibleName(tr("Put this notice away"));
+        close->setToolTip(tr("Put this notice away"));
+    }
 }
 
 void Notices::say(const QString& sentence, const QString& key, Answers answers)
@@ -46,12 +62,11 @@ void Notices::say(const QString& sentence, const QString& key, Answers answers)
     }
     auto* close = new QToolButton;
     close->setText(QStringLiteral("×"));
-    close->setAccessibleName(tr("Put this notice away"));
-    close->setToolTip(tr("Put this notice away"));
     close->setAutoRaise(true);
     connect(close, &QToolButton::clicked, notice, &QObject::deleteLater);
     line->addWidget(close);
     column_->addWidget(notice);
+    name_parts();
 }
 
 void Notices::put_away(const QString& key)

@@ -2,6 +2,7 @@
 // away, with buttons where there is something to decide; nothing is told in a box that stops the work.
 #pragma once
 
+#include <QEvent>
 #include <QVBoxLayout>
 #include <QWidget>
 #include <functional>
@@ -22,7 +23,12 @@ public:
     void put_away(const QString& key);
     QStringList sentences() const;
 
+protected:
+    void changeEvent(QEvent* event) override;
+
 private:
+    void name_parts();
+
     QVBoxLayout* column_;
 };
 

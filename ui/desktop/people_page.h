@@ -1,7 +1,16 @@
 // Daily exposures of persons: tasks, durations, A(8), VDV, points.
 #pragma once
 
+#include <QComboBox>
+#include <QLabel>
+#include <QLineEdit>
+#include <QPushButton>
+#include <QTableWidget>
+
+#include "ui/desktop/day_results.h"
 #include "ui/desktop/page.h"
+#include "ui/desktop/survey_grid.h"
+#include "ui/desktop/task_model.h"
 
 namespace becalm::desktop {
 
@@ -13,6 +22,27 @@ public:
 
 protected:
     void refresh() override;
+    void resizeEvent(QResizeEvent* event) override;
+
+private:
+    QWidget* make_entry();
+    QWidget* make_offer();
+    void fill_choices();
+    void add_task();
+    void show_offer();
+    void show_results();
+
+    TaskModel* tasks_;
+    SurveyGrid* grid_;
+    QLineEdit *person_ = nullptr, *day_ = nullptr, *hours_ = nullptr;
+    QComboBox *space_ = nullptr, *position_ = nullptr, *condition_ = nullptr;
+    QWidget* offer_ = nullptr;
+    QLabel* offer_words_ = nullptr;
+    QComboBox* offered_ = nullptr;
+    std::vector<UnjudgedTask> unjudged_;
+    std::vector<DailyCriteria> offers_;
+    QLabel *state_ = nullptr, *duty_ = nullptr;
+    QTableWidget* results_ = nullptr;
 };
 
 } // namespace becalm::desktop

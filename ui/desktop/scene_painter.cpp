@@ -3,6 +3,7 @@
 #include <QFont>
 #include <QFontMetricsF>
 #include <QGuiApplication>
+#include <QPaintEngine>
 #include <QPainterPath>
 #include <QPen>
 #include <algorithm>
@@ -11,6 +12,7 @@
 
 #include "ui/desktop/words.h"
 #include "ui/figures/measures.h"
+#include "ui/figures/thinning.h"
 
 namespace becalm::desktop {
 namespace {
@@ -22,6 +24,12 @@ using figures::Dash;
 using figures::Path;
 using figures::Stroke;
 using figures::Words;
+
+// Qt's rasteriser looks through all edges of a path that cross a row of pixels, for each of them: a dense curve in one
+// path takes the square of its points. In pieces it takes their number.
+constexpr std::size_t points_a_piece = 32, points_in_one = 400;
+constexpr double least_slab_px = 1.0;
+constexpr double dense_travel = 24.0; // px up and down for each px across
 
 QFont font_of(double size_px, bool bold)
 {
@@ -48,11 +56,31 @@ public:
         pen(path.edge);
         brush(path.fill);
         if (!path.closed && !path.fill) { // many points: no path object needed
+            // A solid line is its pieces.
+            const bool in_pieces = path.edge && path.edge->dash == Dash::solid && is_raster();
             for (const auto& run : path.runs) {
                 points_.clear();
                 for (const figures::Point& point : run) points_.emplace_back(point.x, point.y);
-                painter_.drawPolyline(points_.data(), static_cast<int>(points_.size()));
+                const bool dense = in_pieces && is_dense(run);
+                if (dense) {
+                    painter_.setRenderHint(QPainter::Antialiasing, false);
+                    QPen thin = painter_.pen();
+                    thin.setWidthF(1.0);
+                    painter_.setPen(thin);
+                }
+                const std::size_t piece = in_pieces ? points_a_piece : points_.size();
+                for (std::size_t from = 0; from + 1 < points_.size(); from += piece - 1)
+                    painter_.drawPolyline(points_.data() + from,
+                                          static_cast<int>(std::min(piece, points_.size() - from)));
+                if (dense) {
+                    painter_.setRenderHint(QPainter::Antialiasing);
+                    pen(path.edge);
+                }
             }
+            return;
+        }
+        if (path.closed && !path.edge && is_raster() && points_in(path) > points_in_one) {
+            for (const auto& run : path.runs) fill_in_slabs(run);
             return;
         }
         QPainterPath whole;
@@ -96,6 +124,45 @@ public:
     }
 
 private:
+    bool is_raster() const
+    {
+        return painter_.paintEngine() != nullptr && painter_.paintEngine()->type() == QPaintEngine::Raster;
+    }
+
+    static std::size_t points_in(const Path& path)
+    {
+        std::size_t count = 0;
+        for (const auto& run : path.runs) count += run.size();
+        return count;
+    }
+
+    // Cut between whole pixels, so that the joints are not seen.
+    void fill_in_slabs(const std::vector<figures::Point>& run)
+    {
+        if (run.empty()) return;
+        const auto [least, greatest] = std::ranges::minmax(run, {}, &figures::Point::x);
+        const auto [top, bottom] = std::ranges::minmax(run, {}, &figures::Point::y);
+        const double from = std::floor(least.x), to = std::ceil(greatest.x), middle = std::round((from + to) / 2.0);
+        if (run.size() <= points_a_piece || middle - from < least_slab_px) {
+            points_.clear();
+            for (const figures::Point& point : run) points_.emplace_back(point.x, point.y);
+            painter_.drawPolygon(points_.data(), static_cast<int>(points_.size()));
+            return;
+        }
+        const double height = bottom.y - top.y;
+        fill_in_slabs(figures::clipped_area(run, {from, top.y, middle - from, height}));
+        fill_in_slabs(figures::clipped_area(run, {middle, top.y, to - middle, height}));
+    }
+
+    // Up and down across many pixels in each column, as a curve of noise does: no edge of it is seen by itself.
+    static bool is_dense(const std::vector<figures::Point>& run)
+    {
+        if (run.size() < points_in_one) return false;
+        double travel = 0.0;
+        for (std::size_t i = 1; i < run.size(); ++i) travel += std::abs(run[i].y - run[i - 1].y);
+        return travel > dense_travel * std::abs(run.back().x - run.front().x);
+    }
+
     void pen(const std::optional<Stroke>& stroke)
     {
         if (!stroke) {
@@ -133,6 +200,13 @@ QColor colour_on(figures::Colour colour, Ground ground)
 {
     const QColor own(colour.red, colour.green, colour.blue);
     if (ground == Ground::light) return own;
+    if (ground == Ground::contrast) {
+        using figures::Ink;
+        const auto ink = [](Ink which) { return colour_on(figures::colour_of(which), Ground::light); };
+        if (colour == figures::colour_of(Ink::quiet)) return ink(Ink::text);
+        if (colour == figures::colour_of(Ink::hairline)) return ink(Ink::quiet);
+        return own;
+    }
     float hue = 0.0F, saturation = 0.0F, lightness = 0.0F;
     own.getHslF(&hue, &saturation, &lightness);
     // White becomes a deep grey rather than black, black a soft white.

@@ -9,8 +9,9 @@
 
 namespace becalm::desktop {
 
-// On a dark ground the colours of a figure are turned over in lightness and keep their hue.
-enum class Ground { light, dark };
+// On a dark ground the colours of a figure are turned over in lightness and keep their hue; in high contrast what is
+// quiet on a light ground is told as loud as the rest.
+enum class Ground { light, dark, contrast };
 
 QColor colour_on(figures::Colour colour, Ground ground);
 

@@ -75,7 +75,7 @@ std::function<void(double)> Session::progress_teller()
         if (now - last->load() < 50 && fraction < 1.0) return;
         last->store(now);
         const double left_s =
-            fraction > 0.02 && now > 500 ? static_cast<double>(now) / 1e3 * (1.0 - fraction) / fraction : -1.0;
+            fraction > 0.01 && now > 500 ? static_cast<double>(now) / 1e3 * (1.0 - fraction) / fraction : -1.0;
         QMetaObject::invokeMethod(
             this, [this, fraction, left_s] { emit progressed(fraction, left_s); }, Qt::QueuedConnection);
     };

@@ -4,18 +4,22 @@
 #include <QLabel>
 #include <QPushButton>
 #include <QVBoxLayout>
+#include <algorithm>
+
+#include "ui/desktop/help_sheet.h"
 
 namespace becalm::desktop {
 
 StartPage::StartPage(QWidget* parent) : QWidget(parent)
 {
     auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(48, 40, 48, 40);
+    column->setContentsMargins(28, 24, 28, 24);
     column->setSpacing(12);
     auto* title = new QLabel(tr("What did you measure?"));
     QFont large = title->font();
     large.setPointSizeF(large.pointSizeF() * 1.8);
     title->setFont(large);
+    title->setWordWrap(true);
     column->addWidget(title);
     auto* words = new QLabel(tr("Drop a folder of recordings, recordings or a survey on this window, or begin here. "
                                 "A folder without a survey gets one, with guesses that say they are guesses."));
@@ -24,8 +28,10 @@ StartPage::StartPage(QWidget* parent) : QWidget(parent)
     const auto add = [&](const QString& name, const QString& tip, auto signal) {
         auto* button = new QPushButton(name);
         button->setToolTip(tip);
-        button->setMinimumHeight(36);
-        button->setMaximumWidth(420);
+        button->setMinimumHeight(button->fontMetrics().height() * 2);
+        button->setMinimumWidth(std::max(button->fontMetrics().averageCharWidth() * 34,
+                                         button->sizeHint().width() + button->fontMetrics().height() / 2));
+        button->setSizePolicy(QSizePolicy::Maximum, QSizePolicy::Fixed);
         connect(button, &QPushButton::clicked, this, signal);
         column->addWidget(button);
         return button;
@@ -38,14 +44,13 @@ StartPage::StartPage(QWidget* parent) : QWidget(parent)
     column->addWidget(recent_words);
     recent_ = new QListWidget;
     recent_->setAccessibleName(tr("Surveys that were open"));
-    recent_->setMaximumWidth(720);
+    recent_->setMaximumWidth(recent_->fontMetrics().averageCharWidth() * 110);
+    recent_->setMinimumHeight(recent_->fontMetrics().height() * 4);
     recent_words->setBuddy(recent_);
     connect(recent_, &QListWidget::itemActivated, this,
             [this](const QListWidgetItem* item) { emit open(item->data(Qt::UserRole).toString()); });
     column->addWidget(recent_, 1);
-    auto* caution =
-        new QLabel(tr("Comfort evaluation is not a structural, machinery or health assessment. Limits come from the "
-                      "editions cited; local codes, contracts and licensed practice prevail."));
+    auto* caution = new QLabel(chief_caution());
     caution->setWordWrap(true);
     column->addWidget(caution);
 }

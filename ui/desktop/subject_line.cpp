@@ -1,9 +1,9 @@
 #include "ui/desktop/subject_line.h"
 
-#include <QHBoxLayout>
 #include <algorithm>
 #include <set>
 
+#include "ui/desktop/flow_layout.h"
 #include "ui/desktop/words.h"
 
 namespace becalm::desktop {
@@ -25,18 +25,19 @@ void fill(QComboBox& box, const QString& any, const std::vector<std::pair<std::s
 
 SubjectLine::SubjectLine(Session& session, QWidget* parent) : QWidget(parent), session_(session)
 {
-    auto* line = new QHBoxLayout(this);
+    auto* line = new FlowLayout(this);
     line->setContentsMargins(0, 0, 0, 0);
+    line->setSpacing(6);
     const auto add = [&](const QString& before, const QString& name) {
         auto* label = new QLabel(before);
         auto* box = new QComboBox;
         box->setAccessibleName(name);
         box->setToolTip(name);
         box->setSizeAdjustPolicy(QComboBox::AdjustToContents);
-        box->setMaximumWidth(260);
+        box->setMaximumWidth(box->fontMetrics().averageCharWidth() * 40);
         label->setBuddy(box);
         line->addWidget(label);
-        line->addWidget(box);
+        line->add_beside(box);
         connect(box, qOverload<int>(&QComboBox::activated), this, &SubjectLine::chosen);
         return box;
     };
@@ -47,12 +48,10 @@ SubjectLine::SubjectLine(Session& session, QWidget* parent) : QWidget(parent), s
     verdict_ = new QLabel;
     verdict_->setTextInteractionFlags(Qt::TextSelectableByMouse);
     verdict_->setAccessibleName(tr("Verdict of what is looked at"));
-    verdict_->setMinimumWidth(40);
     QFont bold = verdict_->font();
     bold.setBold(true);
     verdict_->setFont(bold);
-    line->addSpacing(12);
-    line->addWidget(verdict_, 1);
+    line->addWidget(verdict_);
     connect(&session_, &Session::judgement_changed, this, &SubjectLine::refresh);
     connect(&session_, &Session::choice_changed, this, &SubjectLine::refresh);
     refresh();

@@ -219,7 +219,7 @@ QString SurveyDocument::kept_path() const
 void SurveyDocument::keep()
 {
     QDir().mkpath(kept_folder_);
-    (void)io::write_file_atomically(plain(kept_path()), text_);
+    kept_ = io::write_file_atomically(plain(kept_path()), text_).has_value();
 }
 
 std::string SurveyDocument::kept_text() const

@@ -56,6 +56,9 @@ public:
     void take_theirs();
     Result<void> keep_ours();
 
+    // The text that could not be saved is at least among the program's own data.
+    bool is_kept() const { return kept_; }
+
     // A text of this survey that an earlier run could not save; empty where there is none.
     std::string kept_text() const;
     void take_kept();
@@ -84,7 +87,7 @@ private:
     QUndoStack steps_;
     QFileSystemWatcher watcher_;
     QTimer save_soon_, look_soon_;
-    bool conflict_ = false, never_saved_ = false;
+    bool conflict_ = false, never_saved_ = false, kept_ = false;
 };
 
 } // namespace becalm::desktop

@@ -13,6 +13,7 @@ namespace becalm::figures {
 namespace {
 
 constexpr double not_a_number = std::numeric_limits<double>::quiet_NaN();
+constexpr std::size_t most_dashed = 1000; // points of a time history; dashes of a denser one are no dashes
 
 Figure begun(const Heading& heading)
 {
@@ -189,7 +190,10 @@ Figure spectrum_figure(const SpectrumInput& input)
               .numbers = {.unit = "Hz"},
               .from = input.from_hz,
               .to = input.to_hz};
-    plot.y = {.kind = AxisKind::logarithmic, .words = input.quantity, .numbers = input.shown};
+    plot.y = {.kind = input.logarithmic ? AxisKind::logarithmic : AxisKind::linear,
+              .words = input.quantity,
+              .numbers = input.shown,
+              .from = input.from_value};
     const auto without_first = [](const std::vector<double>& values) {
         return values.empty() ? values : std::vector<double>(values.begin() + 1, values.end());
     };
@@ -234,6 +238,7 @@ Figure third_octave_figure(const ThirdOctaveInput& input)
     plot.y = {.kind = input.logarithmic ? AxisKind::logarithmic : AxisKind::linear,
               .words = input.quantity,
               .numbers = input.shown,
+              .from = input.from_value,
               .most_decades = 4.0};
     for (std::size_t i = 0; i < input.limits.size(); ++i) plot.series.push_back(curve_series(input.limits[i], i));
     plot.markers = markers_of(input.sources);
@@ -254,6 +259,8 @@ Figure spectrogram_figure(const SpectrogramInput& input)
     HeatMap heat;
     heat.colour.words = input.quantity;
     heat.colour.numbers = input.shown;
+    if (!input.logarithmic) heat.colour.kind = AxisKind::linear;
+    heat.colour.from = input.from_value;
 
     // Only bins that the axis shows, edges half a bin beside their frequency; bin 0 has no lower edge above zero.
     std::size_t bins = 0;
@@ -357,6 +364,34 @@ Figure time_strip_figure(const TimeStripInput& input)
         end_before = band.limit;
     }
     figure.panels.push_back({.content = std::move(plot)});
+    return figure;
+}
+
+Figure time_history_figure(const TimeHistoryInput& input)
+{
+    Figure figure = begun(input.heading);
+    for (const HistoryPanel& panel : input.panels) {
+        Plot plot;
+        plot.x = time_axis(input.start);
+        plot.x.from = input.from_s;
+        plot.x.to = input.to_s;
+        plot.y = {.words = panel.quantity, .numbers = panel.shown};
+        for (std::size_t i = 0; i < panel.traces.size(); ++i) {
+            const HistoryTrace& trace = panel.traces[i];
+            Series series{.words = trace.words, .x = trace.x, .values = trace.values};
+            dress(series, i);
+            series.width_px = 1.0;
+            if (trace.values.size() > most_dashed) series.dash = Dash::solid;
+            plot.series.push_back(std::move(series));
+        }
+        // Said once.
+        plot.left_out = input.left_out;
+        if (!figure.panels.empty()) {
+            for (Series& series : plot.series) series.words.clear();
+            for (LeftOut& span : plot.left_out) span.words.clear();
+        }
+        figure.panels.push_back({.content = std::move(plot)});
+    }
     return figure;
 }
 

@@ -48,6 +48,8 @@ struct SpectrumInput {
     std::vector<SourceLine> sources = {};
     double from_hz = 0.5, to_hz = 100.0;
     bool logarithmic_frequency = true;
+    bool logarithmic = true;               // the values; false: levels, which are logarithms already
+    std::optional<double> from_value = {}; // where the axis begins; empty: as far as the values go
 };
 Figure spectrum_figure(const SpectrumInput& input);
 
@@ -65,6 +67,7 @@ struct ThirdOctaveInput {
     std::vector<FrequencyCurve> limits = {};
     std::vector<SourceLine> sources = {};
     bool logarithmic = true; // the values
+    std::optional<double> from_value = {};
 };
 Figure third_octave_figure(const ThirdOctaveInput& input);
 
@@ -83,6 +86,8 @@ struct SpectrogramInput {
     double from_hz = 0.5, to_hz = 100.0;
     bool logarithmic_frequency = true;
     std::optional<std::chrono::local_seconds> start = {};
+    bool logarithmic = true; // the colours; false: levels
+    std::optional<double> from_value = {};
 };
 Figure spectrogram_figure(const SpectrogramInput& input);
 
@@ -143,6 +148,29 @@ struct TimeStripInput {
     std::optional<std::chrono::local_seconds> start = {};
 };
 Figure time_strip_figure(const TimeStripInput& input);
+
+// ---- when: time histories
+
+struct HistoryTrace {
+    std::string words = {}; // of the channel
+    Places x = Places();    // s
+    std::vector<double> values = {};
+};
+
+struct HistoryPanel {
+    std::string quantity = "acceleration";
+    Numbers shown = Numbers();
+    std::vector<HistoryTrace> traces = {};
+};
+
+struct TimeHistoryInput {
+    Heading heading = Heading();
+    double from_s = 0.0, to_s = 1.0;
+    std::vector<HistoryPanel> panels = {}; // beneath each other, of one time axis
+    std::vector<LeftOut> left_out = {};    // in all of them
+    std::optional<std::chrono::local_seconds> start = {};
+};
+Figure time_history_figure(const TimeHistoryInput& input);
 
 // ---- before and after
 

@@ -107,6 +107,9 @@ struct Scene {
     std::vector<PlotArea> areas = {};
 };
 
+// The same drawing `by` times as large, for eyes or screens that want it larger.
+Scene enlarged(Scene scene, double by);
+
 // From a little above the capitals to a little below the descenders.
 Rect box_of(const Words& words);
 

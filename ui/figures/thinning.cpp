@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 namespace becalm::figures {
 namespace {
@@ -205,6 +206,32 @@ std::vector<std::vector<Point>> thinned_steps(const Places& x, std::span<const d
             return Point{x.at(i / 2 + i % 2), y[i / 2]};
         },
         x_scale, y_logarithmic);
+}
+
+RunningLine::RunningLine(double first, double step, std::size_t samples, std::size_t cells)
+    : first_(first), step_(step), samples_(samples), cell_(std::max<std::size_t>(1, (samples + cells - 1) / cells))
+{
+}
+
+void RunningLine::add(std::span<const double> samples)
+{
+    for (const double value : samples) {
+        if (done_ % cell_ == 0) {
+            first_at_ = least_at_ = greatest_at_ = done_;
+            first_value_ = least_ = greatest_ = value;
+        }
+        if (value < least_) least_ = value, least_at_ = done_;
+        if (value > greatest_) greatest_ = value, greatest_at_ = done_;
+        if (++done_ % cell_ != 0 && done_ != samples_) continue;
+        std::array<std::pair<std::size_t, double>, 4> kept{
+            std::pair{first_at_, first_value_}, {least_at_, least_}, {greatest_at_, greatest_}, {done_ - 1, value}};
+        std::ranges::sort(kept);
+        for (std::size_t i = 0; i < kept.size(); ++i) {
+            if (i > 0 && kept[i].first == kept[i - 1].first) continue;
+            x_.push_back(first_ + static_cast<double>(kept[i].first) * step_);
+            y_.push_back(kept[i].second);
+        }
+    }
 }
 
 ThinnedBand thinned_band(const Places& x, std::span<const double> upper, std::span<const double> lower,

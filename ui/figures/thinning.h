@@ -22,6 +22,26 @@ std::vector<std::vector<Point>> thinned_line(const Places& x, std::span<const do
 std::vector<std::vector<Point>> thinned_steps(const Places& x, std::span<const double> y, const AxisScale& x_scale,
                                               bool y_logarithmic);
 
+// A long line as it comes, evenly spaced, in memory that does not grow with it: of `cells` stretches of equal length
+// the first, least, greatest and last sample. A drawing of fewer columns of pixels than cells shows what all samples
+// would.
+class RunningLine {
+public:
+    RunningLine(double first, double step, std::size_t samples, std::size_t cells = 4096);
+
+    void add(std::span<const double> samples);
+    Places x() const { return {.listed = x_}; }
+    const std::vector<double>& values() const { return y_; }
+
+private:
+    double first_, step_;
+    std::size_t samples_, cell_;
+    std::size_t done_ = 0;
+    std::size_t first_at_ = 0, least_at_ = 0, greatest_at_ = 0; // of the cell being filled
+    double first_value_ = 0.0, least_ = 0.0, greatest_ = 0.0;
+    std::vector<double> x_ = {}, y_ = {};
+};
+
 // Upper and lower edge of a band; a gap in one is a gap in both, so the runs match.
 struct ThinnedBand {
     std::vector<std::vector<Point>> upper = {}, lower = {};

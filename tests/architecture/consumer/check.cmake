@@ -23,11 +23,21 @@ run("installing" ${CMAKE_COMMAND} --install ${BUILD} --prefix ${WORK}/first)
 file(RENAME ${WORK}/first ${WORK}/moved)
 
 foreach(wanted bin/becalm include/becalm/src/base/units.h include/becalm/filters include/becalm/evaluators/assess.h
-               share/becalm/sources.toml share/becalm/criteria share/doc/becalm/LICENSE share/doc/becalm/README.md)
+               share/becalm/sources.toml share/becalm/criteria share/man/man1/becalm.1 share/doc/becalm/LICENSE share/doc/becalm/README.md)
   if(NOT EXISTS ${WORK}/moved/${wanted})
     message(FATAL_ERROR "the installed tree lacks ${wanted}")
   endif()
 endforeach()
+
+# Built without a desktop, the tree is none the worse.
+if(EXISTS ${WORK}/moved/bin/becalm-desktop)
+  foreach(wanted share/applications/becalm.desktop share/icons/hicolor/scalable/apps/becalm.svg share/mime/packages/becalm.xml
+                 share/metainfo/local.becalm.desktop.metainfo.xml share/man/man1/becalm-desktop.1)
+    if(NOT EXISTS ${WORK}/moved/${wanted})
+      message(FATAL_ERROR "the installed tree lacks ${wanted}")
+    endif()
+  endforeach()
+endif()
 
 run("configuring the consumer" ${CMAKE_COMMAND} -S ${CONSUMER} -B ${WORK}/build -G ${GENERATOR} -DCMAKE_CXX_COMPILER=${CXX}
     -DCMAKE_BUILD_TYPE=Release -DCMAKE_PREFIX_PATH=${WORK}/moved)

@@ -1,0 +1,95 @@
+#include "ui/desktop/recording_facts.h"
+
+#include <QElapsedTimer>
+
+#include "ui/desktop/words.h"
+
+namespace becalm::desktop {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr int seconds_between_looks = 3;
+constexpr int deliver_after_ms = 150; // a folder of many files fills in as it is read
+
+} // namespace
+
+RecordingFacts::RecordingFacts(QObject* parent)
+    : QObject(parent), facts_(std::make_shared<const Facts>()), task_(*this, [this](Look found) {
+          facts_ = std::move(found.facts);
+          looking_ = !found.complete;
+          if (!found.complete) look();
+          if (found.changed) emit changed();
+      })
+{
+    again_.setInterval(seconds_between_looks * 1000);
+    connect(&again_, &QTimer::timeout, this, [this] {
+        if (!task_.is_busy()) look();
+    });
+}
+
+void RecordingFacts::look_at(const std::string& folder, std::vector<std::string> files)
+{
+    if (folder != folder_) facts_ = std::make_shared<const Facts>();
+    folder_ = folder;
+    files_ = std::move(files);
+    again_.start();
+    look();
+}
+
+void RecordingFacts::pause() { again_.stop(); }
+
+const FileFacts* RecordingFacts::of(const std::string& file) const
+{
+    const auto found = facts_->find(file);
+    return found == facts_->end() ? nullptr : &found->second;
+}
+
+void RecordingFacts::look()
+{
+    looking_ = true;
+    task_.request([folder = folder_, files = files_, known = facts_](const std::stop_token& stop) {
+        QElapsedTimer timer;
+        timer.start();
+        auto facts = std::make_shared<Facts>(*known);
+        Look found;
+        for (const std::string& file : files) {
+            if (stop.stop_requested() || (found.changed && timer.elapsed() > deliver_after_ms)) {
+                found.facts = std::move(facts);
+                return found;
+            }
+            std::error_code error;
+            const fs::path path = fs::path(folder) / file;
+            const auto written = fs::last_write_time(path, error);
+            FileFacts now;
+            if (!error) {
+                now.written = written;
+                now.bytes = fs::file_size(path, error);
+            }
+            const auto before = facts->find(file);
+            if (error) {
+                now = {.problem =
+                           shown(error == std::errc::no_such_file_or_directory || error == std::errc::not_a_directory
+                                     ? std::string("the file is not there; put it back, or name its new place")
+                                     : "the file cannot be looked at: " + error.message())};
+                if (before != facts->end() && !before->second.info && before->second.problem == now.problem) continue;
+            } else {
+                if (before != facts->end() && before->second.written == now.written &&
+                    before->second.bytes == now.bytes)
+                    continue;
+                const auto reader = io::open_recording(path.string());
+                if (reader)
+                    now.info = (*reader)->info();
+                else
+                    now.problem = problem_words(reader.error());
+            }
+            facts->insert_or_assign(file, std::move(now));
+            found.changed = true;
+        }
+        found.complete = true;
+        found.facts = std::move(facts);
+        return found;
+    });
+}
+
+} // namespace becalm::desktop

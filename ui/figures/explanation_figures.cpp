@@ -1,0 +1,185 @@
+#include "ui/figures/explanation_figures.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include <fmt/format.h>
+
+#include "filters/weighting.h"
+#include "ui/figures/text.h"
+
+namespace becalm::figures {
+namespace {
+
+Heading heading(const Explanation& explanation, const std::string& title, const std::string& axis)
+{
+    return {.title = title + (axis.empty() ? "" : ", axis " + axis), .subtitle = subject_of(explanation.verdict)};
+}
+
+} // namespace
+
+Numbers thousandths(const std::string& unit)
+{
+    return {.unit = unit == "m/s2" ? "mm/s²" : unit == "m/s" ? "mm/s" : "10⁻³ " + unit, .shown_per_unit = 1e3};
+}
+
+Numbers thousandths_density(const std::string& unit)
+{
+    return {.unit = unit == "m/s2"  ? "(mm/s²)²/Hz"
+                    : unit == "m/s" ? "(mm/s)²/Hz"
+                                    : "10⁻⁶ (" + unit + ")²/Hz",
+            .shown_per_unit = 1e6};
+}
+
+std::vector<NamedLine> lines_shown(const ExplainedSpectrum& spectrum, const Explanation& explanation)
+{
+    std::vector<NamedLine> lines;
+    for (const NamedLine& line : spectrum.lines) {
+        const bool found = std::ranges::any_of(explanation.components, [&](const ExplainedComponent& component) {
+            return component.axis == spectrum.axis && !component.matches.empty() &&
+                   component.matches.front().source == line.source && component.matches.front().line == line.name;
+        });
+        if (found || line.rank == 1) lines.push_back(line);
+    }
+    return lines;
+}
+
+std::vector<SourceLine> source_lines(const ExplainedSpectrum& spectrum, const Explanation& explanation)
+{
+    std::vector<SourceLine> lines;
+    for (const NamedLine& line : lines_shown(spectrum, explanation))
+        lines.push_back({line.source + ", " + line.name, line.hz});
+    return lines;
+}
+
+std::string subject_of(const Verdict& verdict)
+{
+    return fmt::format("{} {}{}{}; {}", verdict.person.empty() ? verdict.space : verdict.person, verdict.position,
+                       verdict.condition.empty() ? "" : ", ", verdict.condition, verdict.edition);
+}
+
+double shown_to_hz(const ExplainedSpectrum& spectrum)
+{
+    return std::min(100.0, static_cast<double>(spectrum.density.size()) * spectrum.resolution_hz);
+}
+
+std::string how_made(const ExplainedSpectrum& spectrum)
+{
+    return fmt::format("{}, {:.4g} Hz between the bins, Hann window, half overlapping", spectrum.weighting,
+                       spectrum.resolution_hz);
+}
+
+SpectrumInput weighted_spectrum(const Explanation& explanation, const ExplainedSpectrum& spectrum)
+{
+    SpectrumInput input{.heading = heading(explanation, "Weighted spectrum", spectrum.axis),
+                        .quantity = "weighted density",
+                        .shown = thousandths_density(spectrum.unit),
+                        .resolution_hz = spectrum.resolution_hz,
+                        .traces = {{.values = spectrum.density}},
+                        .sources = source_lines(spectrum, explanation),
+                        .to_hz = shown_to_hz(spectrum)};
+    input.heading.notes.push_back(how_made(spectrum));
+    return input;
+}
+
+ThirdOctaveInput weighted_bands(const Explanation& explanation, const ExplainedSpectrum& spectrum)
+{
+    BandTrace bands;
+    for (const BandShare& band : explanation.bands) {
+        if (band.axis != spectrum.axis) continue;
+        bands.hz.push_back(band.nominal_hz);
+        bands.values.push_back(band.weighted_rms);
+    }
+    return {.heading = heading(explanation, "Weighted one-third octaves", spectrum.axis),
+            .quantity = "weighted r.m.s.",
+            .shown = thousandths(spectrum.unit),
+            .traces = {std::move(bands)},
+            .sources = source_lines(spectrum, explanation)};
+}
+
+SpectrogramInput weighted_spectrogram(const Explanation& explanation, const ExplainedSpectrum& spectrum)
+{
+    SpectrogramInput gram{.heading = heading(explanation, "Weighted spectrum over time", spectrum.axis),
+                          .quantity = "weighted density",
+                          .shown = thousandths_density(spectrum.unit),
+                          .resolution_hz = spectrum.resolution_hz,
+                          .sources = source_lines(spectrum, explanation),
+                          .to_hz = shown_to_hz(spectrum)};
+    for (const SpectralRow& row : spectrum.rows) gram.rows.push_back({row.from_s, row.to_s, row.density});
+    return gram;
+}
+
+std::optional<FrequencyCurve> weighting_shape(const ExplainedSpectrum& spectrum)
+{
+    const auto weighting = weighting_named(spectrum.weighting);
+    if (!weighting || *weighting == WeightingId::none) return {};
+    // Whatever was recorded: to what it is weighted is the spectrum's unit, so its shape is that of such a channel.
+    const auto unit = unit_named(spectrum.unit);
+    if (!unit) return {};
+    FrequencyCurve shape{.words = "shape of " + spectrum.weighting};
+    double top = 0.0, greatest = 0.0;
+    const double to_hz = shown_to_hz(spectrum);
+    for (std::size_t k = 1; k < spectrum.density.size(); ++k) {
+        const double hz = static_cast<double>(k) * spectrum.resolution_hz;
+        if (hz > to_hz) break;
+        top = std::max(top, spectrum.density[k]);
+        const double gain = std::abs(filters::analytic_response(*weighting, unit->motion, hz));
+        shape.hz.push_back(hz);
+        shape.values.push_back(gain * gain);
+        greatest = std::max(greatest, gain * gain);
+    }
+    if (!(greatest > 0.0 && top > 0.0)) return {};
+    for (double& value : shape.values) value *= top / greatest;
+    return shape;
+}
+
+std::optional<FrequencyCurve> curve_at_limit(const Criterion& criterion, const Explanation& explanation,
+                                             const ExplainedSpectrum& spectrum)
+{
+    const Verdict& verdict = explanation.verdict;
+    const auto axis = axis_named(spectrum.axis);
+    const auto unit = unit_named(spectrum.unit);
+    if (!axis || !unit || criterion.quantity != "curve_ratio") return {};
+    const auto curve = criterion.curves.find(*axis);
+    if (curve == criterion.curves.end()) return {};
+    const auto derivative = criterion.parameters.find("derivative");
+    const double order = derivative == criterion.parameters.end() ? 0.0 : derivative->second;
+    if (std::lround(order) != derivative_order(unit->motion)) return {};
+    std::optional<double> limit;
+    if (verdict.band_index) {
+        const auto at = static_cast<std::size_t>(*verdict.band_index);
+        limit = verdict.bands[at].limit;
+        if (!limit && at > 0) limit = verdict.bands[at - 1].limit;
+    }
+    FrequencyCurve shape{.words = limit ? "curve times " + number_text(*limit) : "curve of the criterion"};
+    for (const CurvePoint& point : curve->second) {
+        shape.hz.push_back(point.hz);
+        shape.values.push_back(point.value * limit.value_or(1.0));
+    }
+    return shape;
+}
+
+LadderInput what_carries(const Explanation& explanation)
+{
+    std::map<std::string, std::pair<double, std::string>> sources; // share, lines
+    std::vector<Contribution> rungs;
+    for (const ExplainedComponent& component : explanation.components) {
+        if (component.matches.empty()) {
+            if (component.share >= 0.01)
+                rungs.push_back(
+                    {fmt::format("unexplained, {:.2f} Hz", component.hz), "axis " + component.axis, component.share});
+            continue;
+        }
+        auto& [share, lines] = sources[component.matches.front().source];
+        share += component.share;
+        lines += fmt::format("{}{:.2f} Hz", lines.empty() ? "" : ", ", component.hz);
+    }
+    for (const auto& [source, what] : sources) rungs.push_back({source, what.second, what.first});
+    std::ranges::stable_sort(rungs, std::ranges::greater{}, &Contribution::share);
+    return {.heading = heading(explanation, "What carries the value", ""),
+            .contributions = std::move(rungs),
+            .rest = "broad, and fainter components"};
+}
+
+} // namespace becalm::figures

@@ -1,0 +1,49 @@
+// The figures of an explanation, the same in every face: what goes into the builders, made from what
+// evaluators/explain.h gives. The bins, lines and shares are taken as they are; nothing is computed but the shares of a
+// source added up.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "src/model/explanation.h"
+#include "ui/figures/builders.h"
+
+namespace becalm::figures {
+
+// m/s2 as mm/s², m/s as mm/s: what comfort is told in.
+Numbers thousandths(const std::string& unit);
+// The same of a density: m/s2 as (mm/s²)²/Hz.
+Numbers thousandths_density(const std::string& unit);
+
+// Lines that the sources are known for, and those further ones at which something was found.
+std::vector<NamedLine> lines_shown(const ExplainedSpectrum& spectrum, const Explanation& explanation);
+std::vector<SourceLine> source_lines(const ExplainedSpectrum& spectrum, const Explanation& explanation);
+
+// "d4-214 floor, service; ISO 6954:2000": of what the figures are.
+std::string subject_of(const Verdict& verdict);
+
+// Up to where spectra are shown, Hz: 100, or as far as the bins go.
+double shown_to_hz(const ExplainedSpectrum& spectrum);
+
+// "Wm, 0.25 Hz between the bins, Hann window, half overlapping".
+std::string how_made(const ExplainedSpectrum& spectrum);
+
+SpectrumInput weighted_spectrum(const Explanation& explanation, const ExplainedSpectrum& spectrum);
+ThirdOctaveInput weighted_bands(const Explanation& explanation, const ExplainedSpectrum& spectrum);
+SpectrogramInput weighted_spectrogram(const Explanation& explanation, const ExplainedSpectrum& spectrum);
+
+// What the criterion listens to: |H|^2 of the weighting, so high that its top is the top of the spectrum shown. Empty
+// without a weighting.
+std::optional<FrequencyCurve> weighting_shape(const ExplainedSpectrum& spectrum);
+
+// The criterion's curve times the limit that the value is under, for the bands; empty where it compares no curve, or
+// one of another motion than the bands are of.
+std::optional<FrequencyCurve> curve_at_limit(const Criterion& criterion, const Explanation& explanation,
+                                             const ExplainedSpectrum& spectrum);
+
+// A rung for each source, one for the greatest unexplained components, and what is broad.
+LadderInput what_carries(const Explanation& explanation);
+
+} // namespace becalm::figures
