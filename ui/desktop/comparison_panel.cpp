@@ -126,8 +126,8 @@ void ComparisonPanel::show_rows()
     if (judgement_ && first_->count() > 1)
         changes_ = changes_between(judgement_->assessment(), condition(*first_), condition(*second_), space_);
     model_->clear();
-    model_->setHorizontalHeaderLabels({tr("Space"), tr("Criterion"), first_->currentText(), second_->currentText(),
-                                       tr("Change"), tr("Change in dB"), tr("Band")});
+    model_->setHorizontalHeaderLabels({tr("Space"), first_->currentText(), second_->currentText(), tr("Change"),
+                                       tr("Change in dB"), tr("Band"), tr("Criterion")});
     for (const ConditionChange& change : changes_) {
         const Verdict& any = change.any();
         const Survey& survey = *judgement_->survey;
@@ -138,9 +138,9 @@ void ComparisonPanel::show_rows()
         };
         QList<QStandardItem*> row;
         for (const QString& words :
-             {space_words(survey, any.space) + QStringLiteral(", ") + shown(any.position), criterion_words(any),
-              value(change.first), value(change.second), with_sign(change.percent, QStringLiteral("%")),
-              with_sign(change.db, QStringLiteral("dB")), band_change_words(change)}) {
+             {space_words(survey, any.space) + QStringLiteral(", ") + shown(any.position), value(change.first),
+              value(change.second), with_sign(change.percent, QStringLiteral("%")),
+              with_sign(change.db, QStringLiteral("dB")), band_change_words(change), criterion_words(any)}) {
             auto* item = new QStandardItem(words);
             item->setEditable(false);
             item->setToolTip(words);

@@ -113,14 +113,14 @@ void HowMuchPage::refresh()
     if (!judgement) {
         words_->setText(session_.is_judging() ? tr("The survey is being judged…") : QString());
         words_->show();
-        rulers_->show_verdicts(nullptr, {});
+        rulers_->show_verdicts(nullptr, {}, true);
         comparison_->show_space(nullptr, {});
         details_->clear();
         return;
     }
     const Verdict* chosen = session_.chosen_verdict();
     const std::vector<const Verdict*> all = verdicts(*judgement, chosen);
-    rulers_->show_verdicts(judgement, all);
+    rulers_->show_verdicts(judgement, all, scope() == Scope::space);
     rulers_->show_chosen(chosen);
     words_->setVisible(all.empty());
     if (all.empty())

@@ -19,6 +19,7 @@ namespace becalm::desktop {
 namespace {
 
 constexpr double greatest_zoom = 40.0;
+constexpr double zoom_octaves = 1.0 / 3.0; // of a notch of the wheel, of a key
 constexpr double margin_px = 8.0, pad_px = 4.0, widest_words_px = 150.0;
 
 double glyph_height(const QFontMetricsF& metrics) { return std::round(metrics.ascent()); }
@@ -185,10 +186,10 @@ void PlanView::paint_plate(QPainter& painter, const PlanMark& mark, const Plate&
     if (is_chosen) {
         // Two lines, dark and light, so that it shows on any plan.
         painter.setBrush(Qt::NoBrush);
-        painter.setPen(QPen(Qt::white, 5.0));
-        painter.drawRect(rect.adjusted(-2.5, -2.5, 2.5, 2.5));
-        painter.setPen(QPen(Qt::black, 2.5));
-        painter.drawRect(rect.adjusted(-2.5, -2.5, 2.5, 2.5));
+        painter.setPen(QPen(Qt::white, 6.0));
+        painter.drawRect(rect.adjusted(-3.0, -3.0, 3.0, 3.0));
+        painter.setPen(QPen(Qt::black, 3.0));
+        painter.drawRect(rect.adjusted(-3.0, -3.0, 3.0, 3.0));
     }
     const QFontMetricsF metrics(font()), bold(bold_of(font()));
     const double glyph = glyph_height(metrics);
@@ -311,7 +312,7 @@ void PlanView::leaveEvent(QEvent* event)
 void PlanView::wheelEvent(QWheelEvent* event)
 {
     constexpr double notch = 120.0; // eighths of a degree, 15 degrees
-    zoom_by(std::pow(1.25, event->angleDelta().y() / notch), event->position());
+    zoom_by(std::exp2(zoom_octaves * event->angleDelta().y() / notch), event->position());
     event->accept();
 }
 
@@ -342,8 +343,8 @@ void PlanView::keyPressEvent(QKeyEvent* event)
     const QPointF middle = QRectF(rect()).center();
     switch (event->key()) {
     case Qt::Key_Plus:
-    case Qt::Key_Equal: zoom_by(1.25, middle); break;
-    case Qt::Key_Minus: zoom_by(1.0 / 1.25, middle); break;
+    case Qt::Key_Equal: zoom_by(std::exp2(zoom_octaves), middle); break;
+    case Qt::Key_Minus: zoom_by(std::exp2(-zoom_octaves), middle); break;
     case Qt::Key_0: zoom_by(1.0 / greatest_zoom, middle); break;
     case Qt::Key_Left: move_by({step_px, 0.0}); break;
     case Qt::Key_Right: move_by({-step_px, 0.0}); break;

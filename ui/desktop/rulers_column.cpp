@@ -17,9 +17,12 @@ RulersColumn::RulersColumn(QWidget* parent) : QScrollArea(parent)
     setFocusPolicy(Qt::NoFocus);
 }
 
-void RulersColumn::show_verdicts(std::shared_ptr<const Judgement> judgement, std::vector<const Verdict*> verdicts)
+void RulersColumn::show_verdicts(std::shared_ptr<const Judgement> judgement, std::vector<const Verdict*> verdicts,
+                                 bool of_one_space)
 {
-    if (judgement == judgement_ && verdicts == verdicts_ && content_ != nullptr) return;
+    if (judgement == judgement_ && verdicts == verdicts_ && of_one_space == of_one_space_ && content_ != nullptr)
+        return;
+    of_one_space_ = of_one_space;
     judgement_ = std::move(judgement);
     verdicts_ = std::move(verdicts);
     rulers_.clear();
@@ -39,7 +42,8 @@ void RulersColumn::show_verdicts(std::shared_ptr<const Judgement> judgement, std
         const Verdict* verdict = verdicts_[i];
         const QString words = ruler_words(*judgement_->survey, *verdict);
         ruler->show_figure(
-            [input = ruler_input(*verdict, words)](double width, double height) {
+            [input = ruler_input(*verdict, ruler_words(*judgement_->survey, *verdict, !of_one_space))](double width,
+                                                                                                       double height) {
                 return figures::ruler_figure({.width_px = width, .height_px = height}, {input});
             },
             QStringLiteral("ruler"));

@@ -21,8 +21,9 @@ public:
 
     explicit RulersColumn(QWidget* parent = nullptr);
 
-    // `verdicts` point into `judgement`. null among them: a gap.
-    void show_verdicts(std::shared_ptr<const Judgement> judgement, std::vector<const Verdict*> verdicts);
+    // `verdicts` point into `judgement`. Of one space, its name does not stand above each.
+    void show_verdicts(std::shared_ptr<const Judgement> judgement, std::vector<const Verdict*> verdicts,
+                       bool of_one_space);
     void show_chosen(const Verdict* verdict);
     const std::vector<const Verdict*>& verdicts() const { return verdicts_; }
     FigureView* ruler(std::size_t number) const { return number < rulers_.size() ? rulers_[number] : nullptr; }
@@ -41,6 +42,7 @@ private:
     std::vector<FigureView*> rulers_;
     std::vector<QFrame*> frames_;
     QWidget* content_ = nullptr;
+    bool of_one_space_ = false;
 };
 
 } // namespace becalm::desktop

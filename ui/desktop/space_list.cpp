@@ -77,20 +77,24 @@ SpaceList::SpaceList(Session& session, QWidget* parent) : QWidget(parent), sessi
     search_->setPlaceholderText(tr("Search"));
     search_->setAccessibleName(tr("Search the spaces"));
     search_->setClearButtonEnabled(true);
+    search_->setMinimumWidth(90);
     use_ = new QComboBox;
     use_->setAccessibleName(tr("Use of the spaces shown"));
     use_->setToolTip(use_->accessibleName());
-    use_->setMinimumContentsLength(8);
+    use_->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
+    use_->setMinimumContentsLength(9);
     verdicts_ = new QComboBox;
     verdicts_->setAccessibleName(tr("Verdicts shown"));
     verdicts_->setToolTip(verdicts_->accessibleName());
-    verdicts_->setMinimumContentsLength(8);
+    verdicts_->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
+    verdicts_->setMinimumContentsLength(9);
     using Verdicts = SpaceFilter::Verdicts;
     const auto add = [&](const QString& words, Verdicts which) { verdicts_->addItem(words, static_cast<int>(which)); };
     add(tr("every verdict"), Verdicts::all);
     add(tr("exceeded"), Verdicts::exceeded);
     add(tr("cannot be judged"), Verdicts::not_judged);
     add(tr("near a limit (within the uncertainty)"), Verdicts::near_limit);
+    verdicts_->view()->setMinimumWidth(verdicts_->view()->sizeHintForColumn(0) + 12);
     line->addWidget(search_, 1);
     line->addWidget(use_);
     line->addWidget(verdicts_);
@@ -218,10 +222,13 @@ void SpaceList::show_choice()
     const QModelIndex space = model_->index_of(session_.choice().space);
     QModelIndex wanted =
         verdict != nullptr && verdict->space == session_.choice().space ? model_->index_of(*verdict) : space;
-    // A verdict inside a closed space is shown by the space itself.
-    if (wanted.isValid() && wanted.parent() == space && space.isValid() &&
-        !tree_->isExpanded(order_->mapFromSource(space)))
-        wanted = space;
+    // The worst of a closed space is shown by the space itself; any other opens it.
+    if (wanted.isValid() && wanted.parent() == space && space.isValid()) {
+        if (model_->verdict(space) != verdict)
+            tree_->setExpanded(order_->mapFromSource(space), true);
+        else if (!tree_->isExpanded(order_->mapFromSource(space)))
+            wanted = space;
+    }
     if (!wanted.isValid()) wanted = space;
     const QModelIndex at = order_->mapFromSource(wanted);
     if (session_.choice().space.empty() || !at.isValid())

@@ -2,6 +2,7 @@
 
 #include <QFont>
 #include <QMimeData>
+#include <algorithm>
 
 #include "ui/desktop/words.h"
 
@@ -100,7 +101,10 @@ QString SpaceTreeModel::words(const Node& node, int column) const
         if (is_group)
             return node.group->name.empty() ? tr("no group")
                                             : tr("%1 (%2)").arg(shown(node.group->name)).arg(node.group->rows.size());
-        if (is_leaf_verdict) return shown(node.verdict->position);
+        if (is_leaf_verdict) {
+            const QString during = condition_words(*survey_, node.verdict->condition);
+            return shown(node.verdict->position) + (during.isEmpty() ? QString() : QStringLiteral(", ") + during);
+        }
         return space_words(*survey_, node.space->space->id);
     }
     if (is_group) return {};
@@ -108,7 +112,14 @@ QString SpaceTreeModel::words(const Node& node, int column) const
     if (node.verdict == nullptr) return column == band ? tr("no verdict") : QString();
     switch (column) {
     case value: return node.verdict->value ? value_words(*node.verdict) : QString();
-    case band: return band_words(*node.verdict);
+    case band: {
+        QString text = band_words(*node.verdict);
+        const auto waiting = is_leaf_verdict ? 0 : std::ranges::count(node.space->verdicts, false, &Verdict::judged);
+        // Where the worst is one of them, it says so itself.
+        if (waiting > 0 && node.verdict->judged)
+            text += tr("; %n more cannot be judged", nullptr, static_cast<int>(waiting));
+        return text;
+    }
     case limit: return node.verdict->judged ? distance_words(*node.verdict) : shown(node.verdict->why_not);
     case criterion: return criterion_words(*node.verdict);
     case condition: return condition_words(*survey_, node.verdict->condition);

@@ -18,11 +18,11 @@ figures::RulerInput ruler_input(const Verdict& verdict, const QString& words)
     return ruler;
 }
 
-QString ruler_words(const Survey& survey, const Verdict& verdict)
+QString ruler_words(const Survey& survey, const Verdict& verdict, bool with_space)
 {
     QStringList where;
     if (!verdict.person.empty()) where << shown(verdict.person);
-    if (!verdict.space.empty()) where << space_words(survey, verdict.space);
+    if (with_space && !verdict.space.empty()) where << space_words(survey, verdict.space);
     if (!verdict.position.empty()) where << shown(verdict.position);
     if (!verdict.condition.empty()) where << condition_words(survey, verdict.condition);
     QString words = where.join(QStringLiteral(", ")) + QStringLiteral(": ") + criterion_words(verdict);

@@ -163,7 +163,9 @@ TEST_F(WherePageTest, PlacesASpaceThatIsDroppedOnThePlanAndTakesItBack)
 {
     open(true);
     PlanView& view = page->plans().view();
-    drop("c102", view.at({.x = 0.25, .y = 0.5}));
+    const std::unique_ptr<QMimeData> dragged(tree->model()->mimeData({row("c102")}));
+    ASSERT_NE(dragged, nullptr);
+    drop(dragged->data(QString::fromLatin1(space_mime_type)).toStdString(), view.at({.x = 0.25, .y = 0.5}));
     settle();
     ASSERT_TRUE(space("c102").place);
     EXPECT_EQ(space("c102").plan, "deck");
