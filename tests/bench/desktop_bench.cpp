@@ -306,7 +306,7 @@ void left_out_to_verdict(benchmark::State& state)
     wait();
     session.judge(); // files were young when they were read first; now their passes are kept
     wait();
-    double judging_s = 0.0, slowest_s = 0.0;
+    double judging_s = 0.0, slowest_s = 0.0, first_s = 0.0;
     int i = 0;
     for ([[maybe_unused]] auto round : state) {
         timer.restart();
@@ -318,11 +318,15 @@ void left_out_to_verdict(benchmark::State& state)
         page.repaint();
         const double seconds = static_cast<double>(timer.nsecsElapsed()) / 1e9;
         state.SetIterationTime(seconds);
-        slowest_s = std::max(slowest_s, seconds);
+        if (i == 1)
+            first_s = seconds;
+        else
+            slowest_s = std::max(slowest_s, seconds);
         judging_s += session.judgement()->took_s;
     }
     state.counters["judging_ms"] = 1e3 * judging_s / static_cast<double>(state.iterations());
-    state.counters["slowest_ms"] = 1e3 * slowest_s;
+    state.counters["first_ms"] = 1e3 * first_s;
+    state.counters["slowest_ms"] = 1e3 * slowest_s; // of the others
     (void)session.document().save();
 }
 BENCHMARK(left_out_to_verdict)->Unit(benchmark::kMillisecond)->UseManualTime()->Iterations(40);

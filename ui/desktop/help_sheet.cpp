@@ -52,6 +52,13 @@ void HelpSheet::show_keys(const Keys& keys)
                          key(Qt::Key_Up) + QStringLiteral(" ") + key(Qt::Key_Down),
                      tr("move the cursor and read the values under it; with Ctrl in large steps")},
                     {key(Qt::Key_Menu), tr("write the figure to a file")}}});
+    all.push_back({tr("On the curves of When"),
+                   {{QStringLiteral("+ −"), tr("look closer, or at more")},
+                    {key(Qt::Key_Left) + QStringLiteral(" ") + key(Qt::Key_Right) + QStringLiteral(" ") +
+                         key(Qt::Key_Home) + QStringLiteral(" ") + key(Qt::Key_End),
+                     tr("move along the recording; with Ctrl the arrows move the cursor")},
+                    {key(Qt::Key_X), tr("leave the selected span out")},
+                    {key(Qt::Key_Space), tr("play as sound, or stop; held down while dragging it moves the curve")}}});
     all.push_back({tr("Everywhere"),
                    {{key(Qt::Key_Tab), tr("go to the next field; with Shift to the one before")},
                     {key(Qt::Key_Space), tr("press what has the focus")},

@@ -1,5 +1,6 @@
 #include "ui/desktop/when_page.h"
 
+#include <QCoreApplication>
 #include <QDir>
 #include <QHBoxLayout>
 #include <QHeaderView>
@@ -24,16 +25,17 @@ constexpr double rounding_s = 1e-3;      // of what the mouse selects
 QString severity_words(Severity severity)
 {
     switch (severity) {
-    case Severity::note: return WhenPage::tr("note");
-    case Severity::caution: return WhenPage::tr("caution");
-    case Severity::refusal: return WhenPage::tr("cannot be judged");
+    case Severity::note: return QCoreApplication::translate("becalm::desktop::WhenPage", "note");
+    case Severity::caution: return QCoreApplication::translate("becalm::desktop::WhenPage", "caution");
+    case Severity::refusal: return QCoreApplication::translate("becalm::desktop::WhenPage", "cannot be judged");
     }
     return {};
 }
 
 QString weighting_words(WeightingId id)
 {
-    return id == WeightingId::none ? WhenPage::tr("not weighted") : shown(name_of(id));
+    return id == WeightingId::none ? QCoreApplication::translate("becalm::desktop::WhenPage", "not weighted")
+                                   : shown(name_of(id));
 }
 
 double rounded(double seconds) { return std::round(seconds / rounding_s) * rounding_s; }

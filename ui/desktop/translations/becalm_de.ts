@@ -810,6 +810,26 @@
 <context>
     <name>becalm::desktop::HelpSheet</name>
     <message>
+        <source>On the curves of When</source>
+        <translation>Auf den Kurven von „Wann“</translation>
+    </message>
+    <message>
+        <source>look closer, or at more</source>
+        <translation>näher ansehen, oder mehr</translation>
+    </message>
+    <message>
+        <source>move along the recording; with Ctrl the arrows move the cursor</source>
+        <translation>die Aufnahme entlang; mit Strg bewegen die Pfeile den Zeiger</translation>
+    </message>
+    <message>
+        <source>leave the selected span out</source>
+        <translation>die gewählte Spanne auslassen</translation>
+    </message>
+    <message>
+        <source>play as sound, or stop; held down while dragging it moves the curve</source>
+        <translation>als Ton abspielen, oder anhalten; beim Ziehen gehalten bewegt sie die Kurve</translation>
+    </message>
+    <message>
         <source>Comfort evaluation is not a structural, machinery or health assessment. Limits come from the editions cited; local codes, contracts and licensed practice prevail.</source>
         <translation>Eine Beurteilung des Komforts ist keine Beurteilung von Bauwerk, Maschine oder Gesundheit. Die Anhaltswerte und Grenzwerte stammen aus den genannten Ausgaben; örtliche Vorschriften, Verträge und die zugelassene Fachkraft haben Vorrang.</translation>
     </message>
@@ -2046,6 +2066,342 @@
     <message>
         <source>a survey, a folder of recordings, or recordings</source>
         <translation>eine Messung, ein Ordner mit Aufzeichnungen oder Aufzeichnungen</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::SpanEditor</name>
+    <message>
+        <source>Span from, seconds</source>
+        <translation>Spanne von, Sekunden</translation>
+    </message>
+    <message>
+        <source>Span to, seconds</source>
+        <translation>Spanne bis, Sekunden</translation>
+    </message>
+    <message>
+        <source>Seconds from the first sample</source>
+        <translation>Sekunden ab dem ersten Abtastwert</translation>
+    </message>
+    <message>
+        <source>Reason, or name of the event</source>
+        <translation>Grund, oder Name des Ereignisses</translation>
+    </message>
+    <message>
+        <source>door slam</source>
+        <translation>Tür zugeschlagen</translation>
+    </message>
+    <message>
+        <source>footsteps beside the sensor</source>
+        <translation>Schritte neben dem Aufnehmer</translation>
+    </message>
+    <message>
+        <source>sensor knocked</source>
+        <translation>Aufnehmer angestoßen</translation>
+    </message>
+    <message>
+        <source>cable moved</source>
+        <translation>Kabel bewegt</translation>
+    </message>
+    <message>
+        <source>sensor not yet in place</source>
+        <translation>Aufnehmer noch nicht an seinem Ort</translation>
+    </message>
+    <message>
+        <source>machine not in service</source>
+        <translation>Maschine nicht in Betrieb</translation>
+    </message>
+    <message>
+        <source>work nearby</source>
+        <translation>Arbeiten in der Nähe</translation>
+    </message>
+    <message>
+        <source>Why is it left out?</source>
+        <translation>Warum wird sie ausgelassen?</translation>
+    </message>
+    <message>
+        <source>Leave out</source>
+        <translation>Auslassen</translation>
+    </message>
+    <message>
+        <source>Every second that the span touches is left out of the judgement</source>
+        <translation>Jede Sekunde, die die Spanne berührt, zählt bei der Beurteilung nicht</translation>
+    </message>
+    <message>
+        <source>Is an event</source>
+        <translation>Ist ein Ereignis</translation>
+    </message>
+    <message>
+        <source>Where a recording lists events, they alone are judged, one by one</source>
+        <translation>Nennt eine Aufnahme Ereignisse, werden nur sie beurteilt, eines nach dem anderen</translation>
+    </message>
+    <message>
+        <source>Never mind</source>
+        <translation>Doch nicht</translation>
+    </message>
+    <message>
+        <source>s to</source>
+        <translation>s bis</translation>
+    </message>
+    <message>
+        <source>s</source>
+        <translation>s</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::SpanModel</name>
+    <message>
+        <source>event</source>
+        <translation>Ereignis</translation>
+    </message>
+    <message>
+        <source>left out</source>
+        <translation>ausgelassen</translation>
+    </message>
+    <message>
+        <source>What</source>
+        <translation>Was</translation>
+    </message>
+    <message>
+        <source>From, s</source>
+        <translation>Von, s</translation>
+    </message>
+    <message>
+        <source>To, s</source>
+        <translation>Bis, s</translation>
+    </message>
+    <message>
+        <source>Reason</source>
+        <translation>Grund</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::TimeView</name>
+    <message>
+        <source>event</source>
+        <translation>Ereignis</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::WhenPage</name>
+    <message>
+        <source>note</source>
+        <translation>Hinweis</translation>
+    </message>
+    <message>
+        <source>caution</source>
+        <translation>Vorsicht</translation>
+    </message>
+    <message>
+        <source>cannot be judged</source>
+        <translation>nicht zu beurteilen</translation>
+    </message>
+    <message>
+        <source>not weighted</source>
+        <translation>unbewertet</translation>
+    </message>
+    <message>
+        <source>Recording</source>
+        <translation>Aufnahme</translation>
+    </message>
+    <message>
+        <source>Channel</source>
+        <translation>Kanal</translation>
+    </message>
+    <message>
+        <source>Weighting</source>
+        <translation>Frequenzbewertung</translation>
+    </message>
+    <message>
+        <source>Condition of the recording</source>
+        <translation>Betriebszustand der Aufnahme</translation>
+    </message>
+    <message>
+        <source>Stop playing</source>
+        <translation>Anhalten</translation>
+    </message>
+    <message>
+        <source>Play</source>
+        <translation>Abspielen</translation>
+    </message>
+    <message>
+        <source>There is nothing but a constant in this span: silence.</source>
+        <translation>In dieser Spanne ist nur ein fester Wert: Stille.</translation>
+    </message>
+    <message>
+        <source>Playing %1 s, %2; full scale of the sound is %3 %4, the offset is taken away.</source>
+        <translation>Es spielt %1 s, %2; Vollaussteuerung des Tons ist %3 %4, der Gleichanteil ist abgezogen.</translation>
+    </message>
+    <message>
+        <source>Closer</source>
+        <translation>Näher</translation>
+    </message>
+    <message>
+        <source>Look at half as long (+)</source>
+        <translation>Halb so lange ansehen (+)</translation>
+    </message>
+    <message>
+        <source>Wider</source>
+        <translation>Weiter</translation>
+    </message>
+    <message>
+        <source>Look at twice as long (−)</source>
+        <translation>Doppelt so lange ansehen (−)</translation>
+    </message>
+    <message>
+        <source>Whole</source>
+        <translation>Alles</translation>
+    </message>
+    <message>
+        <source>The whole recording</source>
+        <translation>Die ganze Aufnahme</translation>
+    </message>
+    <message>
+        <source>Leave out…</source>
+        <translation>Auslassen…</translation>
+    </message>
+    <message>
+        <source>Leave a span out</source>
+        <translation>Eine Spanne auslassen</translation>
+    </message>
+    <message>
+        <source>Leave out the span that is selected, or type one (X)</source>
+        <translation>Die gewählte Spanne auslassen, oder eine eingeben (X)</translation>
+    </message>
+    <message>
+        <source>Playback speed</source>
+        <translation>Wiedergabegeschwindigkeit</translation>
+    </message>
+    <message>
+        <source>Faster playback raises every frequency: 10 Hz, ten times as fast, is heard as 100 Hz</source>
+        <translation>Schnellere Wiedergabe hebt jede Frequenz: 10 Hz, zehnmal so schnell, klingen als 100 Hz</translation>
+    </message>
+    <message>
+        <source>as fast as it was</source>
+        <translation>so schnell, wie es war</translation>
+    </message>
+    <message>
+        <source>4 times as fast</source>
+        <translation>4-mal so schnell</translation>
+    </message>
+    <message>
+        <source>10 times as fast</source>
+        <translation>10-mal so schnell</translation>
+    </message>
+    <message>
+        <source>20 times as fast</source>
+        <translation>20-mal so schnell</translation>
+    </message>
+    <message>
+        <source>Play as sound</source>
+        <translation>Als Ton abspielen</translation>
+    </message>
+    <message>
+        <source>Play the span that is selected, else what is seen (Space)</source>
+        <translation>Die gewählte Spanne abspielen, sonst was zu sehen ist (Leertaste)</translation>
+    </message>
+    <message>
+        <source>What the change did</source>
+        <translation>Was die Änderung bewirkt hat</translation>
+    </message>
+    <message>
+        <source>Trouble with the recording</source>
+        <translation>Schwierigkeit mit der Aufnahme</translation>
+    </message>
+    <message>
+        <source>What is heard</source>
+        <translation>Was zu hören ist</translation>
+    </message>
+    <message>
+        <source>Left out, and events</source>
+        <translation>Ausgelassen, und Ereignisse</translation>
+    </message>
+    <message>
+        <source>&quot;%1&quot; is no number of seconds; write 12.5 or 12,5</source>
+        <translation>„%1“ ist keine Zahl von Sekunden; 12,5 oder 12.5 schreiben</translation>
+    </message>
+    <message>
+        <source>Take back</source>
+        <translation>Zurücknehmen</translation>
+    </message>
+    <message>
+        <source>Removes the row that is chosen: the span counts again, or is no event any more</source>
+        <translation>Entfernt die gewählte Zeile: Die Spanne zählt wieder, oder ist kein Ereignis mehr</translation>
+    </message>
+    <message>
+        <source>Findings</source>
+        <translation>Befunde</translation>
+    </message>
+    <message>
+        <source>What was noticed</source>
+        <translation>Was aufgefallen ist</translation>
+    </message>
+    <message>
+        <source>stands for the %1</source>
+        <translation>steht für: %1</translation>
+    </message>
+    <message>
+        <source>%1 h a day</source>
+        <translation>%1 h am Tag</translation>
+    </message>
+    <message>
+        <source>%1 events</source>
+        <translation>%1 Ereignisse</translation>
+    </message>
+    <message>
+        <source>channel %1, %2</source>
+        <translation>Kanal %1, %2</translation>
+    </message>
+    <message>
+        <source>, at %1 s</source>
+        <translation>, bei %1 s</translation>
+    </message>
+    <message>
+        <source>, channel %1</source>
+        <translation>, Kanal %1</translation>
+    </message>
+    <message>
+        <source>nothing about this recording</source>
+        <translation>nichts zu dieser Aufnahme</translation>
+    </message>
+    <message>
+        <source>strip</source>
+        <translation>streifen</translation>
+    </message>
+    <message>
+        <source>samples</source>
+        <translation>abtastwerte</translation>
+    </message>
+    <message>
+        <source>Reading the samples: %1 %. Until then the range of each second is shown.</source>
+        <translation>Die Abtastwerte werden gelesen: %1 %. Bis dahin ist der Bereich jeder Sekunde zu sehen.</translation>
+    </message>
+    <message>
+        <source>%1 stays as it was: %2.</source>
+        <translation>%1 bleibt, wie es war: %2.</translation>
+    </message>
+    <message>
+        <source>%1: %2 before, now %3.</source>
+        <translation>%1: vorher %2, jetzt %3.</translation>
+    </message>
+    <message>
+        <source>A span needs two numbers of seconds; write 12.5 or 12,5</source>
+        <translation>Eine Spanne braucht zwei Zahlen von Sekunden; 12,5 oder 12.5 schreiben</translation>
+    </message>
+    <message>
+        <source>leave out %1 s to %2 s</source>
+        <translation>%1 s bis %2 s auslassen</translation>
+    </message>
+    <message>
+        <source>event at %1 s</source>
+        <translation>Ereignis bei %1 s</translation>
+    </message>
+    <message>
+        <source>change the span at %1 s</source>
+        <translation>die Spanne bei %1 s ändern</translation>
+    </message>
+    <message>
+        <source>take back the span at %1 s</source>
+        <translation>die Spanne bei %1 s zurücknehmen</translation>
     </message>
 </context>
 </TS>

@@ -810,6 +810,26 @@
 <context>
     <name>becalm::desktop::HelpSheet</name>
     <message>
+        <source>On the curves of When</source>
+        <translation>Sur les courbes de « Quand »</translation>
+    </message>
+    <message>
+        <source>look closer, or at more</source>
+        <translation>regarder de plus près, ou plus large</translation>
+    </message>
+    <message>
+        <source>move along the recording; with Ctrl the arrows move the cursor</source>
+        <translation>se déplacer dans l’enregistrement ; avec Ctrl les flèches déplacent le curseur</translation>
+    </message>
+    <message>
+        <source>leave the selected span out</source>
+        <translation>écarter l’intervalle choisi</translation>
+    </message>
+    <message>
+        <source>play as sound, or stop; held down while dragging it moves the curve</source>
+        <translation>écouter comme un son, ou arrêter ; maintenue en glissant, elle déplace la courbe</translation>
+    </message>
+    <message>
         <source>Comfort evaluation is not a structural, machinery or health assessment. Limits come from the editions cited; local codes, contracts and licensed practice prevail.</source>
         <translation>L’évaluation du confort n’est pas une évaluation des structures, des machines ni de la santé. Les limites viennent des éditions citées ; les règles locales, les contrats et l’avis du praticien habilité priment.</translation>
     </message>
@@ -2046,6 +2066,342 @@
     <message>
         <source>a survey, a folder of recordings, or recordings</source>
         <translation>une campagne, un dossier d’enregistrements, ou des enregistrements</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::SpanEditor</name>
+    <message>
+        <source>Span from, seconds</source>
+        <translation>Intervalle de, secondes</translation>
+    </message>
+    <message>
+        <source>Span to, seconds</source>
+        <translation>Intervalle à, secondes</translation>
+    </message>
+    <message>
+        <source>Seconds from the first sample</source>
+        <translation>Secondes depuis le premier échantillon</translation>
+    </message>
+    <message>
+        <source>Reason, or name of the event</source>
+        <translation>Raison, ou nom de l’événement</translation>
+    </message>
+    <message>
+        <source>door slam</source>
+        <translation>porte claquée</translation>
+    </message>
+    <message>
+        <source>footsteps beside the sensor</source>
+        <translation>pas à côté du capteur</translation>
+    </message>
+    <message>
+        <source>sensor knocked</source>
+        <translation>capteur heurté</translation>
+    </message>
+    <message>
+        <source>cable moved</source>
+        <translation>câble déplacé</translation>
+    </message>
+    <message>
+        <source>sensor not yet in place</source>
+        <translation>capteur pas encore en place</translation>
+    </message>
+    <message>
+        <source>machine not in service</source>
+        <translation>machine pas en service</translation>
+    </message>
+    <message>
+        <source>work nearby</source>
+        <translation>travaux à proximité</translation>
+    </message>
+    <message>
+        <source>Why is it left out?</source>
+        <translation>Pourquoi est-il écarté ?</translation>
+    </message>
+    <message>
+        <source>Leave out</source>
+        <translation>Écarter</translation>
+    </message>
+    <message>
+        <source>Every second that the span touches is left out of the judgement</source>
+        <translation>Chaque seconde que touche l’intervalle est écartée du jugement</translation>
+    </message>
+    <message>
+        <source>Is an event</source>
+        <translation>Est un événement</translation>
+    </message>
+    <message>
+        <source>Where a recording lists events, they alone are judged, one by one</source>
+        <translation>Si un enregistrement liste des événements, eux seuls sont jugés, un par un</translation>
+    </message>
+    <message>
+        <source>Never mind</source>
+        <translation>Laisser</translation>
+    </message>
+    <message>
+        <source>s to</source>
+        <translation>s à</translation>
+    </message>
+    <message>
+        <source>s</source>
+        <translation>s</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::SpanModel</name>
+    <message>
+        <source>event</source>
+        <translation>événement</translation>
+    </message>
+    <message>
+        <source>left out</source>
+        <translation>écarté</translation>
+    </message>
+    <message>
+        <source>What</source>
+        <translation>Quoi</translation>
+    </message>
+    <message>
+        <source>From, s</source>
+        <translation>De, s</translation>
+    </message>
+    <message>
+        <source>To, s</source>
+        <translation>À, s</translation>
+    </message>
+    <message>
+        <source>Reason</source>
+        <translation>Raison</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::TimeView</name>
+    <message>
+        <source>event</source>
+        <translation>événement</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::WhenPage</name>
+    <message>
+        <source>note</source>
+        <translation>remarque</translation>
+    </message>
+    <message>
+        <source>caution</source>
+        <translation>prudence</translation>
+    </message>
+    <message>
+        <source>cannot be judged</source>
+        <translation>ne peut être jugé</translation>
+    </message>
+    <message>
+        <source>not weighted</source>
+        <translation>non pondéré</translation>
+    </message>
+    <message>
+        <source>Recording</source>
+        <translation>Enregistrement</translation>
+    </message>
+    <message>
+        <source>Channel</source>
+        <translation>Voie</translation>
+    </message>
+    <message>
+        <source>Weighting</source>
+        <translation>Pondération</translation>
+    </message>
+    <message>
+        <source>Condition of the recording</source>
+        <translation>Condition de l’enregistrement</translation>
+    </message>
+    <message>
+        <source>Stop playing</source>
+        <translation>Arrêter</translation>
+    </message>
+    <message>
+        <source>Play</source>
+        <translation>Écouter</translation>
+    </message>
+    <message>
+        <source>There is nothing but a constant in this span: silence.</source>
+        <translation>Il n’y a qu’une constante dans cet intervalle : silence.</translation>
+    </message>
+    <message>
+        <source>Playing %1 s, %2; full scale of the sound is %3 %4, the offset is taken away.</source>
+        <translation>Écoute de %1 s, %2 ; la pleine échelle du son vaut %3 %4, le décalage est retiré.</translation>
+    </message>
+    <message>
+        <source>Closer</source>
+        <translation>Plus près</translation>
+    </message>
+    <message>
+        <source>Look at half as long (+)</source>
+        <translation>Regarder moitié moins long (+)</translation>
+    </message>
+    <message>
+        <source>Wider</source>
+        <translation>Plus large</translation>
+    </message>
+    <message>
+        <source>Look at twice as long (−)</source>
+        <translation>Regarder deux fois plus long (−)</translation>
+    </message>
+    <message>
+        <source>Whole</source>
+        <translation>Tout</translation>
+    </message>
+    <message>
+        <source>The whole recording</source>
+        <translation>L’enregistrement entier</translation>
+    </message>
+    <message>
+        <source>Leave out…</source>
+        <translation>Écarter…</translation>
+    </message>
+    <message>
+        <source>Leave a span out</source>
+        <translation>Écarter un intervalle</translation>
+    </message>
+    <message>
+        <source>Leave out the span that is selected, or type one (X)</source>
+        <translation>Écarter l’intervalle choisi, ou en saisir un (X)</translation>
+    </message>
+    <message>
+        <source>Playback speed</source>
+        <translation>Vitesse d’écoute</translation>
+    </message>
+    <message>
+        <source>Faster playback raises every frequency: 10 Hz, ten times as fast, is heard as 100 Hz</source>
+        <translation>Une écoute plus rapide élève chaque fréquence : 10 Hz, dix fois plus vite, s’entend comme 100 Hz</translation>
+    </message>
+    <message>
+        <source>as fast as it was</source>
+        <translation>à la vitesse réelle</translation>
+    </message>
+    <message>
+        <source>4 times as fast</source>
+        <translation>4 fois plus vite</translation>
+    </message>
+    <message>
+        <source>10 times as fast</source>
+        <translation>10 fois plus vite</translation>
+    </message>
+    <message>
+        <source>20 times as fast</source>
+        <translation>20 fois plus vite</translation>
+    </message>
+    <message>
+        <source>Play as sound</source>
+        <translation>Écouter comme un son</translation>
+    </message>
+    <message>
+        <source>Play the span that is selected, else what is seen (Space)</source>
+        <translation>Écouter l’intervalle choisi, sinon ce qui est visible (Espace)</translation>
+    </message>
+    <message>
+        <source>What the change did</source>
+        <translation>Effet du changement</translation>
+    </message>
+    <message>
+        <source>Trouble with the recording</source>
+        <translation>Problème avec l’enregistrement</translation>
+    </message>
+    <message>
+        <source>What is heard</source>
+        <translation>Ce qui s’entend</translation>
+    </message>
+    <message>
+        <source>Left out, and events</source>
+        <translation>Écarté, et événements</translation>
+    </message>
+    <message>
+        <source>&quot;%1&quot; is no number of seconds; write 12.5 or 12,5</source>
+        <translation>« %1 » n’est pas un nombre de secondes ; écrire 12,5 ou 12.5</translation>
+    </message>
+    <message>
+        <source>Take back</source>
+        <translation>Retirer</translation>
+    </message>
+    <message>
+        <source>Removes the row that is chosen: the span counts again, or is no event any more</source>
+        <translation>Retire la ligne choisie : l’intervalle compte de nouveau, ou n’est plus un événement</translation>
+    </message>
+    <message>
+        <source>Findings</source>
+        <translation>Constats</translation>
+    </message>
+    <message>
+        <source>What was noticed</source>
+        <translation>Ce qui a été remarqué</translation>
+    </message>
+    <message>
+        <source>stands for the %1</source>
+        <translation>vaut pour : %1</translation>
+    </message>
+    <message>
+        <source>%1 h a day</source>
+        <translation>%1 h par jour</translation>
+    </message>
+    <message>
+        <source>%1 events</source>
+        <translation>%1 événements</translation>
+    </message>
+    <message>
+        <source>channel %1, %2</source>
+        <translation>voie %1, %2</translation>
+    </message>
+    <message>
+        <source>, at %1 s</source>
+        <translation>, à %1 s</translation>
+    </message>
+    <message>
+        <source>, channel %1</source>
+        <translation>, voie %1</translation>
+    </message>
+    <message>
+        <source>nothing about this recording</source>
+        <translation>rien sur cet enregistrement</translation>
+    </message>
+    <message>
+        <source>strip</source>
+        <translation>bande</translation>
+    </message>
+    <message>
+        <source>samples</source>
+        <translation>echantillons</translation>
+    </message>
+    <message>
+        <source>Reading the samples: %1 %. Until then the range of each second is shown.</source>
+        <translation>Lecture des échantillons : %1 %. D’ici là, l’étendue de chaque seconde est montrée.</translation>
+    </message>
+    <message>
+        <source>%1 stays as it was: %2.</source>
+        <translation>%1 reste inchangé : %2.</translation>
+    </message>
+    <message>
+        <source>%1: %2 before, now %3.</source>
+        <translation>%1 : avant %2, maintenant %3.</translation>
+    </message>
+    <message>
+        <source>A span needs two numbers of seconds; write 12.5 or 12,5</source>
+        <translation>Un intervalle demande deux nombres de secondes ; écrire 12,5 ou 12.5</translation>
+    </message>
+    <message>
+        <source>leave out %1 s to %2 s</source>
+        <translation>écarter de %1 s à %2 s</translation>
+    </message>
+    <message>
+        <source>event at %1 s</source>
+        <translation>événement à %1 s</translation>
+    </message>
+    <message>
+        <source>change the span at %1 s</source>
+        <translation>changer l’intervalle à %1 s</translation>
+    </message>
+    <message>
+        <source>take back the span at %1 s</source>
+        <translation>retirer l’intervalle à %1 s</translation>
     </message>
 </context>
 </TS>
