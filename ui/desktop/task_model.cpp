@@ -13,9 +13,9 @@ std::vector<TableColumn> task_columns()
 {
     const auto tr = [](const char* text) { return TaskModel::tr(text); };
     return {
-        {"person", tr("Person"), CellKind::text, tr("Or the job, where several persons do it"), 30},
+        {"person", tr("Person"), CellKind::text, tr("Or the job, where several persons do it"), 24},
         {"day", tr("Day"), CellKind::text, tr("Where the days of a week differ"), 16},
-        {"space", tr("Where"), CellKind::choice, tr("The space of the task"), 34},
+        {"space", tr("Where"), CellKind::choice, tr("The space of the task"), 28},
         {"position", tr("Position"), CellKind::choice,
          tr("Where the motion enters; empty: the one that was measured there"), 18},
         {"condition", tr("Condition"), CellKind::choice, tr("What runs meanwhile; empty: all that was measured"), 18},
