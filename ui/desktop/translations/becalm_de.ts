@@ -2,6 +2,21 @@
 <!DOCTYPE TS>
 <TS version="2.1" language="de" sourcelanguage="en">
 <context>
+    <name>WhenPage</name>
+    <message>
+        <source>note</source>
+        <translation>Notiz</translation>
+    </message>
+    <message>
+        <source>caution</source>
+        <translation>Vorbehalt</translation>
+    </message>
+    <message>
+        <source>cannot be judged</source>
+        <translation>nicht beurteilbar</translation>
+    </message>
+</context>
+<context>
     <name>becalm::desktop</name>
     <message>
         <source>File</source>
@@ -307,6 +322,294 @@
         <source>Of exposure a day</source>
         <translation>Belastung am Tag</translation>
     </message>
+    <message>
+        <source>not measured</source>
+        <translation>nicht gemessen</translation>
+    </message>
+    <message>
+        <source>%1 in both</source>
+        <translation>%1 in beiden</translation>
+    </message>
+    <message>
+        <source> (worse by %1)</source>
+        <translation> (schlechter um %1)</translation>
+    </message>
+    <message>
+        <source> (better by %1)</source>
+        <translation> (besser um %1)</translation>
+    </message>
+    <message>
+        <source>position</source>
+        <translation>Stelle</translation>
+    </message>
+    <message>
+        <source>criterion</source>
+        <translation>Kriterium</translation>
+    </message>
+    <message>
+        <source>unit</source>
+        <translation>Einheit</translation>
+    </message>
+    <message>
+        <source>change, %</source>
+        <translation>Änderung, %</translation>
+    </message>
+    <message>
+        <source>change, dB</source>
+        <translation>Änderung, dB</translation>
+    </message>
+    <message>
+        <source>bands</source>
+        <translation>Stufen</translation>
+    </message>
+    <message>
+        <source>The plan %1 cannot be shown: %2; %3</source>
+        <translation>Der Plan %1 lässt sich nicht zeigen: %2; %3</translation>
+    </message>
+    <message>
+        <source>its %1 × %2 px are too many</source>
+        <translation>seine %1 × %2 Bildpunkte sind zu viele</translation>
+    </message>
+    <message>
+        <source>save it with fewer pixels, or as a PDF</source>
+        <translation>speichern Sie ihn mit weniger Bildpunkten, oder als PDF</translation>
+    </message>
+    <message>
+        <source>save it anew as PNG, SVG or PDF</source>
+        <translation>speichern Sie ihn neu als PNG, SVG oder PDF</translation>
+    </message>
+    <message>
+        <source>it is no drawing of a sensible size</source>
+        <translation>er ist keine Zeichnung von brauchbarer Größe</translation>
+    </message>
+    <message>
+        <source>save it as a PNG</source>
+        <translation>speichern Sie ihn als PNG</translation>
+    </message>
+    <message>
+        <source>it is no SVG drawing</source>
+        <translation>er ist keine SVG-Zeichnung</translation>
+    </message>
+    <message>
+        <source>save it anew as SVG or PNG</source>
+        <translation>speichern Sie ihn neu als SVG oder PNG</translation>
+    </message>
+    <message>
+        <source>it has no size</source>
+        <translation>er hat keine Größe</translation>
+    </message>
+    <message>
+        <source>give it a viewBox</source>
+        <translation>geben Sie ihm eine viewBox</translation>
+    </message>
+    <message>
+        <source>it is no PDF</source>
+        <translation>er ist kein PDF</translation>
+    </message>
+    <message>
+        <source>save it anew as PDF or PNG</source>
+        <translation>speichern Sie ihn neu als PDF oder PNG</translation>
+    </message>
+    <message>
+        <source>it asks for a password</source>
+        <translation>er verlangt ein Kennwort</translation>
+    </message>
+    <message>
+        <source>save it without one, or as a PNG</source>
+        <translation>speichern Sie ihn ohne, oder als PNG</translation>
+    </message>
+    <message>
+        <source>The plan %1 has no page %2; it has %3, so choose one of them</source>
+        <translation>Der Plan %1 hat keine Seite %2; er hat %3, wählen Sie eine davon</translation>
+    </message>
+    <message>
+        <source>its page has no size</source>
+        <translation>seine Seite hat keine Größe</translation>
+    </message>
+    <message>
+        <source>its page cannot be painted</source>
+        <translation>seine Seite lässt sich nicht zeichnen</translation>
+    </message>
+    <message>
+        <source>there is no such file</source>
+        <translation>es gibt keine solche Datei</translation>
+    </message>
+    <message>
+        <source>put it there, or name another in its [[plan]]</source>
+        <translation>legen Sie sie dorthin, oder nennen Sie eine andere in ihrem [[plan]]</translation>
+    </message>
+    <message>
+        <source>it is no file that may be read</source>
+        <translation>es ist keine Datei, die gelesen werden darf</translation>
+    </message>
+    <message>
+        <source>see to its permissions</source>
+        <translation>prüfen Sie ihre Zugriffsrechte</translation>
+    </message>
+    <message>
+        <source>group</source>
+        <translation>Gruppe</translation>
+    </message>
+    <message>
+        <source>use</source>
+        <translation>Nutzung</translation>
+    </message>
+    <message>
+        <source>value</source>
+        <translation>Wert</translation>
+    </message>
+    <message>
+        <source>± (k = 2)</source>
+        <translation>± (k = 2)</translation>
+    </message>
+    <message>
+        <source>band</source>
+        <translation>Stufe</translation>
+    </message>
+    <message>
+        <source>place</source>
+        <translation>Rang</translation>
+    </message>
+    <message>
+        <source>exceeded</source>
+        <translation>überschritten</translation>
+    </message>
+    <message>
+        <source>distance</source>
+        <translation>Abstand</translation>
+    </message>
+    <message>
+        <source>why it cannot be judged</source>
+        <translation>warum nicht beurteilbar</translation>
+    </message>
+    <message>
+        <source>yes</source>
+        <translation>ja</translation>
+    </message>
+    <message>
+        <source>no</source>
+        <translation>nein</translation>
+    </message>
+    <message>
+        <source>From the axes to the value</source>
+        <translation>Von den Achsen zum Wert</translation>
+    </message>
+    <message>
+        <source>axis</source>
+        <translation>Achse</translation>
+    </message>
+    <message>
+        <source>weighting</source>
+        <translation>Bewertung</translation>
+    </message>
+    <message>
+        <source>factor</source>
+        <translation>Faktor</translation>
+    </message>
+    <message>
+        <source>judged</source>
+        <translation>beurteilt</translation>
+    </message>
+    <message>
+        <source>, %1 h</source>
+        <translation>, %1 h</translation>
+    </message>
+    <message>
+        <source>, %1 events</source>
+        <translation>, %1 Ereignisse</translation>
+    </message>
+    <message>
+        <source>, in hours of rest</source>
+        <translation>, in Ruhezeiten</translation>
+    </message>
+    <message>
+        <source>Parts that add up</source>
+        <translation>Teile, die sich summieren</translation>
+    </message>
+    <message>
+        <source>Value</source>
+        <translation>Wert</translation>
+    </message>
+    <message>
+        <source> (k = 2)</source>
+        <translation> (k = 2)</translation>
+    </message>
+    <message>
+        <source>, uncertainty not stated</source>
+        <translation>, Unsicherheit nicht angegeben</translation>
+    </message>
+    <message>
+        <source> (band %1 of %2)</source>
+        <translation> (Stufe %1 von %2)</translation>
+    </message>
+    <message>
+        <source>Band</source>
+        <translation>Stufe</translation>
+    </message>
+    <message>
+        <source>Limit</source>
+        <translation>Grenzwert</translation>
+    </message>
+    <message>
+        <source>Verdict</source>
+        <translation>Urteil</translation>
+    </message>
+    <message>
+        <source>Second quantity</source>
+        <translation>Zweite Größe</translation>
+    </message>
+    <message>
+        <source>Publication</source>
+        <translation>Veröffentlichung</translation>
+    </message>
+    <message>
+        <source>Clause</source>
+        <translation>Abschnitt</translation>
+    </message>
+    <message>
+        <source>Its numbers</source>
+        <translation>Ihre Zahlen</translation>
+    </message>
+    <message>
+        <source>Compared with the publication</source>
+        <translation>Mit der Veröffentlichung verglichen</translation>
+    </message>
+    <message>
+        <source>Quantity</source>
+        <translation>Größe</translation>
+    </message>
+    <message>
+        <source>Weighting</source>
+        <translation>Frequenzbewertung</translation>
+    </message>
+    <message>
+        <source>Assumptions</source>
+        <translation>Annahmen</translation>
+    </message>
+    <message>
+        <source>Recordings</source>
+        <translation>Aufzeichnungen</translation>
+    </message>
+    <message>
+        <source>exceeds the limit by %1</source>
+        <translation>überschreitet den Grenzwert um %1</translation>
+    </message>
+    <message>
+        <source>%1 above the last limit</source>
+        <translation>%1 über dem letzten Grenzwert</translation>
+    </message>
+    <message>
+        <source>%1 below the next limit</source>
+        <translation>%1 unter dem nächsten Grenzwert</translation>
+    </message>
+    <message>
+        <source> (%1 % of it)</source>
+        <translation> (%1 % davon)</translation>
+    </message>
+    <message>
+        <source>, within the uncertainty</source>
+        <translation>, innerhalb der Unsicherheit</translation>
+    </message>
 </context>
 <context>
     <name>becalm::desktop::ChannelModel</name>
@@ -453,6 +756,69 @@
     </message>
 </context>
 <context>
+    <name>becalm::desktop::ComparisonPanel</name>
+    <message>
+        <source>&amp;From</source>
+        <translation>&amp;Von</translation>
+    </message>
+    <message>
+        <source>First condition</source>
+        <translation>Erster Betriebszustand</translation>
+    </message>
+    <message>
+        <source>&amp;to</source>
+        <translation>&amp;bis</translation>
+    </message>
+    <message>
+        <source>Second condition</source>
+        <translation>Zweiter Betriebszustand</translation>
+    </message>
+    <message>
+        <source>Changes from the first condition to the second</source>
+        <translation>Änderungen vom ersten Betriebszustand zum zweiten</translation>
+    </message>
+    <message>
+        <source>Copy the table</source>
+        <translation>Tabelle kopieren</translation>
+    </message>
+    <message>
+        <source>About the two conditions</source>
+        <translation>Zu den beiden Betriebszuständen</translation>
+    </message>
+    <message>
+        <source>Space</source>
+        <translation>Raum</translation>
+    </message>
+    <message>
+        <source>Criterion</source>
+        <translation>Kriterium</translation>
+    </message>
+    <message>
+        <source>Change</source>
+        <translation>Änderung</translation>
+    </message>
+    <message>
+        <source>Change in dB</source>
+        <translation>Änderung in dB</translation>
+    </message>
+    <message>
+        <source>Band</source>
+        <translation>Stufe</translation>
+    </message>
+    <message>
+        <source>not measured</source>
+        <translation>nicht gemessen</translation>
+    </message>
+    <message>
+        <source>Only one condition was measured here; there is nothing to compare it with.</source>
+        <translation>Hier wurde nur ein Betriebszustand gemessen; es gibt nichts zum Vergleichen.</translation>
+    </message>
+    <message>
+        <source>Nothing was measured in these two conditions.</source>
+        <translation>In diesen beiden Betriebszuständen wurde nichts gemessen.</translation>
+    </message>
+</context>
+<context>
     <name>becalm::desktop::ComponentsModel</name>
     <message>
         <source>unexplained: no source of the survey makes it</source>
@@ -509,6 +875,65 @@
     <message>
         <source>Of the energy: %1 by named sources, %2 in components that no source explains, %3 broad.</source>
         <translation>Von der Energie: %1 durch genannte Quellen, %2 in Anteilen, die keine Quelle erklärt, %3 breitbandig.</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::CriteriaPanel</name>
+    <message>
+        <source>Search the criteria</source>
+        <translation>Kriterien durchsuchen</translation>
+    </message>
+    <message>
+        <source>Criteria that judge this survey</source>
+        <translation>Kriterien, die diese Messung beurteilen</translation>
+    </message>
+    <message>
+        <source>How many criteria</source>
+        <translation>Wie viele Kriterien</translation>
+    </message>
+    <message>
+        <source>Who compared the numbers with the publication, and when</source>
+        <translation>Wer die Zahlen wann mit der Veröffentlichung verglich</translation>
+    </message>
+    <message>
+        <source>name, date, copy of the publication</source>
+        <translation>Name, Datum, Exemplar der Veröffentlichung</translation>
+    </message>
+    <message>
+        <source>&amp;Judge by it</source>
+        <translation>Danach &amp;beurteilen</translation>
+    </message>
+    <message>
+        <source>&amp;Not now</source>
+        <translation>&amp;Nicht jetzt</translation>
+    </message>
+    <message>
+        <source>%1 of %2 criteria for this setting judge the survey.</source>
+        <translation>%1 von %2 Kriterien dieser Art beurteilen die Messung.</translation>
+    </message>
+    <message>
+        <source> – for %1</source>
+        <translation> – für %1</translation>
+    </message>
+    <message>
+        <source> – its numbers must be compared first</source>
+        <translation> – seine Zahlen sind erst zu vergleichen</translation>
+    </message>
+    <message>
+        <source> – its limits must be typed in</source>
+        <translation> – seine Grenzwerte sind einzugeben</translation>
+    </message>
+    <message>
+        <source>judge by a criterion</source>
+        <translation>nach einem Kriterium beurteilen</translation>
+    </message>
+    <message>
+        <source>leave out a criterion</source>
+        <translation>ein Kriterium weglassen</translation>
+    </message>
+    <message>
+        <source>The numbers of %1 are from memory and not certain. Who compared them with the publication, and when? The answer stands in the survey.</source>
+        <translation>Die Zahlen von %1 stammen aus dem Gedächtnis und sind nicht sicher. Wer hat sie wann mit der Veröffentlichung verglichen? Die Antwort steht in der Messung.</translation>
     </message>
 </context>
 <context>
@@ -916,6 +1341,69 @@
     <message>
         <source>About Becalm</source>
         <translation>Über Becalm</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::HowMuchPage</name>
+    <message>
+        <source>Rulers or two conditions</source>
+        <translation>Maßstäbe oder zwei Betriebszustände</translation>
+    </message>
+    <message>
+        <source>&amp;Values</source>
+        <translation>&amp;Werte</translation>
+    </message>
+    <message>
+        <source>Two &amp;conditions</source>
+        <translation>&amp;Zwei Betriebszustände</translation>
+    </message>
+    <message>
+        <source>Which verdicts are shown</source>
+        <translation>Welche Urteile gezeigt werden</translation>
+    </message>
+    <message>
+        <source>every verdict of this space</source>
+        <translation>jedes Urteil dieses Raums</translation>
+    </message>
+    <message>
+        <source>every space by this criterion</source>
+        <translation>jeder Raum nach diesem Kriterium</translation>
+    </message>
+    <message>
+        <source>every verdict of the survey</source>
+        <translation>jedes Urteil der Messung</translation>
+    </message>
+    <message>
+        <source>Copy the &amp;table</source>
+        <translation>&amp;Tabelle kopieren</translation>
+    </message>
+    <message>
+        <source>Copy the table of verdicts</source>
+        <translation>Tabelle der Urteile kopieren</translation>
+    </message>
+    <message>
+        <source>For a spreadsheet: every verdict shown here (Ctrl+Shift+C)</source>
+        <translation>Für eine Tabellenkalkulation: jedes hier gezeigte Urteil (Strg+Umschalt+C)</translation>
+    </message>
+    <message>
+        <source>About the verdicts</source>
+        <translation>Zu den Urteilen</translation>
+    </message>
+    <message>
+        <source>What the verdict rests on</source>
+        <translation>Worauf das Urteil beruht</translation>
+    </message>
+    <message>
+        <source>The survey is being judged…</source>
+        <translation>Die Messung wird beurteilt …</translation>
+    </message>
+    <message>
+        <source>There is no verdict yet. Tick a criterion at the right.</source>
+        <translation>Es gibt noch kein Urteil. Kreuzen Sie rechts ein Kriterium an.</translation>
+    </message>
+    <message>
+        <source>There is no verdict of this space: nothing was recorded there, or no criterion that is ticked looks at it.</source>
+        <translation>Zu diesem Raum gibt es kein Urteil: Dort wurde nichts aufgezeichnet, oder kein angekreuztes Kriterium betrachtet ihn.</translation>
     </message>
 </context>
 <context>
@@ -1436,9 +1924,121 @@
         <source>No day is judged.</source>
         <translation>Kein Tag ist beurteilt.</translation>
     </message>
+</context>
+<context>
+    <name>becalm::desktop::PlanPanel</name>
     <message>
-        <source>%1: %2</source>
-        <translation>%1: %2</translation>
+        <source>Plan that is seen</source>
+        <translation>Plan, der zu sehen ist</translation>
+    </message>
+    <message>
+        <source>Page of the plan&apos;s PDF</source>
+        <translation>Seite im PDF des Plans</translation>
+    </message>
+    <message>
+        <source>page </source>
+        <translation>Seite </translation>
+    </message>
+    <message>
+        <source>&amp;Add a plan picture…</source>
+        <translation>&amp;Planbild hinzufügen …</translation>
+    </message>
+    <message>
+        <source>A picture (PNG, JPEG), a drawing (SVG) or a page of a PDF; it stays where it is</source>
+        <translation>Ein Bild (PNG, JPEG), eine Zeichnung (SVG) oder eine Seite eines PDF; es bleibt, wo es ist</translation>
+    </message>
+    <message>
+        <source>About the plan</source>
+        <translation>Zum Plan</translation>
+    </message>
+    <message>
+        <source>&amp;Place it on the plan</source>
+        <translation>Auf den Plan &amp;setzen</translation>
+    </message>
+    <message>
+        <source>Puts the chosen space in the middle of the plan; drag it to its place, or move it with Alt and the arrows</source>
+        <translation>Setzt den gewählten Raum in die Mitte des Plans; ziehen Sie ihn an seinen Ort, oder bewegen Sie ihn mit Alt und den Pfeiltasten</translation>
+    </message>
+    <message>
+        <source>Place the chosen space on the plan</source>
+        <translation>Den gewählten Raum auf den Plan setzen</translation>
+    </message>
+    <message>
+        <source>&amp;Take it off</source>
+        <translation>&amp;Wegnehmen</translation>
+    </message>
+    <message>
+        <source>Take the chosen space off the plan</source>
+        <translation>Den gewählten Raum vom Plan nehmen</translation>
+    </message>
+    <message>
+        <source>Takes the chosen space off its plan</source>
+        <translation>Nimmt den gewählten Raum von seinem Plan</translation>
+    </message>
+    <message>
+        <source>page of a plan</source>
+        <translation>Seite eines Plans</translation>
+    </message>
+    <message>
+        <source>Plan picture</source>
+        <translation>Planbild</translation>
+    </message>
+    <message>
+        <source>Plans (*.png *.jpg *.jpeg *.svg *.pdf)</source>
+        <translation>Pläne (*.png *.jpg *.jpeg *.svg *.pdf)</translation>
+    </message>
+    <message>
+        <source>no verdict</source>
+        <translation>kein Urteil</translation>
+    </message>
+    <message>
+        <source> of %1</source>
+        <translation> von %1</translation>
+    </message>
+    <message>
+        <source>There is no plan yet. Add a picture of a deck, a storey or a vehicle, then drag the spaces from the list on to it; each shows how bad it is there.</source>
+        <translation>Es gibt noch keinen Plan. Fügen Sie ein Bild eines Decks, eines Geschosses oder eines Fahrzeugs hinzu, dann ziehen Sie die Räume aus der Liste darauf; jeder zeigt, wie schlimm es dort ist.</translation>
+    </message>
+    <message>
+        <source>Reading the picture…</source>
+        <translation>Das Bild wird gelesen …</translation>
+    </message>
+    <message numerus="yes">
+        <source>%n space(s) not on a plan yet: drag them here from the list.</source>
+        <translation>
+            <numerusform>%n Raum ist noch auf keinem Plan: Ziehen Sie ihn aus der Liste hierher.</numerusform>
+            <numerusform>%n Räume sind noch auf keinem Plan: Ziehen Sie sie aus der Liste hierher.</numerusform>
+        </translation>
+    </message>
+    <message>
+        <source>The picture is larger than shown here; it was read scaled down.</source>
+        <translation>Das Bild ist größer als hier gezeigt; es wurde verkleinert gelesen.</translation>
+    </message>
+    <message>
+        <source>add a plan</source>
+        <translation>Plan hinzufügen</translation>
+    </message>
+    <message>
+        <source>place a space</source>
+        <translation>Raum setzen</translation>
+    </message>
+    <message>
+        <source>take a space off its plan</source>
+        <translation>Raum vom Plan nehmen</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::PlanView</name>
+    <message>
+        <source>Plan with the spaces</source>
+        <translation>Plan mit den Räumen</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::RulersColumn</name>
+    <message>
+        <source>The %1 worst of %2 are shown; the table has them all.</source>
+        <translation>Die %1 ungünstigsten von %2 sind gezeigt; die Tabelle hat alle.</translation>
     </message>
 </context>
 <context>
@@ -1518,6 +2118,230 @@
     <message>
         <source>“%1” is no speed of %2; give a number above 0, such as 166,5</source>
         <translation>„%1“ ist keine Drehzahl von %2; geben Sie eine Zahl über 0 an, etwa 166,5</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::SpaceList</name>
+    <message>
+        <source>Search</source>
+        <translation>Suchen</translation>
+    </message>
+    <message>
+        <source>Search the spaces</source>
+        <translation>Räume durchsuchen</translation>
+    </message>
+    <message>
+        <source>Use of the spaces shown</source>
+        <translation>Nutzung der gezeigten Räume</translation>
+    </message>
+    <message>
+        <source>Verdicts shown</source>
+        <translation>Gezeigte Urteile</translation>
+    </message>
+    <message>
+        <source>every verdict</source>
+        <translation>jedes Urteil</translation>
+    </message>
+    <message>
+        <source>exceeded</source>
+        <translation>überschritten</translation>
+    </message>
+    <message>
+        <source>cannot be judged</source>
+        <translation>nicht beurteilbar</translation>
+    </message>
+    <message>
+        <source>near a limit (within the uncertainty)</source>
+        <translation>nahe einem Grenzwert (innerhalb der Unsicherheit)</translation>
+    </message>
+    <message>
+        <source>Spaces, the worst first</source>
+        <translation>Räume, der ungünstigste zuerst</translation>
+    </message>
+    <message>
+        <source>How many spaces</source>
+        <translation>Wie viele Räume</translation>
+    </message>
+    <message>
+        <source>Why it cannot be judged</source>
+        <translation>Warum nicht beurteilbar</translation>
+    </message>
+    <message>
+        <source>any use</source>
+        <translation>jede Nutzung</translation>
+    </message>
+    <message>
+        <source>No space passes the filters.</source>
+        <translation>Kein Raum erfüllt die Auswahl.</translation>
+    </message>
+    <message>
+        <source>%1 space(s): %2 exceeded, %3 with a verdict that cannot be reached</source>
+        <translation>%1 Räume: %2 überschritten, %3 mit nicht erreichbarem Urteil</translation>
+    </message>
+    <message>
+        <source>Copy the table</source>
+        <translation>Tabelle kopieren</translation>
+    </message>
+    <message>
+        <source>How much is it?</source>
+        <translation>Wie viel ist es?</translation>
+    </message>
+    <message>
+        <source>Worst first</source>
+        <translation>Ungünstigste zuerst</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::SpaceTreeModel</name>
+    <message>
+        <source>no group</source>
+        <translation>ohne Gruppe</translation>
+    </message>
+    <message>
+        <source>%1 (%2)</source>
+        <translation>%1 (%2)</translation>
+    </message>
+    <message>
+        <source>no verdict</source>
+        <translation>kein Urteil</translation>
+    </message>
+    <message>
+        <source>band %1 of %2</source>
+        <translation>Stufe %1 von %2</translation>
+    </message>
+    <message>
+        <source>Space</source>
+        <translation>Raum</translation>
+    </message>
+    <message>
+        <source>Use</source>
+        <translation>Nutzung</translation>
+    </message>
+    <message>
+        <source>Worst value</source>
+        <translation>Ungünstigster Wert</translation>
+    </message>
+    <message>
+        <source>Band</source>
+        <translation>Stufe</translation>
+    </message>
+    <message>
+        <source>To the limit</source>
+        <translation>Bis zum Grenzwert</translation>
+    </message>
+    <message>
+        <source>Criterion</source>
+        <translation>Kriterium</translation>
+    </message>
+    <message>
+        <source>Condition</source>
+        <translation>Betriebszustand</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::SpanEditor</name>
+    <message>
+        <source>Span from, seconds</source>
+        <translation>Abschnitt von, Sekunden</translation>
+    </message>
+    <message>
+        <source>Span to, seconds</source>
+        <translation>Abschnitt bis, Sekunden</translation>
+    </message>
+    <message>
+        <source>Seconds from the first sample</source>
+        <translation>Sekunden ab dem ersten Abtastwert</translation>
+    </message>
+    <message>
+        <source>Reason, or name of the event</source>
+        <translation>Grund, oder Name des Ereignisses</translation>
+    </message>
+    <message>
+        <source>door slam</source>
+        <translation>Tür zugeschlagen</translation>
+    </message>
+    <message>
+        <source>footsteps beside the sensor</source>
+        <translation>Schritte neben dem Aufnehmer</translation>
+    </message>
+    <message>
+        <source>sensor knocked</source>
+        <translation>Aufnehmer angestoßen</translation>
+    </message>
+    <message>
+        <source>cable moved</source>
+        <translation>Kabel bewegt</translation>
+    </message>
+    <message>
+        <source>sensor not yet in place</source>
+        <translation>Aufnehmer noch nicht an seinem Ort</translation>
+    </message>
+    <message>
+        <source>machine not in service</source>
+        <translation>Maschine nicht in Betrieb</translation>
+    </message>
+    <message>
+        <source>work nearby</source>
+        <translation>Arbeiten in der Nähe</translation>
+    </message>
+    <message>
+        <source>Why is it left out?</source>
+        <translation>Warum wird er ausgelassen?</translation>
+    </message>
+    <message>
+        <source>Leave out</source>
+        <translation>Auslassen</translation>
+    </message>
+    <message>
+        <source>Every second that the span touches is left out of the judgement</source>
+        <translation>Jede Sekunde, die der Abschnitt berührt, bleibt aus der Beurteilung</translation>
+    </message>
+    <message>
+        <source>Is an event</source>
+        <translation>Ist ein Ereignis</translation>
+    </message>
+    <message>
+        <source>Where a recording lists events, they alone are judged, one by one</source>
+        <translation>Nennt eine Aufzeichnung Ereignisse, werden nur sie beurteilt, eines nach dem anderen</translation>
+    </message>
+    <message>
+        <source>Never mind</source>
+        <translation>Doch nicht</translation>
+    </message>
+    <message>
+        <source>s to</source>
+        <translation>s bis</translation>
+    </message>
+    <message>
+        <source>s</source>
+        <translation>s</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::SpanModel</name>
+    <message>
+        <source>event</source>
+        <translation>Ereignis</translation>
+    </message>
+    <message>
+        <source>left out</source>
+        <translation>ausgelassen</translation>
+    </message>
+    <message>
+        <source>What</source>
+        <translation>Was</translation>
+    </message>
+    <message>
+        <source>From, s</source>
+        <translation>Von, s</translation>
+    </message>
+    <message>
+        <source>To, s</source>
+        <translation>Bis, s</translation>
+    </message>
+    <message>
+        <source>Reason</source>
+        <translation>Grund</translation>
     </message>
 </context>
 <context>
@@ -1777,6 +2601,13 @@
     </message>
 </context>
 <context>
+    <name>becalm::desktop::TimeView</name>
+    <message>
+        <source>event</source>
+        <translation>Ereignis</translation>
+    </message>
+</context>
+<context>
     <name>becalm::desktop::WhatIfPanel</name>
     <message>
         <source>by, dB</source>
@@ -1921,6 +2752,217 @@
     <message>
         <source>The next band, “%1”, begins %2 % lower.</source>
         <translation>Die nächste Stufe, „%1“, beginnt %2 % tiefer.</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::WhenPage</name>
+    <message>
+        <source>not weighted</source>
+        <translation>unbewertet</translation>
+    </message>
+    <message>
+        <source>Recording</source>
+        <translation>Aufzeichnung</translation>
+    </message>
+    <message>
+        <source>Channel</source>
+        <translation>Kanal</translation>
+    </message>
+    <message>
+        <source>Weighting</source>
+        <translation>Frequenzbewertung</translation>
+    </message>
+    <message>
+        <source>Condition of the recording</source>
+        <translation>Betriebszustand der Aufzeichnung</translation>
+    </message>
+    <message>
+        <source>Stop playing</source>
+        <translation>Wiedergabe anhalten</translation>
+    </message>
+    <message>
+        <source>Play</source>
+        <translation>Abspielen</translation>
+    </message>
+    <message>
+        <source>There is nothing but a constant in this span: silence.</source>
+        <translation>In diesem Abschnitt ist nur eine Konstante: Stille.</translation>
+    </message>
+    <message>
+        <source>Playing %1 s, %2; full scale of the sound is %3 %4, the offset is taken away.</source>
+        <translation>Wiedergabe von %1 s, %2; Vollausschlag des Tons ist %3 %4, der Gleichanteil ist abgezogen.</translation>
+    </message>
+    <message>
+        <source>Closer</source>
+        <translation>Näher</translation>
+    </message>
+    <message>
+        <source>Look at half as long (+)</source>
+        <translation>Halb so lang ansehen (+)</translation>
+    </message>
+    <message>
+        <source>Wider</source>
+        <translation>Weiter</translation>
+    </message>
+    <message>
+        <source>Look at twice as long (−)</source>
+        <translation>Doppelt so lang ansehen (−)</translation>
+    </message>
+    <message>
+        <source>Whole</source>
+        <translation>Ganz</translation>
+    </message>
+    <message>
+        <source>The whole recording</source>
+        <translation>Die ganze Aufzeichnung</translation>
+    </message>
+    <message>
+        <source>Leave out…</source>
+        <translation>Auslassen …</translation>
+    </message>
+    <message>
+        <source>Leave a span out</source>
+        <translation>Einen Abschnitt auslassen</translation>
+    </message>
+    <message>
+        <source>Leave out the span that is selected, or type one (X)</source>
+        <translation>Den gewählten Abschnitt auslassen, oder einen eingeben (X)</translation>
+    </message>
+    <message>
+        <source>Playback speed</source>
+        <translation>Wiedergabegeschwindigkeit</translation>
+    </message>
+    <message>
+        <source>Faster playback raises every frequency: 10 Hz, ten times as fast, is heard as 100 Hz</source>
+        <translation>Schnellere Wiedergabe hebt jede Frequenz: 10 Hz, zehnmal so schnell, klingen wie 100 Hz</translation>
+    </message>
+    <message>
+        <source>as fast as it was</source>
+        <translation>so schnell, wie es war</translation>
+    </message>
+    <message>
+        <source>4 times as fast</source>
+        <translation>4-mal so schnell</translation>
+    </message>
+    <message>
+        <source>10 times as fast</source>
+        <translation>10-mal so schnell</translation>
+    </message>
+    <message>
+        <source>20 times as fast</source>
+        <translation>20-mal so schnell</translation>
+    </message>
+    <message>
+        <source>Play as sound</source>
+        <translation>Als Ton abspielen</translation>
+    </message>
+    <message>
+        <source>Play the span that is selected, else what is seen (Space)</source>
+        <translation>Den gewählten Abschnitt abspielen, sonst was zu sehen ist (Leertaste)</translation>
+    </message>
+    <message>
+        <source>What the change did</source>
+        <translation>Was die Änderung bewirkte</translation>
+    </message>
+    <message>
+        <source>Trouble with the recording</source>
+        <translation>Schwierigkeit mit der Aufzeichnung</translation>
+    </message>
+    <message>
+        <source>What is heard</source>
+        <translation>Was zu hören ist</translation>
+    </message>
+    <message>
+        <source>Left out, and events</source>
+        <translation>Ausgelassenes, und Ereignisse</translation>
+    </message>
+    <message>
+        <source>&quot;%1&quot; is no number of seconds; write 12.5 or 12,5</source>
+        <translation>„%1“ ist keine Zahl von Sekunden; schreiben Sie 12.5 oder 12,5</translation>
+    </message>
+    <message>
+        <source>Take back</source>
+        <translation>Zurücknehmen</translation>
+    </message>
+    <message>
+        <source>Removes the row that is chosen: the span counts again, or is no event any more</source>
+        <translation>Entfernt die gewählte Zeile: Der Abschnitt zählt wieder, oder ist kein Ereignis mehr</translation>
+    </message>
+    <message>
+        <source>Findings</source>
+        <translation>Befunde</translation>
+    </message>
+    <message>
+        <source>What was noticed</source>
+        <translation>Was auffiel</translation>
+    </message>
+    <message>
+        <source>stands for the %1</source>
+        <translation>steht für: %1</translation>
+    </message>
+    <message>
+        <source>%1 h a day</source>
+        <translation>%1 h am Tag</translation>
+    </message>
+    <message>
+        <source>%1 events</source>
+        <translation>%1 Ereignisse</translation>
+    </message>
+    <message>
+        <source>channel %1, %2</source>
+        <translation>Kanal %1, %2</translation>
+    </message>
+    <message>
+        <source>, at %1 s</source>
+        <translation>, bei %1 s</translation>
+    </message>
+    <message>
+        <source>, channel %1</source>
+        <translation>, Kanal %1</translation>
+    </message>
+    <message>
+        <source>nothing about this recording</source>
+        <translation>nichts zu dieser Aufzeichnung</translation>
+    </message>
+    <message>
+        <source>strip</source>
+        <translation>Streifen</translation>
+    </message>
+    <message>
+        <source>samples</source>
+        <translation>Abtastwerte</translation>
+    </message>
+    <message>
+        <source>Reading the samples: %1 %. Until then the range of each second is shown.</source>
+        <translation>Abtastwerte werden gelesen: %1 %. Bis dahin ist der Bereich jeder Sekunde gezeigt.</translation>
+    </message>
+    <message>
+        <source>%1 stays as it was: %2.</source>
+        <translation>%1 bleibt, wie es war: %2.</translation>
+    </message>
+    <message>
+        <source>%1: %2 before, now %3.</source>
+        <translation>%1: vorher %2, jetzt %3.</translation>
+    </message>
+    <message>
+        <source>A span needs two numbers of seconds; write 12.5 or 12,5</source>
+        <translation>Ein Abschnitt braucht zwei Zahlen von Sekunden; schreiben Sie 12.5 oder 12,5</translation>
+    </message>
+    <message>
+        <source>leave out %1 s to %2 s</source>
+        <translation>%1 s bis %2 s auslassen</translation>
+    </message>
+    <message>
+        <source>event at %1 s</source>
+        <translation>Ereignis bei %1 s</translation>
+    </message>
+    <message>
+        <source>change the span at %1 s</source>
+        <translation>Abschnitt bei %1 s ändern</translation>
+    </message>
+    <message>
+        <source>take back the span at %1 s</source>
+        <translation>Abschnitt bei %1 s zurücknehmen</translation>
     </message>
 </context>
 <context>

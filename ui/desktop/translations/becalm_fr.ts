@@ -2,6 +2,21 @@
 <!DOCTYPE TS>
 <TS version="2.1" language="fr" sourcelanguage="en">
 <context>
+    <name>WhenPage</name>
+    <message>
+        <source>note</source>
+        <translation>note</translation>
+    </message>
+    <message>
+        <source>caution</source>
+        <translation>réserve</translation>
+    </message>
+    <message>
+        <source>cannot be judged</source>
+        <translation>ne peut être jugé</translation>
+    </message>
+</context>
+<context>
     <name>becalm::desktop</name>
     <message>
         <source>File</source>
@@ -307,6 +322,294 @@
         <source>Of exposure a day</source>
         <translation>D’exposition par jour</translation>
     </message>
+    <message>
+        <source>not measured</source>
+        <translation>non mesuré</translation>
+    </message>
+    <message>
+        <source>%1 in both</source>
+        <translation>%1 dans les deux</translation>
+    </message>
+    <message>
+        <source> (worse by %1)</source>
+        <translation> (pire de %1)</translation>
+    </message>
+    <message>
+        <source> (better by %1)</source>
+        <translation> (mieux de %1)</translation>
+    </message>
+    <message>
+        <source>position</source>
+        <translation>position</translation>
+    </message>
+    <message>
+        <source>criterion</source>
+        <translation>critère</translation>
+    </message>
+    <message>
+        <source>unit</source>
+        <translation>unité</translation>
+    </message>
+    <message>
+        <source>change, %</source>
+        <translation>écart, %</translation>
+    </message>
+    <message>
+        <source>change, dB</source>
+        <translation>écart, dB</translation>
+    </message>
+    <message>
+        <source>bands</source>
+        <translation>classes</translation>
+    </message>
+    <message>
+        <source>The plan %1 cannot be shown: %2; %3</source>
+        <translation>Le plan %1 ne peut être montré : %2 ; %3</translation>
+    </message>
+    <message>
+        <source>its %1 × %2 px are too many</source>
+        <translation>ses %1 × %2 pixels sont trop nombreux</translation>
+    </message>
+    <message>
+        <source>save it with fewer pixels, or as a PDF</source>
+        <translation>enregistrez-le avec moins de pixels, ou en PDF</translation>
+    </message>
+    <message>
+        <source>save it anew as PNG, SVG or PDF</source>
+        <translation>enregistrez-le à nouveau en PNG, SVG ou PDF</translation>
+    </message>
+    <message>
+        <source>it is no drawing of a sensible size</source>
+        <translation>ce n’est pas un dessin de taille raisonnable</translation>
+    </message>
+    <message>
+        <source>save it as a PNG</source>
+        <translation>enregistrez-le en PNG</translation>
+    </message>
+    <message>
+        <source>it is no SVG drawing</source>
+        <translation>ce n’est pas un dessin SVG</translation>
+    </message>
+    <message>
+        <source>save it anew as SVG or PNG</source>
+        <translation>enregistrez-le à nouveau en SVG ou PNG</translation>
+    </message>
+    <message>
+        <source>it has no size</source>
+        <translation>il n’a pas de taille</translation>
+    </message>
+    <message>
+        <source>give it a viewBox</source>
+        <translation>donnez-lui une viewBox</translation>
+    </message>
+    <message>
+        <source>it is no PDF</source>
+        <translation>ce n’est pas un PDF</translation>
+    </message>
+    <message>
+        <source>save it anew as PDF or PNG</source>
+        <translation>enregistrez-le à nouveau en PDF ou PNG</translation>
+    </message>
+    <message>
+        <source>it asks for a password</source>
+        <translation>il demande un mot de passe</translation>
+    </message>
+    <message>
+        <source>save it without one, or as a PNG</source>
+        <translation>enregistrez-le sans, ou en PNG</translation>
+    </message>
+    <message>
+        <source>The plan %1 has no page %2; it has %3, so choose one of them</source>
+        <translation>Le plan %1 n’a pas de page %2 ; il en a %3, choisissez l’une d’elles</translation>
+    </message>
+    <message>
+        <source>its page has no size</source>
+        <translation>sa page n’a pas de taille</translation>
+    </message>
+    <message>
+        <source>its page cannot be painted</source>
+        <translation>sa page ne peut être dessinée</translation>
+    </message>
+    <message>
+        <source>there is no such file</source>
+        <translation>ce fichier n’existe pas</translation>
+    </message>
+    <message>
+        <source>put it there, or name another in its [[plan]]</source>
+        <translation>mettez-le là, ou nommez-en un autre dans son [[plan]]</translation>
+    </message>
+    <message>
+        <source>it is no file that may be read</source>
+        <translation>ce n’est pas un fichier lisible</translation>
+    </message>
+    <message>
+        <source>see to its permissions</source>
+        <translation>vérifiez ses droits d’accès</translation>
+    </message>
+    <message>
+        <source>group</source>
+        <translation>groupe</translation>
+    </message>
+    <message>
+        <source>use</source>
+        <translation>usage</translation>
+    </message>
+    <message>
+        <source>value</source>
+        <translation>valeur</translation>
+    </message>
+    <message>
+        <source>± (k = 2)</source>
+        <translation>± (k = 2)</translation>
+    </message>
+    <message>
+        <source>band</source>
+        <translation>classe</translation>
+    </message>
+    <message>
+        <source>place</source>
+        <translation>rang</translation>
+    </message>
+    <message>
+        <source>exceeded</source>
+        <translation>dépassé</translation>
+    </message>
+    <message>
+        <source>distance</source>
+        <translation>distance</translation>
+    </message>
+    <message>
+        <source>why it cannot be judged</source>
+        <translation>pourquoi ce n’est pas jugeable</translation>
+    </message>
+    <message>
+        <source>yes</source>
+        <translation>oui</translation>
+    </message>
+    <message>
+        <source>no</source>
+        <translation>non</translation>
+    </message>
+    <message>
+        <source>From the axes to the value</source>
+        <translation>Des axes à la valeur</translation>
+    </message>
+    <message>
+        <source>axis</source>
+        <translation>axe</translation>
+    </message>
+    <message>
+        <source>weighting</source>
+        <translation>pondération</translation>
+    </message>
+    <message>
+        <source>factor</source>
+        <translation>facteur</translation>
+    </message>
+    <message>
+        <source>judged</source>
+        <translation>jugé</translation>
+    </message>
+    <message>
+        <source>, %1 h</source>
+        <translation>, %1 h</translation>
+    </message>
+    <message>
+        <source>, %1 events</source>
+        <translation>, %1 événements</translation>
+    </message>
+    <message>
+        <source>, in hours of rest</source>
+        <translation>, en heures de repos</translation>
+    </message>
+    <message>
+        <source>Parts that add up</source>
+        <translation>Parts qui s’ajoutent</translation>
+    </message>
+    <message>
+        <source>Value</source>
+        <translation>Valeur</translation>
+    </message>
+    <message>
+        <source> (k = 2)</source>
+        <translation> (k = 2)</translation>
+    </message>
+    <message>
+        <source>, uncertainty not stated</source>
+        <translation>, incertitude non donnée</translation>
+    </message>
+    <message>
+        <source> (band %1 of %2)</source>
+        <translation> (classe %1 sur %2)</translation>
+    </message>
+    <message>
+        <source>Band</source>
+        <translation>Classe</translation>
+    </message>
+    <message>
+        <source>Limit</source>
+        <translation>Limite</translation>
+    </message>
+    <message>
+        <source>Verdict</source>
+        <translation>Verdict</translation>
+    </message>
+    <message>
+        <source>Second quantity</source>
+        <translation>Seconde grandeur</translation>
+    </message>
+    <message>
+        <source>Publication</source>
+        <translation>Publication</translation>
+    </message>
+    <message>
+        <source>Clause</source>
+        <translation>Article</translation>
+    </message>
+    <message>
+        <source>Its numbers</source>
+        <translation>Ses nombres</translation>
+    </message>
+    <message>
+        <source>Compared with the publication</source>
+        <translation>Comparés à la publication</translation>
+    </message>
+    <message>
+        <source>Quantity</source>
+        <translation>Grandeur</translation>
+    </message>
+    <message>
+        <source>Weighting</source>
+        <translation>Pondération</translation>
+    </message>
+    <message>
+        <source>Assumptions</source>
+        <translation>Hypothèses</translation>
+    </message>
+    <message>
+        <source>Recordings</source>
+        <translation>Enregistrements</translation>
+    </message>
+    <message>
+        <source>exceeds the limit by %1</source>
+        <translation>dépasse la limite de %1</translation>
+    </message>
+    <message>
+        <source>%1 above the last limit</source>
+        <translation>%1 au-dessus de la dernière limite</translation>
+    </message>
+    <message>
+        <source>%1 below the next limit</source>
+        <translation>%1 sous la limite suivante</translation>
+    </message>
+    <message>
+        <source> (%1 % of it)</source>
+        <translation> (%1 % de celle-ci)</translation>
+    </message>
+    <message>
+        <source>, within the uncertainty</source>
+        <translation>, dans l’incertitude</translation>
+    </message>
 </context>
 <context>
     <name>becalm::desktop::ChannelModel</name>
@@ -453,6 +756,69 @@
     </message>
 </context>
 <context>
+    <name>becalm::desktop::ComparisonPanel</name>
+    <message>
+        <source>&amp;From</source>
+        <translation>&amp;De</translation>
+    </message>
+    <message>
+        <source>First condition</source>
+        <translation>Première condition</translation>
+    </message>
+    <message>
+        <source>&amp;to</source>
+        <translation>&amp;à</translation>
+    </message>
+    <message>
+        <source>Second condition</source>
+        <translation>Seconde condition</translation>
+    </message>
+    <message>
+        <source>Changes from the first condition to the second</source>
+        <translation>Écarts de la première condition à la seconde</translation>
+    </message>
+    <message>
+        <source>Copy the table</source>
+        <translation>Copier le tableau</translation>
+    </message>
+    <message>
+        <source>About the two conditions</source>
+        <translation>Sur les deux conditions</translation>
+    </message>
+    <message>
+        <source>Space</source>
+        <translation>Local</translation>
+    </message>
+    <message>
+        <source>Criterion</source>
+        <translation>Critère</translation>
+    </message>
+    <message>
+        <source>Change</source>
+        <translation>Modification</translation>
+    </message>
+    <message>
+        <source>Change in dB</source>
+        <translation>Écart en dB</translation>
+    </message>
+    <message>
+        <source>Band</source>
+        <translation>Classe</translation>
+    </message>
+    <message>
+        <source>not measured</source>
+        <translation>non mesuré</translation>
+    </message>
+    <message>
+        <source>Only one condition was measured here; there is nothing to compare it with.</source>
+        <translation>Une seule condition a été mesurée ici ; il n’y a rien à lui comparer.</translation>
+    </message>
+    <message>
+        <source>Nothing was measured in these two conditions.</source>
+        <translation>Rien n’a été mesuré dans ces deux conditions.</translation>
+    </message>
+</context>
+<context>
     <name>becalm::desktop::ComponentsModel</name>
     <message>
         <source>unexplained: no source of the survey makes it</source>
@@ -509,6 +875,65 @@
     <message>
         <source>Of the energy: %1 by named sources, %2 in components that no source explains, %3 broad.</source>
         <translation>De l’énergie : %1 par les sources nommées, %2 en composantes qu’aucune source n’explique, %3 à large bande.</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::CriteriaPanel</name>
+    <message>
+        <source>Search the criteria</source>
+        <translation>Chercher dans les critères</translation>
+    </message>
+    <message>
+        <source>Criteria that judge this survey</source>
+        <translation>Critères qui jugent cette campagne</translation>
+    </message>
+    <message>
+        <source>How many criteria</source>
+        <translation>Combien de critères</translation>
+    </message>
+    <message>
+        <source>Who compared the numbers with the publication, and when</source>
+        <translation>Qui a comparé les nombres à la publication, et quand</translation>
+    </message>
+    <message>
+        <source>name, date, copy of the publication</source>
+        <translation>nom, date, exemplaire de la publication</translation>
+    </message>
+    <message>
+        <source>&amp;Judge by it</source>
+        <translation>&amp;Juger selon lui</translation>
+    </message>
+    <message>
+        <source>&amp;Not now</source>
+        <translation>&amp;Pas maintenant</translation>
+    </message>
+    <message>
+        <source>%1 of %2 criteria for this setting judge the survey.</source>
+        <translation>%1 critères sur %2 pour ce cadre jugent la campagne.</translation>
+    </message>
+    <message>
+        <source> – for %1</source>
+        <translation> – pour %1</translation>
+    </message>
+    <message>
+        <source> – its numbers must be compared first</source>
+        <translation> – ses nombres sont d’abord à comparer</translation>
+    </message>
+    <message>
+        <source> – its limits must be typed in</source>
+        <translation> – ses limites sont à saisir</translation>
+    </message>
+    <message>
+        <source>judge by a criterion</source>
+        <translation>juger selon un critère</translation>
+    </message>
+    <message>
+        <source>leave out a criterion</source>
+        <translation>écarter un critère</translation>
+    </message>
+    <message>
+        <source>The numbers of %1 are from memory and not certain. Who compared them with the publication, and when? The answer stands in the survey.</source>
+        <translation>Les nombres de %1 sont donnés de mémoire et ne sont pas certains. Qui les a comparés à la publication, et quand ? La réponse figure dans la campagne.</translation>
     </message>
 </context>
 <context>
@@ -916,6 +1341,69 @@
     <message>
         <source>About Becalm</source>
         <translation>À propos de Becalm</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::HowMuchPage</name>
+    <message>
+        <source>Rulers or two conditions</source>
+        <translation>Échelles ou deux conditions</translation>
+    </message>
+    <message>
+        <source>&amp;Values</source>
+        <translation>&amp;Valeurs</translation>
+    </message>
+    <message>
+        <source>Two &amp;conditions</source>
+        <translation>Deux &amp;conditions</translation>
+    </message>
+    <message>
+        <source>Which verdicts are shown</source>
+        <translation>Quels verdicts sont montrés</translation>
+    </message>
+    <message>
+        <source>every verdict of this space</source>
+        <translation>chaque verdict de ce local</translation>
+    </message>
+    <message>
+        <source>every space by this criterion</source>
+        <translation>chaque local selon ce critère</translation>
+    </message>
+    <message>
+        <source>every verdict of the survey</source>
+        <translation>chaque verdict de la campagne</translation>
+    </message>
+    <message>
+        <source>Copy the &amp;table</source>
+        <translation>Copier le &amp;tableau</translation>
+    </message>
+    <message>
+        <source>Copy the table of verdicts</source>
+        <translation>Copier le tableau des verdicts</translation>
+    </message>
+    <message>
+        <source>For a spreadsheet: every verdict shown here (Ctrl+Shift+C)</source>
+        <translation>Pour un tableur : chaque verdict montré ici (Ctrl+Maj+C)</translation>
+    </message>
+    <message>
+        <source>About the verdicts</source>
+        <translation>Sur les verdicts</translation>
+    </message>
+    <message>
+        <source>What the verdict rests on</source>
+        <translation>Sur quoi repose le verdict</translation>
+    </message>
+    <message>
+        <source>The survey is being judged…</source>
+        <translation>La campagne est en cours de jugement…</translation>
+    </message>
+    <message>
+        <source>There is no verdict yet. Tick a criterion at the right.</source>
+        <translation>Il n’y a pas encore de verdict. Cochez un critère à droite.</translation>
+    </message>
+    <message>
+        <source>There is no verdict of this space: nothing was recorded there, or no criterion that is ticked looks at it.</source>
+        <translation>Il n’y a pas de verdict sur ce local : rien n’y a été enregistré, ou aucun critère coché ne le considère.</translation>
     </message>
 </context>
 <context>
@@ -1436,9 +1924,121 @@
         <source>No day is judged.</source>
         <translation>Aucun jour n’est jugé.</translation>
     </message>
+</context>
+<context>
+    <name>becalm::desktop::PlanPanel</name>
     <message>
-        <source>%1: %2</source>
-        <translation>%1 : %2</translation>
+        <source>Plan that is seen</source>
+        <translation>Plan que l’on voit</translation>
+    </message>
+    <message>
+        <source>Page of the plan&apos;s PDF</source>
+        <translation>Page du PDF du plan</translation>
+    </message>
+    <message>
+        <source>page </source>
+        <translation>page </translation>
+    </message>
+    <message>
+        <source>&amp;Add a plan picture…</source>
+        <translation>&amp;Ajouter une image de plan…</translation>
+    </message>
+    <message>
+        <source>A picture (PNG, JPEG), a drawing (SVG) or a page of a PDF; it stays where it is</source>
+        <translation>Une image (PNG, JPEG), un dessin (SVG) ou une page d’un PDF ; elle reste où elle est</translation>
+    </message>
+    <message>
+        <source>About the plan</source>
+        <translation>Sur le plan</translation>
+    </message>
+    <message>
+        <source>&amp;Place it on the plan</source>
+        <translation>&amp;Placer sur le plan</translation>
+    </message>
+    <message>
+        <source>Puts the chosen space in the middle of the plan; drag it to its place, or move it with Alt and the arrows</source>
+        <translation>Met le local choisi au milieu du plan ; tirez-le à sa place, ou déplacez-le avec Alt et les flèches</translation>
+    </message>
+    <message>
+        <source>Place the chosen space on the plan</source>
+        <translation>Placer le local choisi sur le plan</translation>
+    </message>
+    <message>
+        <source>&amp;Take it off</source>
+        <translation>&amp;Retirer du plan</translation>
+    </message>
+    <message>
+        <source>Take the chosen space off the plan</source>
+        <translation>Retirer le local choisi du plan</translation>
+    </message>
+    <message>
+        <source>Takes the chosen space off its plan</source>
+        <translation>Retire le local choisi de son plan</translation>
+    </message>
+    <message>
+        <source>page of a plan</source>
+        <translation>page d’un plan</translation>
+    </message>
+    <message>
+        <source>Plan picture</source>
+        <translation>Image de plan</translation>
+    </message>
+    <message>
+        <source>Plans (*.png *.jpg *.jpeg *.svg *.pdf)</source>
+        <translation>Plans (*.png *.jpg *.jpeg *.svg *.pdf)</translation>
+    </message>
+    <message>
+        <source>no verdict</source>
+        <translation>pas de verdict</translation>
+    </message>
+    <message>
+        <source> of %1</source>
+        <translation> sur %1</translation>
+    </message>
+    <message>
+        <source>There is no plan yet. Add a picture of a deck, a storey or a vehicle, then drag the spaces from the list on to it; each shows how bad it is there.</source>
+        <translation>Il n’y a pas encore de plan. Ajoutez une image d’un pont, d’un étage ou d’un véhicule, puis tirez-y les locaux de la liste ; chacun montre à quel point c’est mauvais.</translation>
+    </message>
+    <message>
+        <source>Reading the picture…</source>
+        <translation>Lecture de l’image…</translation>
+    </message>
+    <message numerus="yes">
+        <source>%n space(s) not on a plan yet: drag them here from the list.</source>
+        <translation>
+            <numerusform>%n local pas encore sur un plan : tirez-le ici depuis la liste.</numerusform>
+            <numerusform>%n locaux pas encore sur un plan : tirez-les ici depuis la liste.</numerusform>
+        </translation>
+    </message>
+    <message>
+        <source>The picture is larger than shown here; it was read scaled down.</source>
+        <translation>L’image est plus grande que montrée ici ; elle a été lue réduite.</translation>
+    </message>
+    <message>
+        <source>add a plan</source>
+        <translation>ajout d’un plan</translation>
+    </message>
+    <message>
+        <source>place a space</source>
+        <translation>placement d’un local</translation>
+    </message>
+    <message>
+        <source>take a space off its plan</source>
+        <translation>retrait d’un local de son plan</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::PlanView</name>
+    <message>
+        <source>Plan with the spaces</source>
+        <translation>Plan avec les locaux</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::RulersColumn</name>
+    <message>
+        <source>The %1 worst of %2 are shown; the table has them all.</source>
+        <translation>Les %1 pires sur %2 sont montrés ; le tableau les a tous.</translation>
     </message>
 </context>
 <context>
@@ -1518,6 +2118,230 @@
     <message>
         <source>“%1” is no speed of %2; give a number above 0, such as 166,5</source>
         <translation>« %1 » n’est pas une vitesse de %2 ; donnez un nombre supérieur à 0, par exemple 166,5</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::SpaceList</name>
+    <message>
+        <source>Search</source>
+        <translation>Chercher</translation>
+    </message>
+    <message>
+        <source>Search the spaces</source>
+        <translation>Chercher dans les locaux</translation>
+    </message>
+    <message>
+        <source>Use of the spaces shown</source>
+        <translation>Usage des locaux montrés</translation>
+    </message>
+    <message>
+        <source>Verdicts shown</source>
+        <translation>Verdicts montrés</translation>
+    </message>
+    <message>
+        <source>every verdict</source>
+        <translation>tous les verdicts</translation>
+    </message>
+    <message>
+        <source>exceeded</source>
+        <translation>dépassé</translation>
+    </message>
+    <message>
+        <source>cannot be judged</source>
+        <translation>ne peut être jugé</translation>
+    </message>
+    <message>
+        <source>near a limit (within the uncertainty)</source>
+        <translation>près d’une limite (dans l’incertitude)</translation>
+    </message>
+    <message>
+        <source>Spaces, the worst first</source>
+        <translation>Locaux, le pire d’abord</translation>
+    </message>
+    <message>
+        <source>How many spaces</source>
+        <translation>Combien de locaux</translation>
+    </message>
+    <message>
+        <source>Why it cannot be judged</source>
+        <translation>Pourquoi ce n’est pas jugeable</translation>
+    </message>
+    <message>
+        <source>any use</source>
+        <translation>tout usage</translation>
+    </message>
+    <message>
+        <source>No space passes the filters.</source>
+        <translation>Aucun local ne passe les filtres.</translation>
+    </message>
+    <message>
+        <source>%1 space(s): %2 exceeded, %3 with a verdict that cannot be reached</source>
+        <translation>%1 locaux : %2 dépassés, %3 avec un verdict impossible</translation>
+    </message>
+    <message>
+        <source>Copy the table</source>
+        <translation>Copier le tableau</translation>
+    </message>
+    <message>
+        <source>How much is it?</source>
+        <translation>Combien est-ce ?</translation>
+    </message>
+    <message>
+        <source>Worst first</source>
+        <translation>Le pire d’abord</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::SpaceTreeModel</name>
+    <message>
+        <source>no group</source>
+        <translation>sans groupe</translation>
+    </message>
+    <message>
+        <source>%1 (%2)</source>
+        <translation>%1 (%2)</translation>
+    </message>
+    <message>
+        <source>no verdict</source>
+        <translation>pas de verdict</translation>
+    </message>
+    <message>
+        <source>band %1 of %2</source>
+        <translation>classe %1 sur %2</translation>
+    </message>
+    <message>
+        <source>Space</source>
+        <translation>Local</translation>
+    </message>
+    <message>
+        <source>Use</source>
+        <translation>Usage</translation>
+    </message>
+    <message>
+        <source>Worst value</source>
+        <translation>Pire valeur</translation>
+    </message>
+    <message>
+        <source>Band</source>
+        <translation>Classe</translation>
+    </message>
+    <message>
+        <source>To the limit</source>
+        <translation>Jusqu’à la limite</translation>
+    </message>
+    <message>
+        <source>Criterion</source>
+        <translation>Critère</translation>
+    </message>
+    <message>
+        <source>Condition</source>
+        <translation>Condition</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::SpanEditor</name>
+    <message>
+        <source>Span from, seconds</source>
+        <translation>Intervalle depuis, secondes</translation>
+    </message>
+    <message>
+        <source>Span to, seconds</source>
+        <translation>Intervalle jusqu’à, secondes</translation>
+    </message>
+    <message>
+        <source>Seconds from the first sample</source>
+        <translation>Secondes depuis le premier échantillon</translation>
+    </message>
+    <message>
+        <source>Reason, or name of the event</source>
+        <translation>Raison, ou nom de l’événement</translation>
+    </message>
+    <message>
+        <source>door slam</source>
+        <translation>porte claquée</translation>
+    </message>
+    <message>
+        <source>footsteps beside the sensor</source>
+        <translation>pas près du capteur</translation>
+    </message>
+    <message>
+        <source>sensor knocked</source>
+        <translation>capteur heurté</translation>
+    </message>
+    <message>
+        <source>cable moved</source>
+        <translation>câble déplacé</translation>
+    </message>
+    <message>
+        <source>sensor not yet in place</source>
+        <translation>capteur pas encore en place</translation>
+    </message>
+    <message>
+        <source>machine not in service</source>
+        <translation>machine hors service</translation>
+    </message>
+    <message>
+        <source>work nearby</source>
+        <translation>travaux à proximité</translation>
+    </message>
+    <message>
+        <source>Why is it left out?</source>
+        <translation>Pourquoi est-il écarté ?</translation>
+    </message>
+    <message>
+        <source>Leave out</source>
+        <translation>Écarter</translation>
+    </message>
+    <message>
+        <source>Every second that the span touches is left out of the judgement</source>
+        <translation>Chaque seconde que touche l’intervalle est écartée du jugement</translation>
+    </message>
+    <message>
+        <source>Is an event</source>
+        <translation>Est un événement</translation>
+    </message>
+    <message>
+        <source>Where a recording lists events, they alone are judged, one by one</source>
+        <translation>Quand un enregistrement liste des événements, eux seuls sont jugés, un par un</translation>
+    </message>
+    <message>
+        <source>Never mind</source>
+        <translation>Laisser</translation>
+    </message>
+    <message>
+        <source>s to</source>
+        <translation>s à</translation>
+    </message>
+    <message>
+        <source>s</source>
+        <translation>s</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::SpanModel</name>
+    <message>
+        <source>event</source>
+        <translation>événement</translation>
+    </message>
+    <message>
+        <source>left out</source>
+        <translation>écarté</translation>
+    </message>
+    <message>
+        <source>What</source>
+        <translation>Que</translation>
+    </message>
+    <message>
+        <source>From, s</source>
+        <translation>De, s</translation>
+    </message>
+    <message>
+        <source>To, s</source>
+        <translation>À, s</translation>
+    </message>
+    <message>
+        <source>Reason</source>
+        <translation>Raison</translation>
     </message>
 </context>
 <context>
@@ -1777,6 +2601,13 @@
     </message>
 </context>
 <context>
+    <name>becalm::desktop::TimeView</name>
+    <message>
+        <source>event</source>
+        <translation>événement</translation>
+    </message>
+</context>
+<context>
     <name>becalm::desktop::WhatIfPanel</name>
     <message>
         <source>by, dB</source>
@@ -1921,6 +2752,217 @@
     <message>
         <source>The next band, “%1”, begins %2 % lower.</source>
         <translation>La classe suivante, « %1 », commence %2 % plus bas.</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::WhenPage</name>
+    <message>
+        <source>not weighted</source>
+        <translation>non pondéré</translation>
+    </message>
+    <message>
+        <source>Recording</source>
+        <translation>Enregistrement</translation>
+    </message>
+    <message>
+        <source>Channel</source>
+        <translation>Voie</translation>
+    </message>
+    <message>
+        <source>Weighting</source>
+        <translation>Pondération</translation>
+    </message>
+    <message>
+        <source>Condition of the recording</source>
+        <translation>Condition de l’enregistrement</translation>
+    </message>
+    <message>
+        <source>Stop playing</source>
+        <translation>Arrêter l’écoute</translation>
+    </message>
+    <message>
+        <source>Play</source>
+        <translation>Écouter</translation>
+    </message>
+    <message>
+        <source>There is nothing but a constant in this span: silence.</source>
+        <translation>Il n’y a qu’une constante dans cet intervalle : silence.</translation>
+    </message>
+    <message>
+        <source>Playing %1 s, %2; full scale of the sound is %3 %4, the offset is taken away.</source>
+        <translation>Écoute de %1 s, %2 ; la pleine échelle du son est %3 %4, la composante continue est retirée.</translation>
+    </message>
+    <message>
+        <source>Closer</source>
+        <translation>Plus près</translation>
+    </message>
+    <message>
+        <source>Look at half as long (+)</source>
+        <translation>Voir la moitié de la durée (+)</translation>
+    </message>
+    <message>
+        <source>Wider</source>
+        <translation>Plus large</translation>
+    </message>
+    <message>
+        <source>Look at twice as long (−)</source>
+        <translation>Voir le double de la durée (−)</translation>
+    </message>
+    <message>
+        <source>Whole</source>
+        <translation>Tout</translation>
+    </message>
+    <message>
+        <source>The whole recording</source>
+        <translation>Tout l’enregistrement</translation>
+    </message>
+    <message>
+        <source>Leave out…</source>
+        <translation>Écarter…</translation>
+    </message>
+    <message>
+        <source>Leave a span out</source>
+        <translation>Écarter un intervalle</translation>
+    </message>
+    <message>
+        <source>Leave out the span that is selected, or type one (X)</source>
+        <translation>Écarter l’intervalle choisi, ou en taper un (X)</translation>
+    </message>
+    <message>
+        <source>Playback speed</source>
+        <translation>Vitesse d’écoute</translation>
+    </message>
+    <message>
+        <source>Faster playback raises every frequency: 10 Hz, ten times as fast, is heard as 100 Hz</source>
+        <translation>Une écoute plus rapide élève chaque fréquence : 10 Hz, dix fois plus vite, s’entendent comme 100 Hz</translation>
+    </message>
+    <message>
+        <source>as fast as it was</source>
+        <translation>à la vitesse réelle</translation>
+    </message>
+    <message>
+        <source>4 times as fast</source>
+        <translation>4 fois plus vite</translation>
+    </message>
+    <message>
+        <source>10 times as fast</source>
+        <translation>10 fois plus vite</translation>
+    </message>
+    <message>
+        <source>20 times as fast</source>
+        <translation>20 fois plus vite</translation>
+    </message>
+    <message>
+        <source>Play as sound</source>
+        <translation>Écouter comme son</translation>
+    </message>
+    <message>
+        <source>Play the span that is selected, else what is seen (Space)</source>
+        <translation>Écouter l’intervalle choisi, sinon ce que l’on voit (Espace)</translation>
+    </message>
+    <message>
+        <source>What the change did</source>
+        <translation>Ce qu’a fait la modification</translation>
+    </message>
+    <message>
+        <source>Trouble with the recording</source>
+        <translation>Difficulté avec l’enregistrement</translation>
+    </message>
+    <message>
+        <source>What is heard</source>
+        <translation>Ce que l’on entend</translation>
+    </message>
+    <message>
+        <source>Left out, and events</source>
+        <translation>Écartés, et événements</translation>
+    </message>
+    <message>
+        <source>&quot;%1&quot; is no number of seconds; write 12.5 or 12,5</source>
+        <translation>« %1 » n’est pas un nombre de secondes ; écrivez 12.5 ou 12,5</translation>
+    </message>
+    <message>
+        <source>Take back</source>
+        <translation>Reprendre</translation>
+    </message>
+    <message>
+        <source>Removes the row that is chosen: the span counts again, or is no event any more</source>
+        <translation>Retire la ligne choisie : l’intervalle compte à nouveau, ou n’est plus un événement</translation>
+    </message>
+    <message>
+        <source>Findings</source>
+        <translation>Constats</translation>
+    </message>
+    <message>
+        <source>What was noticed</source>
+        <translation>Ce qui a été remarqué</translation>
+    </message>
+    <message>
+        <source>stands for the %1</source>
+        <translation>représente : %1</translation>
+    </message>
+    <message>
+        <source>%1 h a day</source>
+        <translation>%1 h par jour</translation>
+    </message>
+    <message>
+        <source>%1 events</source>
+        <translation>%1 événements</translation>
+    </message>
+    <message>
+        <source>channel %1, %2</source>
+        <translation>voie %1, %2</translation>
+    </message>
+    <message>
+        <source>, at %1 s</source>
+        <translation>, à %1 s</translation>
+    </message>
+    <message>
+        <source>, channel %1</source>
+        <translation>, voie %1</translation>
+    </message>
+    <message>
+        <source>nothing about this recording</source>
+        <translation>rien sur cet enregistrement</translation>
+    </message>
+    <message>
+        <source>strip</source>
+        <translation>bande</translation>
+    </message>
+    <message>
+        <source>samples</source>
+        <translation>échantillons</translation>
+    </message>
+    <message>
+        <source>Reading the samples: %1 %. Until then the range of each second is shown.</source>
+        <translation>Lecture des échantillons : %1 %. D’ici là, l’étendue de chaque seconde est montrée.</translation>
+    </message>
+    <message>
+        <source>%1 stays as it was: %2.</source>
+        <translation>%1 reste comme avant : %2.</translation>
+    </message>
+    <message>
+        <source>%1: %2 before, now %3.</source>
+        <translation>%1 : %2 avant, maintenant %3.</translation>
+    </message>
+    <message>
+        <source>A span needs two numbers of seconds; write 12.5 or 12,5</source>
+        <translation>Un intervalle demande deux nombres de secondes ; écrivez 12.5 ou 12,5</translation>
+    </message>
+    <message>
+        <source>leave out %1 s to %2 s</source>
+        <translation>écarter de %1 s à %2 s</translation>
+    </message>
+    <message>
+        <source>event at %1 s</source>
+        <translation>événement à %1 s</translation>
+    </message>
+    <message>
+        <source>change the span at %1 s</source>
+        <translation>modifier l’intervalle à %1 s</translation>
+    </message>
+    <message>
+        <source>take back the span at %1 s</source>
+        <translation>reprendre l’intervalle à %1 s</translation>
     </message>
 </context>
 <context>
