@@ -101,6 +101,7 @@ FigureView::FigureView(QWidget* parent) : QWidget(parent)
     setMouseTracking(true);
     setFocusPolicy(Qt::StrongFocus);
     setMinimumSize(240, 160);
+    setAccessibleName(tr("no figure"));
     setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Expanding);
 }
 

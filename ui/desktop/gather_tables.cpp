@@ -145,6 +145,8 @@ EntryModel* make_source_table(Session& session, QObject* parent)
         {"title", tr("Title"), CellKind::text, {}, 30},
         {"kind", tr("Kind"), CellKind::choice, tr("Says which frequencies follow from its values"), 12}};
     add_values(columns, io::keys::source_values);
+    columns.push_back({"reference_channel", tr("Reference channel"), CellKind::number,
+                       tr("Of the recordings' files, where a transducer sits on the source; needs no axis"), 8});
     return new EntryModel(session, std::move(kind), std::move(columns), parent);
 }
 

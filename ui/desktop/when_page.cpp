@@ -269,16 +269,17 @@ QWidget* WhenPage::make_lists()
     connect(list_, &QListWidget::itemActivated, this, open);
 
     auto* box = new QWidget;
-    box->setMinimumWidth(250);
     auto* column = new QVBoxLayout(box);
     column->setContentsMargins(6, 0, 0, 0);
-    auto* row = new QHBoxLayout;
-    auto* heading = new QLabel(tr("Left out, and events"));
-    row->addWidget(heading, 1);
-    row->addWidget(take_back_);
-    column->addLayout(row);
+    const auto heading = [column](const QString& words) {
+        auto* label = new QLabel(words);
+        label->setWordWrap(true);
+        column->addWidget(label);
+    };
+    heading(tr("Left out, and events"));
     column->addWidget(table_, 1);
-    column->addWidget(new QLabel(tr("What was noticed")));
+    column->addWidget(take_back_, 0, Qt::AlignLeft);
+    heading(tr("What was noticed"));
     column->addWidget(list_, 1);
     return box;
 }

@@ -41,7 +41,7 @@ protected:
     QUndoStack& steps() { return window_.session.document().steps(); }
     SurveyGrid& grid(const QString& name) { return *window_.named<SurveyGrid>(name); }
     SurveyGrid& channels() { return grid("Recordings and channels"); }
-    void show_tab(int index) { window_.window.findChild<QTabWidget*>()->setCurrentIndex(index); }
+    void show_tab(int index) { page_->findChild<QTabWidget*>()->setCurrentIndex(index); }
 
     // The cell gets the cursor by a click.
     void click(SurveyGrid& grid, int row, std::string_view key)
