@@ -2718,7 +2718,7 @@
         <translation>Stufe</translation>
     </message>
     <message>
-        <source>Mind</source>
+        <source>Notes</source>
         <translation>Beachten</translation>
     </message>
     <message>
@@ -2984,7 +2984,7 @@
         <translation>Zweite Abbildung</translation>
     </message>
     <message>
-        <source>One-third octa&amp;ves</source>
+        <source>Ba&amp;nds</source>
         <translation>Ter&amp;zen</translation>
     </message>
     <message>
@@ -2992,7 +2992,7 @@
         <translation>Über der Ze&amp;it</translation>
     </message>
     <message>
-        <source>What ca&amp;rries it</source>
+        <source>&amp;Ladder</source>
         <translation>Was es t&amp;rägt</translation>
     </message>
     <message>

@@ -2718,7 +2718,7 @@
         <translation>Classe</translation>
     </message>
     <message>
-        <source>Mind</source>
+        <source>Notes</source>
         <translation>À noter</translation>
     </message>
     <message>
@@ -2984,7 +2984,7 @@
         <translation>Deuxième figure</translation>
     </message>
     <message>
-        <source>One-third octa&amp;ves</source>
+        <source>Ba&amp;nds</source>
         <translation>&amp;Tiers d’octave</translation>
     </message>
     <message>
@@ -2992,7 +2992,7 @@
         <translation>Dans le te&amp;mps</translation>
     </message>
     <message>
-        <source>What ca&amp;rries it</source>
+        <source>&amp;Ladder</source>
         <translation>Ce qui le po&amp;rte</translation>
     </message>
     <message>
