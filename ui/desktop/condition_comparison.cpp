@@ -13,7 +13,9 @@
 namespace becalm::desktop {
 namespace {
 
-QString tr(const char* text) { return QCoreApplication::translate("becalm::desktop::Comparison", text); }
+struct Words { // what a translator sees as their place
+    Q_DECLARE_TR_FUNCTIONS(becalm::desktop::Comparison)
+};
 
 bool is_level(const Verdict& verdict) { return verdict.unit == "dB"; }
 
@@ -104,20 +106,21 @@ std::vector<std::string> conditions_of(const Assessment& assessment, const std::
 QString band_change_words(const ConditionChange& change)
 {
     const auto words = [](const Verdict* verdict) {
-        return verdict == nullptr ? tr("not measured") : band_words(*verdict);
+        return verdict == nullptr ? Words::tr("not measured") : band_words(*verdict);
     };
-    if (change.bands == 0) return tr("%1 in both").arg(words(change.first));
+    if (change.bands == 0) return Words::tr("%1 in both").arg(words(change.first));
     QString text = words(change.first) + QStringLiteral(" → ") + words(change.second);
-    if (change.bands && *change.bands > 0) text += tr(" (worse by %1)").arg(*change.bands);
-    if (change.bands && *change.bands < 0) text += tr(" (better by %1)").arg(-*change.bands);
+    if (change.bands && *change.bands > 0) text += Words::tr(" (worse by %1)").arg(*change.bands);
+    if (change.bands && *change.bands < 0) text += Words::tr(" (better by %1)").arg(-*change.bands);
     return text;
 }
 
 QString table_of(const Survey& survey, const std::vector<ConditionChange>& changes, const std::string& first,
                  const std::string& second)
 {
-    CopiedTable table({tr("space"), tr("position"), tr("criterion"), condition_words(survey, first),
-                       condition_words(survey, second), tr("unit"), tr("change, %"), tr("change, dB"), tr("bands")});
+    CopiedTable table({Words::tr("space"), Words::tr("position"), Words::tr("criterion"),
+                       condition_words(survey, first), condition_words(survey, second), Words::tr("unit"),
+                       Words::tr("change, %"), Words::tr("change, dB"), Words::tr("bands")});
     for (const ConditionChange& change : changes) {
         const Verdict& any = change.any();
         const figures::Numbers numbers = numbers_for(any.unit);

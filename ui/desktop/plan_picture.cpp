@@ -12,7 +12,9 @@
 namespace becalm::desktop {
 namespace {
 
-QString tr(const char* text) { return QCoreApplication::translate("becalm::desktop::PlanPicture", text); }
+struct Words { // what a translator sees as their place
+    Q_DECLARE_TR_FUNCTIONS(becalm::desktop::PlanPicture)
+};
 
 // A drawing of rooms has kilobytes; one of this size holds something else.
 constexpr qint64 greatest_drawing_bytes = 64LL * 1024 * 1024;
@@ -26,7 +28,7 @@ QSize fitted(const QSizeF& size)
 
 PlanPicture unreadable(const QString& path, const QString& why, const QString& remedy)
 {
-    return {.why_not = tr("The plan %1 cannot be shown: %2; %3").arg(path, why, remedy)};
+    return {.why_not = Words::tr("The plan %1 cannot be shown: %2; %3").arg(path, why, remedy)};
 }
 
 // Qt counts four bytes for each pixel of a file, whatever it holds, and refuses more than 256 MB of them: too little
@@ -50,18 +52,20 @@ PlanPicture read_picture(const QString& path)
     if (!picture.image.isNull()) return picture;
     const bool is_huge = size.isValid() && static_cast<qint64>(size.width()) * size.height() > most_pixels;
     return unreadable(
-        path, is_huge ? tr("its %1 × %2 px are too many").arg(size.width()).arg(size.height()) : reader.errorString(),
-        is_huge ? tr("save it with fewer pixels, or as a PDF") : tr("save it anew as PNG, SVG or PDF"));
+        path,
+        is_huge ? Words::tr("its %1 × %2 px are too many").arg(size.width()).arg(size.height()) : reader.errorString(),
+        is_huge ? Words::tr("save it with fewer pixels, or as a PDF") : Words::tr("save it anew as PNG, SVG or PDF"));
 }
 
 PlanPicture read_drawing(const QString& path)
 {
     if (QFileInfo(path).size() > greatest_drawing_bytes)
-        return unreadable(path, tr("it is no drawing of a sensible size"), tr("save it as a PNG"));
+        return unreadable(path, Words::tr("it is no drawing of a sensible size"), Words::tr("save it as a PNG"));
     QSvgRenderer renderer(path);
-    if (!renderer.isValid()) return unreadable(path, tr("it is no SVG drawing"), tr("save it anew as SVG or PNG"));
+    if (!renderer.isValid())
+        return unreadable(path, Words::tr("it is no SVG drawing"), Words::tr("save it anew as SVG or PNG"));
     const QSizeF size = renderer.viewBoxF().isEmpty() ? QSizeF(renderer.defaultSize()) : renderer.viewBoxF().size();
-    if (size.isEmpty()) return unreadable(path, tr("it has no size"), tr("give it a viewBox"));
+    if (size.isEmpty()) return unreadable(path, Words::tr("it has no size"), Words::tr("give it a viewBox"));
     PlanPicture picture{.image = QImage(fitted(size), QImage::Format_ARGB32_Premultiplied)};
     picture.image.fill(Qt::white);
     QPainter painter(&picture.image);
@@ -73,12 +77,13 @@ PlanPicture read_page(const QString& path, int page_from_1)
 {
     Poppler::setDebugErrorFunction([](const QString&, const QVariant&) {}, {}); // the sentence below is enough
     const std::unique_ptr<Poppler::Document> document = Poppler::Document::load(path);
-    if (document == nullptr) return unreadable(path, tr("it is no PDF"), tr("save it anew as PDF or PNG"));
+    if (document == nullptr)
+        return unreadable(path, Words::tr("it is no PDF"), Words::tr("save it anew as PDF or PNG"));
     if (document->isLocked())
-        return unreadable(path, tr("it asks for a password"), tr("save it without one, or as a PNG"));
+        return unreadable(path, Words::tr("it asks for a password"), Words::tr("save it without one, or as a PNG"));
     PlanPicture picture{.pages = document->numPages()};
     if (page_from_1 < 1 || page_from_1 > picture.pages) {
-        picture.why_not = tr("The plan %1 has no page %2; it has %3, so choose one of them")
+        picture.why_not = Words::tr("The plan %1 has no page %2; it has %3, so choose one of them")
                               .arg(path)
                               .arg(page_from_1)
                               .arg(picture.pages);
@@ -88,12 +93,13 @@ PlanPicture read_page(const QString& path, int page_from_1)
     document->setRenderHint(Poppler::Document::TextAntialiasing);
     const std::unique_ptr<Poppler::Page> page = document->page(page_from_1 - 1);
     const QSizeF points = page == nullptr ? QSizeF() : page->pageSizeF();
-    if (points.isEmpty()) return unreadable(path, tr("its page has no size"), tr("save it anew as PDF or PNG"));
+    if (points.isEmpty())
+        return unreadable(path, Words::tr("its page has no size"), Words::tr("save it anew as PDF or PNG"));
     constexpr double points_an_inch = 72.0;
     const double dots_an_inch = points_an_inch * fitted(points).width() / points.width();
     picture.image = page->renderToImage(dots_an_inch, dots_an_inch);
     if (picture.image.isNull())
-        return unreadable(path, tr("its page cannot be painted"), tr("save it anew as PDF or PNG"));
+        return unreadable(path, Words::tr("its page cannot be painted"), Words::tr("save it anew as PDF or PNG"));
     return picture;
 }
 
@@ -116,9 +122,10 @@ PlanPicture read_plan_picture(const QString& path, int page)
 {
     const QFileInfo file(path);
     if (!file.exists())
-        return unreadable(path, tr("there is no such file"), tr("put it there, or name another in its [[plan]]"));
+        return unreadable(path, Words::tr("there is no such file"),
+                          Words::tr("put it there, or name another in its [[plan]]"));
     if (!file.isFile() || !file.isReadable())
-        return unreadable(path, tr("it is no file that may be read"), tr("see to its permissions"));
+        return unreadable(path, Words::tr("it is no file that may be read"), Words::tr("see to its permissions"));
     const QString suffix = file.suffix().toLower();
     PlanPicture picture = suffix == QStringLiteral("svg")   ? read_drawing(path)
                           : suffix == QStringLiteral("pdf") ? read_page(path, page)

@@ -12,7 +12,9 @@
 namespace becalm::desktop {
 namespace {
 
-QString tr(const char* text) { return QCoreApplication::translate("becalm::desktop::SpaceGroups", text); }
+struct Words { // what a translator sees as their place
+    Q_DECLARE_TR_FUNCTIONS(becalm::desktop::SpaceGroups)
+};
 
 bool passes(const Verdict& verdict, SpaceFilter::Verdicts wanted)
 {
@@ -49,13 +51,13 @@ bool worse(const Verdict* a, const Verdict* b)
 
 QStringList table_heads()
 {
-    return {tr("group"),     tr("space"),
-            tr("use"),       tr("position"),
-            tr("condition"), tr("criterion"),
-            tr("value"),     tr("± (k = 2)"),
-            tr("unit"),      tr("band"),
-            tr("place"),     tr("exceeded"),
-            tr("distance"),  tr("why it cannot be judged")};
+    return {Words::tr("group"),     Words::tr("space"),
+            Words::tr("use"),       Words::tr("position"),
+            Words::tr("condition"), Words::tr("criterion"),
+            Words::tr("value"),     Words::tr("± (k = 2)"),
+            Words::tr("unit"),      Words::tr("band"),
+            Words::tr("place"),     Words::tr("exceeded"),
+            Words::tr("distance"),  Words::tr("why it cannot be judged")};
 }
 
 QStringList place_cells(const Survey& survey, const Space& space)
@@ -81,8 +83,8 @@ QStringList cells_of(const Survey& survey, const Verdict& verdict)
                                band_words(verdict),
                                place_glyph(band_place(&verdict)),
                                !verdict.judged    ? QString()
-                               : verdict.exceeded ? tr("yes")
-                                                  : tr("no"),
+                               : verdict.exceeded ? Words::tr("yes")
+                                                  : Words::tr("no"),
                                verdict.judged ? distance_words(verdict) : QString(),
                                shown(verdict.why_not)};
 }

@@ -10,7 +10,9 @@
 namespace becalm::desktop {
 namespace {
 
-QString tr(const char* text) { return QCoreApplication::translate("becalm::desktop::VerdictDetails", text); }
+struct Words { // what a translator sees as their place
+    Q_DECLARE_TR_FUNCTIONS(becalm::desktop::VerdictDetails)
+};
 
 class Details {
 public:
@@ -63,9 +65,11 @@ QString seconds(double duration_s) { return number_words(duration_s, 4) + QStrin
 void tell_terms(Details& details, const Survey& survey, const Verdict& verdict)
 {
     if (verdict.terms.empty()) return;
-    details.part(tr("From the axes to the value"));
+    details.part(Words::tr("From the axes to the value"));
     details.begin_table();
-    details.row({tr("axis"), tr("weighting"), tr("factor"), tr("value"), tr("judged")}, QStringLiteral("th"));
+    details.row(
+        {Words::tr("axis"), Words::tr("weighting"), Words::tr("factor"), Words::tr("value"), Words::tr("judged")},
+        QStringLiteral("th"));
     for (const VerdictTerm& term : verdict.terms) {
         const QString axis =
             term.position.empty() ? shown(term.axis) : shown(term.axis) + QStringLiteral(", ") + shown(term.position);
@@ -79,13 +83,13 @@ void tell_terms(Details& details, const Survey& survey, const Verdict& verdict)
             QString words = shown(term.axis) + QStringLiteral(": ");
             if (!part.space.empty()) words += space_words(survey, part.space) + QStringLiteral(", ");
             words += condition_words(survey, part.condition) + QStringLiteral(", ") + amount(part.value, verdict.unit);
-            if (part.exposed_h) words += tr(", %1 h").arg(number_words(*part.exposed_h));
-            if (part.events) words += tr(", %1 events").arg(number_words(*part.events));
-            if (part.rest) words += tr(", in hours of rest");
+            if (part.exposed_h) words += Words::tr(", %1 h").arg(number_words(*part.exposed_h));
+            if (part.events) words += Words::tr(", %1 events").arg(number_words(*part.events));
+            if (part.rest) words += Words::tr(", in hours of rest");
             parts << words;
         }
     if (!parts.isEmpty()) {
-        details.part(tr("Parts that add up"));
+        details.part(Words::tr("Parts that add up"));
         details.points(parts);
     }
 }
@@ -97,39 +101,41 @@ QString details_of(const Survey& survey, const Verdict& verdict)
     Details details;
     details.head(ruler_words(survey, verdict));
     if (verdict.value)
-        details.line(tr("Value"), value_words(verdict) +
-                                      (verdict.expanded_uncertainty ? tr(" (k = 2)") : tr(", uncertainty not stated")));
+        details.line(Words::tr("Value"),
+                     value_words(verdict) + (verdict.expanded_uncertainty ? Words::tr(" (k = 2)")
+                                                                          : Words::tr(", uncertainty not stated")));
     if (verdict.judged) {
         QString band = band_words(verdict);
-        if (verdict.band_index) band += tr(" (band %1 of %2)").arg(*verdict.band_index + 1).arg(verdict.bands.size());
-        details.line(tr("Band"), band);
-        details.line(tr("Limit"), distance_words(verdict));
-        if (verdict.exceeded) details.line(tr("Verdict"), tr("exceeded"));
+        if (verdict.band_index)
+            band += Words::tr(" (band %1 of %2)").arg(*verdict.band_index + 1).arg(verdict.bands.size());
+        details.line(Words::tr("Band"), band);
+        details.line(Words::tr("Limit"), distance_words(verdict));
+        if (verdict.exceeded) details.line(Words::tr("Verdict"), Words::tr("exceeded"));
     } else {
-        details.line(tr("Verdict"), shown(verdict.why_not));
+        details.line(Words::tr("Verdict"), shown(verdict.why_not));
     }
     if (verdict.decision && verdict.decision->value)
-        details.line(tr("Second quantity"), shown(verdict.decision->quantity) + QStringLiteral(" = ") +
-                                                amount(verdict.decision->value, verdict.unit));
-    details.line(tr("Publication"), shown(verdict.edition));
-    details.line(tr("Clause"), shown(verdict.clause));
-    details.line(tr("Its numbers"), verdict.confirmed.empty() ? QString() : shown(verdict.confirmed));
+        details.line(Words::tr("Second quantity"), shown(verdict.decision->quantity) + QStringLiteral(" = ") +
+                                                       amount(verdict.decision->value, verdict.unit));
+    details.line(Words::tr("Publication"), shown(verdict.edition));
+    details.line(Words::tr("Clause"), shown(verdict.clause));
+    details.line(Words::tr("Its numbers"), verdict.confirmed.empty() ? QString() : shown(verdict.confirmed));
     for (const Judge& judge : survey.judges)
         if (std::ranges::find(judge.criteria, verdict.criterion) != judge.criteria.end())
-            details.line(tr("Compared with the publication"), shown(judge.confirmed_by));
-    details.line(tr("Quantity"), shown(verdict.quantity));
-    details.line(tr("Axis"), shown(verdict.axis));
-    details.line(tr("Weighting"), shown(verdict.weighting));
-    details.line(tr("Use"), shown(verdict.use));
+            details.line(Words::tr("Compared with the publication"), shown(judge.confirmed_by));
+    details.line(Words::tr("Quantity"), shown(verdict.quantity));
+    details.line(Words::tr("Axis"), shown(verdict.axis));
+    details.line(Words::tr("Weighting"), shown(verdict.weighting));
+    details.line(Words::tr("Use"), shown(verdict.use));
     if (!verdict.notes.empty()) {
-        details.part(tr("Assumptions"));
+        details.part(Words::tr("Assumptions"));
         QStringList notes;
         for (const std::string& note : verdict.notes) notes << shown(note);
         details.points(notes);
     }
     tell_terms(details, survey, verdict);
     if (!verdict.recordings.empty()) {
-        details.part(tr("Recordings"));
+        details.part(Words::tr("Recordings"));
         QStringList files;
         for (const std::string& file : verdict.recordings) files << shown(file);
         details.points(files);

@@ -10,7 +10,9 @@
 namespace becalm::desktop {
 namespace {
 
-QString tr(const char* text) { return QCoreApplication::translate("becalm::desktop::VerdictFacts", text); }
+struct Words { // what a translator sees as their place
+    Q_DECLARE_TR_FUNCTIONS(becalm::desktop::VerdictFacts)
+};
 
 bool has_band(const Verdict& verdict)
 {
@@ -80,13 +82,13 @@ QString distance_words(const Verdict& verdict)
     const figures::Numbers numbers = numbers_for(verdict.unit);
     QString away = number_words(distance->away * numbers.shown_per_unit, 2);
     if (!numbers.unit.empty()) away += QChar(0x00A0) + shown(numbers.unit);
-    QString text = verdict.exceeded     ? tr("exceeds the limit by %1").arg(away)
-                   : distance->is_above ? tr("%1 above the last limit").arg(away)
-                                        : tr("%1 below the next limit").arg(away);
+    QString text = verdict.exceeded     ? Words::tr("exceeds the limit by %1").arg(away)
+                   : distance->is_above ? Words::tr("%1 above the last limit").arg(away)
+                                        : Words::tr("%1 below the next limit").arg(away);
     // Of a level in dB a part in per cent says nothing.
     if (distance->limit > 0.0 && verdict.unit != "dB")
-        text += tr(" (%1 % of it)").arg(number_words(100.0 * distance->away / distance->limit, 2));
-    if (distance->within_uncertainty) text += tr(", within the uncertainty");
+        text += Words::tr(" (%1 % of it)").arg(number_words(100.0 * distance->away / distance->limit, 2));
+    if (distance->within_uncertainty) text += Words::tr(", within the uncertainty");
     return text;
 }
 
