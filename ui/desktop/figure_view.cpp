@@ -99,6 +99,7 @@ QByteArray as_pdf(const figures::Scene& scene, const QString& title)
 FigureView::FigureView(QWidget* parent) : QWidget(parent)
 {
     setMouseTracking(true);
+    setAccessibleName(tr("no figure"));
     setFocusPolicy(Qt::StrongFocus);
     setMinimumSize(240, 160);
     setAccessibleName(tr("no figure"));
@@ -126,7 +127,7 @@ void FigureView::refresh()
     if (natural_) updateGeometry();
     lay_out();
     // What cannot see the picture is told what it shows.
-    setAccessibleName(scene_ ? shown(scene_->title) : tr("no figure"));
+    setAccessibleName(scene_ && !scene_->title.empty() ? shown(scene_->title) : tr("no figure"));
     setAccessibleDescription(scene_ ? shown(scene_->description) : QString());
     update();
 }
