@@ -26,6 +26,7 @@ HelpSheet::HelpSheet(QWidget* parent) : QWidget(parent), text_(new QTextBrowser)
     column->setContentsMargins(0, 0, 0, 0);
     text_->setFrameShape(QFrame::NoFrame);
     text_->setTextInteractionFlags(Qt::TextSelectableByMouse | Qt::TextSelectableByKeyboard);
+    text_->setTabChangesFocus(true);
     column->addWidget(text_, 1);
     auto* back = new QPushButton(tr("&Back to the survey"));
     back->setSizePolicy(QSizePolicy::Maximum, QSizePolicy::Fixed);
@@ -94,8 +95,8 @@ void HelpSheet::show_about()
                     "without any warranty. You may use it, study it, change it and pass it on under the same terms; "
                     "the licence lies beside the program's documents."));
     html += heading(tr("Libraries"));
-    html += line(tr("Qt %1 (LGPL 3), FFTW, Eigen, libsndfile, toml++, nlohmann/json, {fmt}, tl::expected, OpenSSL's "
-                    "libcrypto, xxHash.")
+    html += line(tr("Qt %1 (LGPL 3), poppler, PortAudio, FFTW, Eigen, libsndfile, toml++, nlohmann/json, {fmt}, "
+                    "tl::expected, OpenSSL's libcrypto, xxHash.")
                      .arg(QString::fromLatin1(qVersion())));
     show_text(tr("About Becalm"), html);
 }

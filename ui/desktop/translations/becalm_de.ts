@@ -2,9 +2,6 @@
 <!DOCTYPE TS>
 <TS version="2.1" language="de" sourcelanguage="en">
 <context>
-    <name>WhenPage</name>
-</context>
-<context>
     <name>becalm::desktop</name>
     <message>
         <source>File</source>
@@ -311,292 +308,12 @@
         <translation>Belastung am Tag</translation>
     </message>
     <message>
-        <source>not measured</source>
-        <translation>nicht gemessen</translation>
+        <source>Reference channel</source>
+        <translation>Bezugskanal</translation>
     </message>
     <message>
-        <source>%1 in both</source>
-        <translation>%1 in beiden</translation>
-    </message>
-    <message>
-        <source> (worse by %1)</source>
-        <translation> (schlechter um %1)</translation>
-    </message>
-    <message>
-        <source> (better by %1)</source>
-        <translation> (besser um %1)</translation>
-    </message>
-    <message>
-        <source>position</source>
-        <translation>Stelle</translation>
-    </message>
-    <message>
-        <source>criterion</source>
-        <translation>Kriterium</translation>
-    </message>
-    <message>
-        <source>unit</source>
-        <translation>Einheit</translation>
-    </message>
-    <message>
-        <source>change, %</source>
-        <translation>Änderung, %</translation>
-    </message>
-    <message>
-        <source>change, dB</source>
-        <translation>Änderung, dB</translation>
-    </message>
-    <message>
-        <source>bands</source>
-        <translation>Stufen</translation>
-    </message>
-    <message>
-        <source>The plan %1 cannot be shown: %2; %3</source>
-        <translation>Der Plan %1 lässt sich nicht zeigen: %2; %3</translation>
-    </message>
-    <message>
-        <source>its %1 × %2 px are too many</source>
-        <translation>seine %1 × %2 Bildpunkte sind zu viele</translation>
-    </message>
-    <message>
-        <source>save it with fewer pixels, or as a PDF</source>
-        <translation>speichern Sie ihn mit weniger Bildpunkten, oder als PDF</translation>
-    </message>
-    <message>
-        <source>save it anew as PNG, SVG or PDF</source>
-        <translation>speichern Sie ihn neu als PNG, SVG oder PDF</translation>
-    </message>
-    <message>
-        <source>it is no drawing of a sensible size</source>
-        <translation>er ist keine Zeichnung von brauchbarer Größe</translation>
-    </message>
-    <message>
-        <source>save it as a PNG</source>
-        <translation>speichern Sie ihn als PNG</translation>
-    </message>
-    <message>
-        <source>it is no SVG drawing</source>
-        <translation>er ist keine SVG-Zeichnung</translation>
-    </message>
-    <message>
-        <source>save it anew as SVG or PNG</source>
-        <translation>speichern Sie ihn neu als SVG oder PNG</translation>
-    </message>
-    <message>
-        <source>it has no size</source>
-        <translation>er hat keine Größe</translation>
-    </message>
-    <message>
-        <source>give it a viewBox</source>
-        <translation>geben Sie ihm eine viewBox</translation>
-    </message>
-    <message>
-        <source>it is no PDF</source>
-        <translation>er ist kein PDF</translation>
-    </message>
-    <message>
-        <source>save it anew as PDF or PNG</source>
-        <translation>speichern Sie ihn neu als PDF oder PNG</translation>
-    </message>
-    <message>
-        <source>it asks for a password</source>
-        <translation>er verlangt ein Kennwort</translation>
-    </message>
-    <message>
-        <source>save it without one, or as a PNG</source>
-        <translation>speichern Sie ihn ohne, oder als PNG</translation>
-    </message>
-    <message>
-        <source>The plan %1 has no page %2; it has %3, so choose one of them</source>
-        <translation>Der Plan %1 hat keine Seite %2; er hat %3, wählen Sie eine davon</translation>
-    </message>
-    <message>
-        <source>its page has no size</source>
-        <translation>seine Seite hat keine Größe</translation>
-    </message>
-    <message>
-        <source>its page cannot be painted</source>
-        <translation>seine Seite lässt sich nicht zeichnen</translation>
-    </message>
-    <message>
-        <source>there is no such file</source>
-        <translation>es gibt keine solche Datei</translation>
-    </message>
-    <message>
-        <source>put it there, or name another in its [[plan]]</source>
-        <translation>legen Sie sie dorthin, oder nennen Sie eine andere in ihrem [[plan]]</translation>
-    </message>
-    <message>
-        <source>it is no file that may be read</source>
-        <translation>es ist keine Datei, die gelesen werden darf</translation>
-    </message>
-    <message>
-        <source>see to its permissions</source>
-        <translation>prüfen Sie ihre Zugriffsrechte</translation>
-    </message>
-    <message>
-        <source>group</source>
-        <translation>Gruppe</translation>
-    </message>
-    <message>
-        <source>use</source>
-        <translation>Nutzung</translation>
-    </message>
-    <message>
-        <source>value</source>
-        <translation>Wert</translation>
-    </message>
-    <message>
-        <source>± (k = 2)</source>
-        <translation>± (k = 2)</translation>
-    </message>
-    <message>
-        <source>band</source>
-        <translation>Stufe</translation>
-    </message>
-    <message>
-        <source>place</source>
-        <translation>Rang</translation>
-    </message>
-    <message>
-        <source>exceeded</source>
-        <translation>überschritten</translation>
-    </message>
-    <message>
-        <source>distance</source>
-        <translation>Abstand</translation>
-    </message>
-    <message>
-        <source>why it cannot be judged</source>
-        <translation>warum nicht beurteilbar</translation>
-    </message>
-    <message>
-        <source>yes</source>
-        <translation>ja</translation>
-    </message>
-    <message>
-        <source>no</source>
-        <translation>nein</translation>
-    </message>
-    <message>
-        <source>From the axes to the value</source>
-        <translation>Von den Achsen zum Wert</translation>
-    </message>
-    <message>
-        <source>axis</source>
-        <translation>Achse</translation>
-    </message>
-    <message>
-        <source>weighting</source>
-        <translation>Bewertung</translation>
-    </message>
-    <message>
-        <source>factor</source>
-        <translation>Faktor</translation>
-    </message>
-    <message>
-        <source>judged</source>
-        <translation>beurteilt</translation>
-    </message>
-    <message>
-        <source>, %1 h</source>
-        <translation>, %1 h</translation>
-    </message>
-    <message>
-        <source>, %1 events</source>
-        <translation>, %1 Ereignisse</translation>
-    </message>
-    <message>
-        <source>, in hours of rest</source>
-        <translation>, in Ruhezeiten</translation>
-    </message>
-    <message>
-        <source>Parts that add up</source>
-        <translation>Teile, die sich summieren</translation>
-    </message>
-    <message>
-        <source>Value</source>
-        <translation>Wert</translation>
-    </message>
-    <message>
-        <source> (k = 2)</source>
-        <translation> (k = 2)</translation>
-    </message>
-    <message>
-        <source>, uncertainty not stated</source>
-        <translation>, Unsicherheit nicht angegeben</translation>
-    </message>
-    <message>
-        <source> (band %1 of %2)</source>
-        <translation> (Stufe %1 von %2)</translation>
-    </message>
-    <message>
-        <source>Band</source>
-        <translation>Stufe</translation>
-    </message>
-    <message>
-        <source>Limit</source>
-        <translation>Grenzwert</translation>
-    </message>
-    <message>
-        <source>Verdict</source>
-        <translation>Urteil</translation>
-    </message>
-    <message>
-        <source>Second quantity</source>
-        <translation>Zweite Größe</translation>
-    </message>
-    <message>
-        <source>Publication</source>
-        <translation>Veröffentlichung</translation>
-    </message>
-    <message>
-        <source>Clause</source>
-        <translation>Abschnitt</translation>
-    </message>
-    <message>
-        <source>Its numbers</source>
-        <translation>Ihre Zahlen</translation>
-    </message>
-    <message>
-        <source>Compared with the publication</source>
-        <translation>Mit der Veröffentlichung verglichen</translation>
-    </message>
-    <message>
-        <source>Quantity</source>
-        <translation>Größe</translation>
-    </message>
-    <message>
-        <source>Weighting</source>
-        <translation>Frequenzbewertung</translation>
-    </message>
-    <message>
-        <source>Assumptions</source>
-        <translation>Annahmen</translation>
-    </message>
-    <message>
-        <source>Recordings</source>
-        <translation>Aufzeichnungen</translation>
-    </message>
-    <message>
-        <source>exceeds the limit by %1</source>
-        <translation>überschreitet den Grenzwert um %1</translation>
-    </message>
-    <message>
-        <source>%1 above the last limit</source>
-        <translation>%1 über dem letzten Grenzwert</translation>
-    </message>
-    <message>
-        <source>%1 below the next limit</source>
-        <translation>%1 unter dem nächsten Grenzwert</translation>
-    </message>
-    <message>
-        <source> (%1 % of it)</source>
-        <translation> (%1 % davon)</translation>
-    </message>
-    <message>
-        <source>, within the uncertainty</source>
-        <translation>, innerhalb der Unsicherheit</translation>
+        <source>Of the recordings&apos; files, where a transducer sits on the source; needs no axis</source>
+        <translation>Der Dateien der Aufzeichnungen, wo ein Aufnehmer auf der Quelle sitzt; braucht keine Achse</translation>
     </message>
 </context>
 <context>
@@ -741,6 +458,53 @@
     <message>
         <source>a place of its own</source>
         <translation>ein eigener Ort</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::Comparison</name>
+    <message>
+        <source>not measured</source>
+        <translation>nicht gemessen</translation>
+    </message>
+    <message>
+        <source>%1 in both</source>
+        <translation>%1 in beiden</translation>
+    </message>
+    <message>
+        <source> (worse by %1)</source>
+        <translation> (schlechter um %1)</translation>
+    </message>
+    <message>
+        <source> (better by %1)</source>
+        <translation> (besser um %1)</translation>
+    </message>
+    <message>
+        <source>space</source>
+        <translation>Raum</translation>
+    </message>
+    <message>
+        <source>position</source>
+        <translation>Stelle</translation>
+    </message>
+    <message>
+        <source>criterion</source>
+        <translation>Kriterium</translation>
+    </message>
+    <message>
+        <source>unit</source>
+        <translation>Einheit</translation>
+    </message>
+    <message>
+        <source>change, %</source>
+        <translation>Änderung, %</translation>
+    </message>
+    <message>
+        <source>change, dB</source>
+        <translation>Änderung, dB</translation>
+    </message>
+    <message>
+        <source>bands</source>
+        <translation>Stufen</translation>
     </message>
 </context>
 <context>
@@ -1323,12 +1087,12 @@
         <translation>Bibliotheken</translation>
     </message>
     <message>
-        <source>Qt %1 (LGPL 3), FFTW, Eigen, libsndfile, toml++, nlohmann/json, {fmt}, tl::expected, OpenSSL&apos;s libcrypto, xxHash.</source>
-        <translation>Qt %1 (LGPL 3), FFTW, Eigen, libsndfile, toml++, nlohmann/json, {fmt}, tl::expected, libcrypto von OpenSSL, xxHash.</translation>
-    </message>
-    <message>
         <source>About Becalm</source>
         <translation>Über Becalm</translation>
+    </message>
+    <message>
+        <source>Qt %1 (LGPL 3), poppler, PortAudio, FFTW, Eigen, libsndfile, toml++, nlohmann/json, {fmt}, tl::expected, OpenSSL&apos;s libcrypto, xxHash.</source>
+        <translation>Qt %1 (LGPL 3), poppler, PortAudio, FFTW, Eigen, libsndfile, toml++, nlohmann/json, {fmt}, tl::expected, libcrypto von OpenSSL, xxHash.</translation>
     </message>
 </context>
 <context>
@@ -2016,6 +1780,93 @@
     </message>
 </context>
 <context>
+    <name>becalm::desktop::PlanPicture</name>
+    <message>
+        <source>The plan %1 cannot be shown: %2; %3</source>
+        <translation>Der Plan %1 lässt sich nicht zeigen: %2; %3</translation>
+    </message>
+    <message>
+        <source>its %1 × %2 px are too many</source>
+        <translation>seine %1 × %2 Bildpunkte sind zu viele</translation>
+    </message>
+    <message>
+        <source>save it with fewer pixels, or as a PDF</source>
+        <translation>speichern Sie ihn mit weniger Bildpunkten, oder als PDF</translation>
+    </message>
+    <message>
+        <source>save it anew as PNG, SVG or PDF</source>
+        <translation>speichern Sie ihn neu als PNG, SVG oder PDF</translation>
+    </message>
+    <message>
+        <source>it is no drawing of a sensible size</source>
+        <translation>er ist keine Zeichnung von brauchbarer Größe</translation>
+    </message>
+    <message>
+        <source>save it as a PNG</source>
+        <translation>speichern Sie ihn als PNG</translation>
+    </message>
+    <message>
+        <source>it is no SVG drawing</source>
+        <translation>er ist keine SVG-Zeichnung</translation>
+    </message>
+    <message>
+        <source>save it anew as SVG or PNG</source>
+        <translation>speichern Sie ihn neu als SVG oder PNG</translation>
+    </message>
+    <message>
+        <source>it has no size</source>
+        <translation>er hat keine Größe</translation>
+    </message>
+    <message>
+        <source>give it a viewBox</source>
+        <translation>geben Sie ihm eine viewBox</translation>
+    </message>
+    <message>
+        <source>it is no PDF</source>
+        <translation>er ist kein PDF</translation>
+    </message>
+    <message>
+        <source>save it anew as PDF or PNG</source>
+        <translation>speichern Sie ihn neu als PDF oder PNG</translation>
+    </message>
+    <message>
+        <source>it asks for a password</source>
+        <translation>er verlangt ein Kennwort</translation>
+    </message>
+    <message>
+        <source>save it without one, or as a PNG</source>
+        <translation>speichern Sie ihn ohne, oder als PNG</translation>
+    </message>
+    <message>
+        <source>The plan %1 has no page %2; it has %3, so choose one of them</source>
+        <translation>Der Plan %1 hat keine Seite %2; er hat %3, wählen Sie eine davon</translation>
+    </message>
+    <message>
+        <source>its page has no size</source>
+        <translation>seine Seite hat keine Größe</translation>
+    </message>
+    <message>
+        <source>its page cannot be painted</source>
+        <translation>seine Seite lässt sich nicht zeichnen</translation>
+    </message>
+    <message>
+        <source>there is no such file</source>
+        <translation>es gibt keine solche Datei</translation>
+    </message>
+    <message>
+        <source>put it there, or name another in its [[plan]]</source>
+        <translation>legen Sie sie dorthin, oder nennen Sie eine andere in ihrem [[plan]]</translation>
+    </message>
+    <message>
+        <source>it is no file that may be read</source>
+        <translation>es ist keine Datei, die gelesen werden darf</translation>
+    </message>
+    <message>
+        <source>see to its permissions</source>
+        <translation>prüfen Sie ihre Zugriffsrechte</translation>
+    </message>
+</context>
+<context>
     <name>becalm::desktop::PlanView</name>
     <message>
         <source>Plan with the spaces</source>
@@ -2106,6 +1957,73 @@
     <message>
         <source>“%1” is no speed of %2; give a number above 0, such as 166,5</source>
         <translation>„%1“ ist keine Drehzahl von %2; geben Sie eine Zahl über 0 an, etwa 166,5</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::SpaceGroups</name>
+    <message>
+        <source>group</source>
+        <translation>Gruppe</translation>
+    </message>
+    <message>
+        <source>space</source>
+        <translation>Raum</translation>
+    </message>
+    <message>
+        <source>use</source>
+        <translation>Nutzung</translation>
+    </message>
+    <message>
+        <source>position</source>
+        <translation>Stelle</translation>
+    </message>
+    <message>
+        <source>condition</source>
+        <translation>Betriebszustand</translation>
+    </message>
+    <message>
+        <source>criterion</source>
+        <translation>Kriterium</translation>
+    </message>
+    <message>
+        <source>value</source>
+        <translation>Wert</translation>
+    </message>
+    <message>
+        <source>± (k = 2)</source>
+        <translation>± (k = 2)</translation>
+    </message>
+    <message>
+        <source>unit</source>
+        <translation>Einheit</translation>
+    </message>
+    <message>
+        <source>band</source>
+        <translation>Stufe</translation>
+    </message>
+    <message>
+        <source>place</source>
+        <translation>Rang</translation>
+    </message>
+    <message>
+        <source>exceeded</source>
+        <translation>überschritten</translation>
+    </message>
+    <message>
+        <source>distance</source>
+        <translation>Abstand</translation>
+    </message>
+    <message>
+        <source>why it cannot be judged</source>
+        <translation>warum nicht beurteilbar</translation>
+    </message>
+    <message>
+        <source>yes</source>
+        <translation>ja</translation>
+    </message>
+    <message>
+        <source>no</source>
+        <translation>nein</translation>
     </message>
 </context>
 <context>
@@ -2224,6 +2142,13 @@
     <message>
         <source>Condition</source>
         <translation>Betriebszustand</translation>
+    </message>
+    <message numerus="yes">
+        <source>; %n more cannot be judged</source>
+        <translation>
+            <numerusform>; %n weiteres nicht beurteilbar</numerusform>
+            <numerusform>; %n weitere nicht beurteilbar</numerusform>
+        </translation>
     </message>
 </context>
 <context>
@@ -2593,6 +2518,148 @@
     <message>
         <source>event</source>
         <translation>Ereignis</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::VerdictDetails</name>
+    <message>
+        <source>From the axes to the value</source>
+        <translation>Von den Achsen zum Wert</translation>
+    </message>
+    <message>
+        <source>axis</source>
+        <translation>Achse</translation>
+    </message>
+    <message>
+        <source>weighting</source>
+        <translation>Bewertung</translation>
+    </message>
+    <message>
+        <source>factor</source>
+        <translation>Faktor</translation>
+    </message>
+    <message>
+        <source>value</source>
+        <translation>Wert</translation>
+    </message>
+    <message>
+        <source>judged</source>
+        <translation>beurteilt</translation>
+    </message>
+    <message>
+        <source>, %1 h</source>
+        <translation>, %1 h</translation>
+    </message>
+    <message>
+        <source>, %1 events</source>
+        <translation>, %1 Ereignisse</translation>
+    </message>
+    <message>
+        <source>, in hours of rest</source>
+        <translation>, in Ruhezeiten</translation>
+    </message>
+    <message>
+        <source>Parts that add up</source>
+        <translation>Teile, die sich summieren</translation>
+    </message>
+    <message>
+        <source>Value</source>
+        <translation>Wert</translation>
+    </message>
+    <message>
+        <source> (k = 2)</source>
+        <translation> (k = 2)</translation>
+    </message>
+    <message>
+        <source>, uncertainty not stated</source>
+        <translation>, Unsicherheit nicht angegeben</translation>
+    </message>
+    <message>
+        <source> (band %1 of %2)</source>
+        <translation> (Stufe %1 von %2)</translation>
+    </message>
+    <message>
+        <source>Band</source>
+        <translation>Stufe</translation>
+    </message>
+    <message>
+        <source>Limit</source>
+        <translation>Grenzwert</translation>
+    </message>
+    <message>
+        <source>Verdict</source>
+        <translation>Urteil</translation>
+    </message>
+    <message>
+        <source>exceeded</source>
+        <translation>überschritten</translation>
+    </message>
+    <message>
+        <source>Second quantity</source>
+        <translation>Zweite Größe</translation>
+    </message>
+    <message>
+        <source>Publication</source>
+        <translation>Veröffentlichung</translation>
+    </message>
+    <message>
+        <source>Clause</source>
+        <translation>Abschnitt</translation>
+    </message>
+    <message>
+        <source>Its numbers</source>
+        <translation>Ihre Zahlen</translation>
+    </message>
+    <message>
+        <source>Compared with the publication</source>
+        <translation>Mit der Veröffentlichung verglichen</translation>
+    </message>
+    <message>
+        <source>Quantity</source>
+        <translation>Größe</translation>
+    </message>
+    <message>
+        <source>Axis</source>
+        <translation>Achse</translation>
+    </message>
+    <message>
+        <source>Weighting</source>
+        <translation>Frequenzbewertung</translation>
+    </message>
+    <message>
+        <source>Use</source>
+        <translation>Nutzung</translation>
+    </message>
+    <message>
+        <source>Assumptions</source>
+        <translation>Annahmen</translation>
+    </message>
+    <message>
+        <source>Recordings</source>
+        <translation>Aufzeichnungen</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::VerdictFacts</name>
+    <message>
+        <source>exceeds the limit by %1</source>
+        <translation>überschreitet den Grenzwert um %1</translation>
+    </message>
+    <message>
+        <source>%1 above the last limit</source>
+        <translation>%1 über dem letzten Grenzwert</translation>
+    </message>
+    <message>
+        <source>%1 below the next limit</source>
+        <translation>%1 unter dem nächsten Grenzwert</translation>
+    </message>
+    <message>
+        <source> (%1 % of it)</source>
+        <translation> (%1 % davon)</translation>
+    </message>
+    <message>
+        <source>, within the uncertainty</source>
+        <translation>, innerhalb der Unsicherheit</translation>
     </message>
 </context>
 <context>

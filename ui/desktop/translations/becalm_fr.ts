@@ -2,9 +2,6 @@
 <!DOCTYPE TS>
 <TS version="2.1" language="fr" sourcelanguage="en">
 <context>
-    <name>WhenPage</name>
-</context>
-<context>
     <name>becalm::desktop</name>
     <message>
         <source>File</source>
@@ -311,292 +308,12 @@
         <translation>D’exposition par jour</translation>
     </message>
     <message>
-        <source>not measured</source>
-        <translation>non mesuré</translation>
+        <source>Reference channel</source>
+        <translation>Voie de référence</translation>
     </message>
     <message>
-        <source>%1 in both</source>
-        <translation>%1 dans les deux</translation>
-    </message>
-    <message>
-        <source> (worse by %1)</source>
-        <translation> (pire de %1)</translation>
-    </message>
-    <message>
-        <source> (better by %1)</source>
-        <translation> (mieux de %1)</translation>
-    </message>
-    <message>
-        <source>position</source>
-        <translation>position</translation>
-    </message>
-    <message>
-        <source>criterion</source>
-        <translation>critère</translation>
-    </message>
-    <message>
-        <source>unit</source>
-        <translation>unité</translation>
-    </message>
-    <message>
-        <source>change, %</source>
-        <translation>écart, %</translation>
-    </message>
-    <message>
-        <source>change, dB</source>
-        <translation>écart, dB</translation>
-    </message>
-    <message>
-        <source>bands</source>
-        <translation>classes</translation>
-    </message>
-    <message>
-        <source>The plan %1 cannot be shown: %2; %3</source>
-        <translation>Le plan %1 ne peut être montré : %2 ; %3</translation>
-    </message>
-    <message>
-        <source>its %1 × %2 px are too many</source>
-        <translation>ses %1 × %2 pixels sont trop nombreux</translation>
-    </message>
-    <message>
-        <source>save it with fewer pixels, or as a PDF</source>
-        <translation>enregistrez-le avec moins de pixels, ou en PDF</translation>
-    </message>
-    <message>
-        <source>save it anew as PNG, SVG or PDF</source>
-        <translation>enregistrez-le à nouveau en PNG, SVG ou PDF</translation>
-    </message>
-    <message>
-        <source>it is no drawing of a sensible size</source>
-        <translation>ce n’est pas un dessin de taille raisonnable</translation>
-    </message>
-    <message>
-        <source>save it as a PNG</source>
-        <translation>enregistrez-le en PNG</translation>
-    </message>
-    <message>
-        <source>it is no SVG drawing</source>
-        <translation>ce n’est pas un dessin SVG</translation>
-    </message>
-    <message>
-        <source>save it anew as SVG or PNG</source>
-        <translation>enregistrez-le à nouveau en SVG ou PNG</translation>
-    </message>
-    <message>
-        <source>it has no size</source>
-        <translation>il n’a pas de taille</translation>
-    </message>
-    <message>
-        <source>give it a viewBox</source>
-        <translation>donnez-lui une viewBox</translation>
-    </message>
-    <message>
-        <source>it is no PDF</source>
-        <translation>ce n’est pas un PDF</translation>
-    </message>
-    <message>
-        <source>save it anew as PDF or PNG</source>
-        <translation>enregistrez-le à nouveau en PDF ou PNG</translation>
-    </message>
-    <message>
-        <source>it asks for a password</source>
-        <translation>il demande un mot de passe</translation>
-    </message>
-    <message>
-        <source>save it without one, or as a PNG</source>
-        <translation>enregistrez-le sans, ou en PNG</translation>
-    </message>
-    <message>
-        <source>The plan %1 has no page %2; it has %3, so choose one of them</source>
-        <translation>Le plan %1 n’a pas de page %2 ; il en a %3, choisissez l’une d’elles</translation>
-    </message>
-    <message>
-        <source>its page has no size</source>
-        <translation>sa page n’a pas de taille</translation>
-    </message>
-    <message>
-        <source>its page cannot be painted</source>
-        <translation>sa page ne peut être dessinée</translation>
-    </message>
-    <message>
-        <source>there is no such file</source>
-        <translation>ce fichier n’existe pas</translation>
-    </message>
-    <message>
-        <source>put it there, or name another in its [[plan]]</source>
-        <translation>mettez-le là, ou nommez-en un autre dans son [[plan]]</translation>
-    </message>
-    <message>
-        <source>it is no file that may be read</source>
-        <translation>ce n’est pas un fichier lisible</translation>
-    </message>
-    <message>
-        <source>see to its permissions</source>
-        <translation>vérifiez ses droits d’accès</translation>
-    </message>
-    <message>
-        <source>group</source>
-        <translation>groupe</translation>
-    </message>
-    <message>
-        <source>use</source>
-        <translation>usage</translation>
-    </message>
-    <message>
-        <source>value</source>
-        <translation>valeur</translation>
-    </message>
-    <message>
-        <source>± (k = 2)</source>
-        <translation>± (k = 2)</translation>
-    </message>
-    <message>
-        <source>band</source>
-        <translation>classe</translation>
-    </message>
-    <message>
-        <source>place</source>
-        <translation>rang</translation>
-    </message>
-    <message>
-        <source>exceeded</source>
-        <translation>dépassé</translation>
-    </message>
-    <message>
-        <source>distance</source>
-        <translation>distance</translation>
-    </message>
-    <message>
-        <source>why it cannot be judged</source>
-        <translation>pourquoi ce n’est pas jugeable</translation>
-    </message>
-    <message>
-        <source>yes</source>
-        <translation>oui</translation>
-    </message>
-    <message>
-        <source>no</source>
-        <translation>non</translation>
-    </message>
-    <message>
-        <source>From the axes to the value</source>
-        <translation>Des axes à la valeur</translation>
-    </message>
-    <message>
-        <source>axis</source>
-        <translation>axe</translation>
-    </message>
-    <message>
-        <source>weighting</source>
-        <translation>pondération</translation>
-    </message>
-    <message>
-        <source>factor</source>
-        <translation>facteur</translation>
-    </message>
-    <message>
-        <source>judged</source>
-        <translation>jugé</translation>
-    </message>
-    <message>
-        <source>, %1 h</source>
-        <translation>, %1 h</translation>
-    </message>
-    <message>
-        <source>, %1 events</source>
-        <translation>, %1 événements</translation>
-    </message>
-    <message>
-        <source>, in hours of rest</source>
-        <translation>, en heures de repos</translation>
-    </message>
-    <message>
-        <source>Parts that add up</source>
-        <translation>Parts qui s’ajoutent</translation>
-    </message>
-    <message>
-        <source>Value</source>
-        <translation>Valeur</translation>
-    </message>
-    <message>
-        <source> (k = 2)</source>
-        <translation> (k = 2)</translation>
-    </message>
-    <message>
-        <source>, uncertainty not stated</source>
-        <translation>, incertitude non donnée</translation>
-    </message>
-    <message>
-        <source> (band %1 of %2)</source>
-        <translation> (classe %1 sur %2)</translation>
-    </message>
-    <message>
-        <source>Band</source>
-        <translation>Classe</translation>
-    </message>
-    <message>
-        <source>Limit</source>
-        <translation>Limite</translation>
-    </message>
-    <message>
-        <source>Verdict</source>
-        <translation>Verdict</translation>
-    </message>
-    <message>
-        <source>Second quantity</source>
-        <translation>Seconde grandeur</translation>
-    </message>
-    <message>
-        <source>Publication</source>
-        <translation>Publication</translation>
-    </message>
-    <message>
-        <source>Clause</source>
-        <translation>Article</translation>
-    </message>
-    <message>
-        <source>Its numbers</source>
-        <translation>Ses nombres</translation>
-    </message>
-    <message>
-        <source>Compared with the publication</source>
-        <translation>Comparés à la publication</translation>
-    </message>
-    <message>
-        <source>Quantity</source>
-        <translation>Grandeur</translation>
-    </message>
-    <message>
-        <source>Weighting</source>
-        <translation>Pondération</translation>
-    </message>
-    <message>
-        <source>Assumptions</source>
-        <translation>Hypothèses</translation>
-    </message>
-    <message>
-        <source>Recordings</source>
-        <translation>Enregistrements</translation>
-    </message>
-    <message>
-        <source>exceeds the limit by %1</source>
-        <translation>dépasse la limite de %1</translation>
-    </message>
-    <message>
-        <source>%1 above the last limit</source>
-        <translation>%1 au-dessus de la dernière limite</translation>
-    </message>
-    <message>
-        <source>%1 below the next limit</source>
-        <translation>%1 sous la limite suivante</translation>
-    </message>
-    <message>
-        <source> (%1 % of it)</source>
-        <translation> (%1 % de celle-ci)</translation>
-    </message>
-    <message>
-        <source>, within the uncertainty</source>
-        <translation>, dans l’incertitude</translation>
+        <source>Of the recordings&apos; files, where a transducer sits on the source; needs no axis</source>
+        <translation>Des fichiers des enregistrements, là où un capteur est posé sur la source ; sans axe</translation>
     </message>
 </context>
 <context>
@@ -741,6 +458,53 @@
     <message>
         <source>a place of its own</source>
         <translation>un lieu à part</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::Comparison</name>
+    <message>
+        <source>not measured</source>
+        <translation>non mesuré</translation>
+    </message>
+    <message>
+        <source>%1 in both</source>
+        <translation>%1 dans les deux</translation>
+    </message>
+    <message>
+        <source> (worse by %1)</source>
+        <translation> (pire de %1)</translation>
+    </message>
+    <message>
+        <source> (better by %1)</source>
+        <translation> (mieux de %1)</translation>
+    </message>
+    <message>
+        <source>space</source>
+        <translation>local</translation>
+    </message>
+    <message>
+        <source>position</source>
+        <translation>position</translation>
+    </message>
+    <message>
+        <source>criterion</source>
+        <translation>critère</translation>
+    </message>
+    <message>
+        <source>unit</source>
+        <translation>unité</translation>
+    </message>
+    <message>
+        <source>change, %</source>
+        <translation>écart, %</translation>
+    </message>
+    <message>
+        <source>change, dB</source>
+        <translation>écart, dB</translation>
+    </message>
+    <message>
+        <source>bands</source>
+        <translation>classes</translation>
     </message>
 </context>
 <context>
@@ -1323,12 +1087,12 @@
         <translation>Bibliothèques</translation>
     </message>
     <message>
-        <source>Qt %1 (LGPL 3), FFTW, Eigen, libsndfile, toml++, nlohmann/json, {fmt}, tl::expected, OpenSSL&apos;s libcrypto, xxHash.</source>
-        <translation>Qt %1 (LGPL 3), FFTW, Eigen, libsndfile, toml++, nlohmann/json, {fmt}, tl::expected, libcrypto d’OpenSSL, xxHash.</translation>
-    </message>
-    <message>
         <source>About Becalm</source>
         <translation>À propos de Becalm</translation>
+    </message>
+    <message>
+        <source>Qt %1 (LGPL 3), poppler, PortAudio, FFTW, Eigen, libsndfile, toml++, nlohmann/json, {fmt}, tl::expected, OpenSSL&apos;s libcrypto, xxHash.</source>
+        <translation>Qt %1 (LGPL 3), poppler, PortAudio, FFTW, Eigen, libsndfile, toml++, nlohmann/json, {fmt}, tl::expected, libcrypto d’OpenSSL, xxHash.</translation>
     </message>
 </context>
 <context>
@@ -2016,6 +1780,93 @@
     </message>
 </context>
 <context>
+    <name>becalm::desktop::PlanPicture</name>
+    <message>
+        <source>The plan %1 cannot be shown: %2; %3</source>
+        <translation>Le plan %1 ne peut être montré : %2 ; %3</translation>
+    </message>
+    <message>
+        <source>its %1 × %2 px are too many</source>
+        <translation>ses %1 × %2 pixels sont trop nombreux</translation>
+    </message>
+    <message>
+        <source>save it with fewer pixels, or as a PDF</source>
+        <translation>enregistrez-le avec moins de pixels, ou en PDF</translation>
+    </message>
+    <message>
+        <source>save it anew as PNG, SVG or PDF</source>
+        <translation>enregistrez-le à nouveau en PNG, SVG ou PDF</translation>
+    </message>
+    <message>
+        <source>it is no drawing of a sensible size</source>
+        <translation>ce n’est pas un dessin de taille raisonnable</translation>
+    </message>
+    <message>
+        <source>save it as a PNG</source>
+        <translation>enregistrez-le en PNG</translation>
+    </message>
+    <message>
+        <source>it is no SVG drawing</source>
+        <translation>ce n’est pas un dessin SVG</translation>
+    </message>
+    <message>
+        <source>save it anew as SVG or PNG</source>
+        <translation>enregistrez-le à nouveau en SVG ou PNG</translation>
+    </message>
+    <message>
+        <source>it has no size</source>
+        <translation>il n’a pas de taille</translation>
+    </message>
+    <message>
+        <source>give it a viewBox</source>
+        <translation>donnez-lui une viewBox</translation>
+    </message>
+    <message>
+        <source>it is no PDF</source>
+        <translation>ce n’est pas un PDF</translation>
+    </message>
+    <message>
+        <source>save it anew as PDF or PNG</source>
+        <translation>enregistrez-le à nouveau en PDF ou PNG</translation>
+    </message>
+    <message>
+        <source>it asks for a password</source>
+        <translation>il demande un mot de passe</translation>
+    </message>
+    <message>
+        <source>save it without one, or as a PNG</source>
+        <translation>enregistrez-le sans, ou en PNG</translation>
+    </message>
+    <message>
+        <source>The plan %1 has no page %2; it has %3, so choose one of them</source>
+        <translation>Le plan %1 n’a pas de page %2 ; il en a %3, choisissez l’une d’elles</translation>
+    </message>
+    <message>
+        <source>its page has no size</source>
+        <translation>sa page n’a pas de taille</translation>
+    </message>
+    <message>
+        <source>its page cannot be painted</source>
+        <translation>sa page ne peut être dessinée</translation>
+    </message>
+    <message>
+        <source>there is no such file</source>
+        <translation>ce fichier n’existe pas</translation>
+    </message>
+    <message>
+        <source>put it there, or name another in its [[plan]]</source>
+        <translation>mettez-le là, ou nommez-en un autre dans son [[plan]]</translation>
+    </message>
+    <message>
+        <source>it is no file that may be read</source>
+        <translation>ce n’est pas un fichier lisible</translation>
+    </message>
+    <message>
+        <source>see to its permissions</source>
+        <translation>vérifiez ses droits d’accès</translation>
+    </message>
+</context>
+<context>
     <name>becalm::desktop::PlanView</name>
     <message>
         <source>Plan with the spaces</source>
@@ -2106,6 +1957,73 @@
     <message>
         <source>“%1” is no speed of %2; give a number above 0, such as 166,5</source>
         <translation>« %1 » n’est pas une vitesse de %2 ; donnez un nombre supérieur à 0, par exemple 166,5</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::SpaceGroups</name>
+    <message>
+        <source>group</source>
+        <translation>groupe</translation>
+    </message>
+    <message>
+        <source>space</source>
+        <translation>local</translation>
+    </message>
+    <message>
+        <source>use</source>
+        <translation>usage</translation>
+    </message>
+    <message>
+        <source>position</source>
+        <translation>position</translation>
+    </message>
+    <message>
+        <source>condition</source>
+        <translation>condition</translation>
+    </message>
+    <message>
+        <source>criterion</source>
+        <translation>critère</translation>
+    </message>
+    <message>
+        <source>value</source>
+        <translation>valeur</translation>
+    </message>
+    <message>
+        <source>± (k = 2)</source>
+        <translation>± (k = 2)</translation>
+    </message>
+    <message>
+        <source>unit</source>
+        <translation>unité</translation>
+    </message>
+    <message>
+        <source>band</source>
+        <translation>classe</translation>
+    </message>
+    <message>
+        <source>place</source>
+        <translation>rang</translation>
+    </message>
+    <message>
+        <source>exceeded</source>
+        <translation>dépassé</translation>
+    </message>
+    <message>
+        <source>distance</source>
+        <translation>distance</translation>
+    </message>
+    <message>
+        <source>why it cannot be judged</source>
+        <translation>pourquoi ce n’est pas jugeable</translation>
+    </message>
+    <message>
+        <source>yes</source>
+        <translation>oui</translation>
+    </message>
+    <message>
+        <source>no</source>
+        <translation>non</translation>
     </message>
 </context>
 <context>
@@ -2224,6 +2142,13 @@
     <message>
         <source>Condition</source>
         <translation>Condition</translation>
+    </message>
+    <message numerus="yes">
+        <source>; %n more cannot be judged</source>
+        <translation>
+            <numerusform>; %n autre non jugeable</numerusform>
+            <numerusform>; %n autres non jugeables</numerusform>
+        </translation>
     </message>
 </context>
 <context>
@@ -2593,6 +2518,148 @@
     <message>
         <source>event</source>
         <translation>événement</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::VerdictDetails</name>
+    <message>
+        <source>From the axes to the value</source>
+        <translation>Des axes à la valeur</translation>
+    </message>
+    <message>
+        <source>axis</source>
+        <translation>axe</translation>
+    </message>
+    <message>
+        <source>weighting</source>
+        <translation>pondération</translation>
+    </message>
+    <message>
+        <source>factor</source>
+        <translation>facteur</translation>
+    </message>
+    <message>
+        <source>value</source>
+        <translation>valeur</translation>
+    </message>
+    <message>
+        <source>judged</source>
+        <translation>jugé</translation>
+    </message>
+    <message>
+        <source>, %1 h</source>
+        <translation>, %1 h</translation>
+    </message>
+    <message>
+        <source>, %1 events</source>
+        <translation>, %1 événements</translation>
+    </message>
+    <message>
+        <source>, in hours of rest</source>
+        <translation>, en heures de repos</translation>
+    </message>
+    <message>
+        <source>Parts that add up</source>
+        <translation>Parts qui s’ajoutent</translation>
+    </message>
+    <message>
+        <source>Value</source>
+        <translation>Valeur</translation>
+    </message>
+    <message>
+        <source> (k = 2)</source>
+        <translation> (k = 2)</translation>
+    </message>
+    <message>
+        <source>, uncertainty not stated</source>
+        <translation>, incertitude non donnée</translation>
+    </message>
+    <message>
+        <source> (band %1 of %2)</source>
+        <translation> (classe %1 sur %2)</translation>
+    </message>
+    <message>
+        <source>Band</source>
+        <translation>Classe</translation>
+    </message>
+    <message>
+        <source>Limit</source>
+        <translation>Limite</translation>
+    </message>
+    <message>
+        <source>Verdict</source>
+        <translation>Verdict</translation>
+    </message>
+    <message>
+        <source>exceeded</source>
+        <translation>dépassé</translation>
+    </message>
+    <message>
+        <source>Second quantity</source>
+        <translation>Seconde grandeur</translation>
+    </message>
+    <message>
+        <source>Publication</source>
+        <translation>Publication</translation>
+    </message>
+    <message>
+        <source>Clause</source>
+        <translation>Article</translation>
+    </message>
+    <message>
+        <source>Its numbers</source>
+        <translation>Ses nombres</translation>
+    </message>
+    <message>
+        <source>Compared with the publication</source>
+        <translation>Comparés à la publication</translation>
+    </message>
+    <message>
+        <source>Quantity</source>
+        <translation>Grandeur</translation>
+    </message>
+    <message>
+        <source>Axis</source>
+        <translation>Axe</translation>
+    </message>
+    <message>
+        <source>Weighting</source>
+        <translation>Pondération</translation>
+    </message>
+    <message>
+        <source>Use</source>
+        <translation>Usage</translation>
+    </message>
+    <message>
+        <source>Assumptions</source>
+        <translation>Hypothèses</translation>
+    </message>
+    <message>
+        <source>Recordings</source>
+        <translation>Enregistrements</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::VerdictFacts</name>
+    <message>
+        <source>exceeds the limit by %1</source>
+        <translation>dépasse la limite de %1</translation>
+    </message>
+    <message>
+        <source>%1 above the last limit</source>
+        <translation>%1 au-dessus de la dernière limite</translation>
+    </message>
+    <message>
+        <source>%1 below the next limit</source>
+        <translation>%1 sous la limite suivante</translation>
+    </message>
+    <message>
+        <source> (%1 % of it)</source>
+        <translation> (%1 % de celle-ci)</translation>
+    </message>
+    <message>
+        <source>, within the uncertainty</source>
+        <translation>, dans l’incertitude</translation>
     </message>
 </context>
 <context>
