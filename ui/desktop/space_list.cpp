@@ -251,7 +251,7 @@ void SpaceList::show_words()
         }
     const bool all = shown_filter_ == SpaceFilter{};
     count_->setText(spaces == 0 && !all ? tr("No space passes the filters.")
-                                        : tr("%1 space(s): %2 exceeded, %3 with a verdict that cannot be reached")
+                                        : tr("Spaces: %1; exceeded: %2; with a verdict that cannot be reached: %3")
                                               .arg(spaces)
                                               .arg(exceeded)
                                               .arg(not_judged));

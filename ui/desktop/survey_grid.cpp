@@ -188,6 +188,7 @@ SurveyGrid::SurveyGrid(SurveyTable& table, const QString& name, QWidget* parent)
     setSelectionMode(ExtendedSelection);
     setEditTriggers(DoubleClicked | EditKeyPressed | AnyKeyPressed | SelectedClicked);
     setWordWrap(false);
+    setTextElideMode(Qt::ElideMiddle); // files of one folder differ in their ends
     setHorizontalScrollMode(ScrollPerPixel);
     verticalHeader()->setDefaultSectionSize(fontMetrics().height() + 9);
     verticalHeader()->hide();

@@ -242,6 +242,7 @@ QWidget* WhenPage::make_lists()
     connect(spans_, &SpanModel::not_a_number, this, [this](const QString& typed) {
         session_.say(tr("\"%1\" is no number of seconds; write 12.5 or 12,5").arg(typed));
     });
+    table_->setMinimumWidth(30 * table_->fontMetrics().averageCharWidth());
     take_back_ = new QPushButton(tr("Take back"));
     take_back_->setToolTip(tr("Removes the row that is chosen: the span counts again, or is no event any more"));
     take_back_->setEnabled(false);

@@ -145,6 +145,9 @@ TEST_F(AccessibilityTest, TabReachesEveryFieldOfEveryPageAndComesBack)
     for (const Question question : every_page) {
         under_test.window.ask(question);
         settle();
+        // The button that stops what is being worked out comes and goes.
+        ASSERT_TRUE(
+            wait_until([&] { return !under_test.session.is_judging() && !under_test.session.is_explaining(); }));
         std::set<const QWidget*> wanted;
         for (const QWidget* widget : under_test.window.findChildren<QWidget*>())
             if (takes_tab(*widget)) wanted.insert(widget);

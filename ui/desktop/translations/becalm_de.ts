@@ -2081,10 +2081,6 @@
         <translation>Kein Raum erfüllt die Auswahl.</translation>
     </message>
     <message>
-        <source>%1 space(s): %2 exceeded, %3 with a verdict that cannot be reached</source>
-        <translation>%1 Räume: %2 überschritten, %3 mit nicht erreichbarem Urteil</translation>
-    </message>
-    <message>
         <source>Copy the table</source>
         <translation>Tabelle kopieren</translation>
     </message>
@@ -2095,6 +2091,10 @@
     <message>
         <source>Worst first</source>
         <translation>Ungünstigste zuerst</translation>
+    </message>
+    <message>
+        <source>Spaces: %1; exceeded: %2; with a verdict that cannot be reached: %3</source>
+        <translation>Räume: %1; überschritten: %2; mit einem Urteil, das sich nicht fällen lässt: %3</translation>
     </message>
 </context>
 <context>

@@ -2081,10 +2081,6 @@
         <translation>Aucun local ne passe les filtres.</translation>
     </message>
     <message>
-        <source>%1 space(s): %2 exceeded, %3 with a verdict that cannot be reached</source>
-        <translation>%1 locaux : %2 dépassés, %3 avec un verdict impossible</translation>
-    </message>
-    <message>
         <source>Copy the table</source>
         <translation>Copier le tableau</translation>
     </message>
@@ -2095,6 +2091,10 @@
     <message>
         <source>Worst first</source>
         <translation>Le pire d’abord</translation>
+    </message>
+    <message>
+        <source>Spaces: %1; exceeded: %2; with a verdict that cannot be reached: %3</source>
+        <translation>Espaces : %1 ; dépassés : %2 ; avec un verdict impossible : %3</translation>
     </message>
 </context>
 <context>
