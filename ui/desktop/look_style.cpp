@@ -54,6 +54,9 @@ void LookStyle::drawPrimitive(PrimitiveElement element, const QStyleOption* opti
         return;
     }
     QProxyStyle::drawPrimitive(element, option, painter, widget);
+    // On a dark ground the edge of an empty box would be a shadow on a shadow.
+    if (option != nullptr && (element == PE_IndicatorItemViewItemCheck || element == PE_IndicatorCheckBox))
+        frame(*painter, option->rect, option->palette.color(QPalette::PlaceholderText), 1.0);
     if (option == nullptr || !is_high_contrast(option->palette)) return;
     switch (element) {
     case PE_FrameLineEdit:

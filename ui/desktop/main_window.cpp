@@ -8,6 +8,8 @@
 #include <QFileDialog>
 #include <QFileInfo>
 #include <QHBoxLayout>
+#include <QKeyEvent>
+#include <QLineEdit>
 #include <QMenuBar>
 #include <QMimeData>
 #include <QScrollArea>
@@ -124,6 +126,7 @@ MainWindow::MainWindow(Session& session, QSettings& settings, QWidget* parent)
     : QMainWindow(parent), session_(session), settings_(settings)
 {
     setAcceptDrops(true);
+    QApplication::instance()->installEventFilter(this);
     notices_ = new Notices;
     build();
     listen();
@@ -617,6 +620,21 @@ void MainWindow::closeEvent(QCloseEvent* event)
     if (session_.document().is_unsaved() && !session_.document().has_conflict()) (void)session_.document().save();
     session_.cancel();
     QMainWindow::closeEvent(event);
+}
+
+// A field of words takes undo and redo for itself even where it has nothing to take back; then they are the survey's.
+bool MainWindow::eventFilter(QObject* watched, QEvent* event)
+{
+    if (event->type() == QEvent::ShortcutOverride)
+        if (const auto* field = qobject_cast<QLineEdit*>(watched)) {
+            const auto* keys = static_cast<QKeyEvent*>(event);
+            if ((keys->matches(QKeySequence::Undo) && !field->isUndoAvailable()) ||
+                (keys->matches(QKeySequence::Redo) && !field->isRedoAvailable())) {
+                event->ignore();
+                return true;
+            }
+        }
+    return QMainWindow::eventFilter(watched, event);
 }
 
 void MainWindow::dragEnterEvent(QDragEnterEvent* event)

@@ -1476,11 +1476,11 @@
     </message>
     <message>
         <source>not saved yet</source>
-        <translation>noch nicht gesichert</translation>
+        <translation>noch nicht gespeichert</translation>
     </message>
     <message>
         <source>saved</source>
-        <translation>gesichert</translation>
+        <translation>gespeichert</translation>
     </message>
     <message>
         <source>There is no judgement yet</source>
