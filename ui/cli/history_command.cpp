@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 
 #include <fmt/format.h>
 
@@ -32,7 +33,9 @@ public:
     std::string svg(const HistoryReport& report) const
     {
         figures::TimeHistoryInput input{.from_s = report.from_s, .to_s = report.from_s + report.duration_s};
-        input.heading = {.title = "Time histories", .subtitle = report.file, .notes = {filters_of(report)}};
+        input.heading = {.title = "Time histories",
+                         .subtitle = std::filesystem::path(report.file).filename().string(),
+                         .notes = {filters_of(report)}};
         const std::size_t quantities = report.channels.front().quantities.size();
         input.heading.height_px = 120.0 + 230.0 * static_cast<double>(quantities);
         for (std::size_t m = 0; m < quantities; ++m) {
