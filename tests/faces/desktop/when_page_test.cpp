@@ -161,7 +161,7 @@ TEST_F(WhenPageTest, ASpanWithoutAReasonIsNotLeftOut)
     auto* box = ui.named<QComboBox>(QStringLiteral("Reason, or name of the event"));
     QTest::keyClick(box, Qt::Key_Return);
     EXPECT_THAT(excluded(), IsEmpty());
-    ASSERT_EQ(said.count(), 1);
+    ASSERT_TRUE(wait_until([&] { return said.count() == 1; }));
     EXPECT_THAT(plain(said[0][0].toString()), HasSubstr("reason"));
     QTest::keyClick(box, Qt::Key_Escape);
     EXPECT_FALSE(box->isVisible());
@@ -181,7 +181,7 @@ TEST_F(WhenPageTest, ANumberOfASpanIsTypedOverWithADecimalComma)
     EXPECT_THAT(plain(said[0][0].toString()), HasSubstr("later"));
     type_over(0, SpanModel::from, QStringLiteral("40"));
     EXPECT_THAT(excluded()[0].from_s, Lt(31.0));
-    ASSERT_EQ(said.count(), 2); // it would end before it begins
+    ASSERT_TRUE(wait_until([&] { return said.count() == 2; })); // it would end before it begins
     ui.press(Qt::Key_Z, Qt::ControlModifier);
     EXPECT_THAT(excluded()[0].to_s, DoubleNear(20.0, 0.2));
 }
