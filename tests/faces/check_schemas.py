@@ -153,6 +153,15 @@ with tempfile.TemporaryDirectory() as folder:
         del wrong["explanations"][0]["components"][0]["share"]
         if validator("explanation-1").is_valid(wrong):
             sys.exit("explanation-1: the schema does not look into the components")
+    document = run(0, "compare", demo / "survey.toml", "--conditions", "service", "harbour", "--json", "-")
+    hold("comparison-1", document, "compare two conditions")
+    for part, key in (("pairs", "calibration_cancels"), ("without_partner", "why"), ("summaries", "from_db")):
+        wrong = copy.deepcopy(document)
+        del wrong[part][0][key]
+        if validator("comparison-1").is_valid(wrong):
+            sys.exit(f"comparison-1: the schema does not look into {part}")
+    (folder / "predicted.csv").write_text("space,criterion,condition,value\nd4-214,iso6954-2000,service,0.15\n")
+    hold("comparison-1", run(0, "compare", folder / "predicted.csv", demo / "survey.toml", "--json", "-"), "compare a prediction")
     (demo / "recordings" / "d4-214-service.wav").unlink()
     hold("assessment-1", run(3, "assess", demo / "survey.toml", "--json", "-"), "assess with a recording missing")
 
