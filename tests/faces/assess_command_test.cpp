@@ -343,6 +343,44 @@ TEST_F(Assess, OffsetAndGravityAreSaidAndTakenAway)
     }
 }
 
+TEST_F(Assess, FiltersInShardsThatAreMerged)
+{
+    const auto written_in = [](const ScratchFolder& folder) {
+        folder.file("a.wav", wav({noise(62.0, rate, 0.05, 1)}, rate));
+        folder.file("b.wav", wav({noise(62.0, rate, 0.05, 2)}, rate));
+        return folder.file("survey.toml", head() + cabin("a", "a.wav") + cabin("b", "b.wav"));
+    };
+    const ScratchFolder there;
+    const std::string here = written_in(folder_), far = written_in(there);
+    const std::string whole = call({"assess", here, "--json", "-", "--no-cache"}).out;
+    const Outcome first = call({"assess", here, "--ledger-only", "--shard", "1/2"});
+    EXPECT_EQ(first.code, 0) << first.err;
+    EXPECT_EQ(first.out, "shard 1/2: 1 of 2 files, 1 recording: 1 filtered, 0 kept before\n");
+    EXPECT_EQ(call({"assess", far, "--ledger-only", "--shard", "2/2"}).code, 0);
+    const Outcome merged = call({"merge", here, there.path("")});
+    EXPECT_EQ(merged.code, 0) << merged.err;
+    EXPECT_THAT(merged.out, HasSubstr("1 taken over, 0 added to, 0 known already"));
+    EXPECT_THAT(call({"assess", here, "--ledger-only"}).out, HasSubstr("0 filtered, 2 kept before"));
+    EXPECT_EQ(call({"assess", here, "--json", "-"}).out, whole);
+
+    EXPECT_THAT(call({"merge", here, folder_.path(".becalm")}).err,
+                HasSubstr("this is the folder of the survey itself"));
+    EXPECT_EQ(call({"merge", here, folder_.path("none")}).code, 3);
+    for (const auto& [options, message] : std::vector<std::pair<std::vector<std::string>, std::string>>{
+             {{"--shard", "1/2"}, "--shard goes with --ledger-only"},
+             {{"--ledger-only", "--shard", "3/2"}, "\"3/2\" is no shard"},
+             {{"--ledger-only", "--shard", "0/2"}, "\"0/2\" is no shard"},
+             {{"--ledger-only", "--shard", "2"}, "\"2\" is no shard"},
+             {{"--ledger-only", "--json", "-"}, "judges nothing"},
+             {{"--ledger-only", "--no-cache"}, "leave nothing to do"}}) {
+        std::vector<std::string> arguments{"assess", here};
+        arguments.insert(arguments.end(), options.begin(), options.end());
+        const Outcome outcome = call(arguments);
+        EXPECT_EQ(outcome.code, 2) << message;
+        EXPECT_THAT(outcome.err, HasSubstr(message));
+    }
+}
+
 TEST_F(Assess, TooLowARateSaysTheLeast)
 {
     expect_refused(judged_beside_a_sound_one(noise(70.0, 100.0, 0.05, 4), "", 100),

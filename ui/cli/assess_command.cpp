@@ -1,4 +1,6 @@
 #include <algorithm>
+#include <charconv>
+#include <optional>
 
 #include <fmt/format.h>
 
@@ -47,6 +49,8 @@ public:
         app.output("--json", json_, "write JSON to FILE, or to the output for -");
         app.output("--csv", csv_, "write one row a verdict to FILE, or to the output for -");
         app.flag("--fail-on-exceedance", fail_on_exceedance_, "exit with 1 where something is exceeded");
+        app.flag("--ledger-only", ledger_only_, "filter the recordings into the folder .becalm and judge nothing");
+        app.text("--shard", shard_, "with --ledger-only: I/N, of every N-th file alone, from the I-th on");
         cache_.declare(app);
         app.jobs(jobs_);
         return app;
@@ -58,11 +62,13 @@ public:
             return give_up(console, {{.kind = ProblemKind::usage,
                                       .what = fmt::format("--json and --csv both go to {}", json_),
                                       .remedy = "give one of them another file"}});
+        if (const auto problem = faulty_shard()) return give_up(console, {*problem});
         const auto survey = io::read_survey(survey_);
         if (!survey) return give_up(console, survey.error());
         auto criteria = io::load_all_criteria(survey_);
         if (!criteria) return give_up(console, criteria.error());
         console.complain(criteria->library.problems);
+        if (ledger_only_) return keep_passes(console, *survey, criteria->library);
         const auto assessment = evaluators::assess(*survey, criteria->library,
                                                    {.criteria = criteria_,
                                                     .jobs = jobs_,
@@ -98,6 +104,60 @@ public:
     }
 
 private:
+    // "2/5" → second of five.
+    std::optional<evaluators::Shard> shard() const
+    {
+        if (shard_.empty()) return evaluators::Shard{};
+        constexpr int most = 1'000'000;
+        evaluators::Shard shard;
+        const char* const end = shard_.data() + shard_.size();
+        const auto [slash, error] = std::from_chars(shard_.data(), end, shard.index);
+        if (error != std::errc() || slash == end || *slash != '/') return {};
+        const auto [rest, fault] = std::from_chars(slash + 1, end, shard.of);
+        if (fault != std::errc() || rest != end || shard.index < 1 || shard.of < shard.index || shard.of > most)
+            return {};
+        return shard;
+    }
+
+    std::optional<Problem> faulty_shard() const
+    {
+        const auto usage = [](std::string what, std::string remedy) {
+            return Problem{.kind = ProblemKind::usage, .what = std::move(what), .remedy = std::move(remedy)};
+        };
+        if (!shard_.empty() && !ledger_only_)
+            return usage("--shard goes with --ledger-only", "judge the whole survey when all shards are done");
+        if (!shard())
+            return usage(fmt::format("\"{}\" is no shard", shard_), "write I/N with I from 1 to N, such as 2/5");
+        if (!ledger_only_) return {};
+        if (!json_.empty() || !csv_.empty() || fail_on_exceedance_)
+            return usage("--ledger-only judges nothing that could be written or exceeded",
+                         "leave --json, --csv and --fail-on-exceedance to the `becalm assess` behind it");
+        if (cache_.folder_for(survey_).empty())
+            return usage("--ledger-only and --no-cache leave nothing to do", "leave one of them out");
+        return {};
+    }
+
+    int keep_passes(const Console& console, const Survey& survey, const io::CriteriaLibrary& library) const
+    {
+        const evaluators::Shard mine = *shard();
+        const auto kept = evaluators::keep_passes(survey, library,
+                                                  {.criteria = criteria_,
+                                                   .jobs = jobs_,
+                                                   .cache_folder = cache_.folder_for(survey_),
+                                                   .progress = console.progress_for("filtering"),
+                                                   .stop = console.stop},
+                                                  mine);
+        console.end_progress();
+        if (!kept) return give_up(console, kept.error());
+        for (const std::string& message : kept->unreadable) console.complain(Problem{.what = message});
+        const int unreadable = static_cast<int>(kept->unreadable.size());
+        console.print(fmt::format("shard {}/{}: {} of {} files, {}: {} filtered, {} kept before{}\n", mine.index,
+                                  mine.of, kept->files, kept->files_of_survey, counted(kept->recordings, "recording"),
+                                  kept->filtered, kept->recordings - kept->filtered - unreadable,
+                                  unreadable > 0 ? fmt::format(", {} unreadable", unreadable) : ""));
+        return unreadable > 0 ? unusable : done;
+    }
+
     static void show(const Console& console, const Assessment& assessment)
     {
         const auto judged = std::ranges::count_if(assessment.verdicts, &Verdict::judged);
@@ -182,9 +242,9 @@ private:
         console.print("\n");
     }
 
-    std::string survey_, json_, csv_;
+    std::string survey_, json_, csv_, shard_;
     std::vector<std::string> criteria_;
-    bool fail_on_exceedance_ = false;
+    bool fail_on_exceedance_ = false, ledger_only_ = false;
     CacheOption cache_;
     int jobs_ = 0;
 };

@@ -29,6 +29,7 @@ std::unique_ptr<Command> make_align_command();
 std::unique_ptr<Command> make_decay_command();
 std::unique_ptr<Command> make_response_command();
 std::unique_ptr<Command> make_assess_command();
+std::unique_ptr<Command> make_merge_command();
 std::unique_ptr<Command> make_explain_command();
 std::unique_ptr<Command> make_compare_command();
 std::unique_ptr<Command> make_check_command();

@@ -134,6 +134,7 @@ int run(std::vector<std::string> arguments, const Console& console)
         commands.push_back(make_new_command());
         commands.push_back(make_check_command());
         commands.push_back(make_assess_command());
+        commands.push_back(make_merge_command());
         commands.push_back(make_explain_command());
         commands.push_back(make_compare_command());
         commands.push_back(make_weigh_command());
