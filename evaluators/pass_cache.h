@@ -36,6 +36,8 @@ struct MergedPasses {
     int known = 0;    // there was one that has it all
     int damaged = 0;
     int of_other_engines = 0; // another version of the program, or another instruction set
+
+    bool operator==(const MergedPasses&) const = default;
 };
 
 // Takes over what `from` holds into `into`, entry by entry, each checked as if it were to be used. Both caches are to

@@ -1,5 +1,12 @@
 // `becalm assess` and `becalm check` as the command line's contract states them, and the fitness of recordings.
+#include <algorithm>
+#include <chrono>
 #include <filesystem>
+#include <mutex>
+#include <ostream>
+#include <stop_token>
+#include <streambuf>
+#include <thread>
 
 #include <gmock/gmock.h>
 
@@ -379,6 +386,75 @@ TEST_F(Assess, FiltersInShardsThatAreMerged)
         EXPECT_EQ(outcome.code, 2) << message;
         EXPECT_THAT(outcome.err, HasSubstr(message));
     }
+}
+
+// What a command writes while it runs in a thread of its own.
+class Spoken : public std::streambuf {
+public:
+    std::string text() const
+    {
+        const std::lock_guard lock(mutex_);
+        return text_;
+    }
+
+protected:
+    int_type overflow(int_type c) override
+    {
+        const std::lock_guard lock(mutex_);
+        text_ += static_cast<char>(c);
+        return c;
+    }
+    std::streamsize xsputn(const char* text, std::streamsize count) override
+    {
+        const std::lock_guard lock(mutex_);
+        text_.append(text, static_cast<std::size_t>(count));
+        return count;
+    }
+
+private:
+    mutable std::mutex mutex_;
+    std::string text_;
+};
+
+TEST_F(Assess, WatchesAndJudgesAgainWhateverChanges)
+{
+    folder_.file("a.wav", wav({noise(62.0, rate, 0.05, 1)}, rate));
+    const std::string path = survey(head() + cabin("a", "a.wav")), result = folder_.path("result.json");
+    Spoken said, complained;
+    std::ostream out(&said), err(&complained);
+    std::stop_source stop;
+    int code = -1;
+    std::jthread watching([&] {
+        code =
+            cli::run({"assess", path, "--watch", "--json", result}, {.out = out, .err = err, .stop = stop.get_token()});
+    });
+    const auto comes = [](const auto& what) {
+        for (int i = 0; i < 500 && !what(); ++i) std::this_thread::sleep_for(std::chrono::milliseconds(20));
+        return what();
+    };
+    const auto lines = [&] { return std::ranges::count(said.text(), '\n'); };
+    ASSERT_TRUE(comes([&] { return lines() == 1; })) << said.text() << complained.text();
+    EXPECT_THAT(said.text(), HasSubstr(": 1 verdict, 0 exceeding, 0 that cannot be judged"));
+    const double before = json::parse(content_of(result)).at("verdicts").at(0).at("value").get<double>();
+
+    folder_.file("a.wav", wav({noise(62.0, rate, 0.1, 1)}, rate));
+    ASSERT_TRUE(comes([&] { return lines() == 2; })) << said.text() << complained.text();
+    EXPECT_NEAR(json::parse(content_of(result)).at("verdicts").at(0).at("value").get<double>(), 2.0 * before, 1e-4);
+
+    survey(head() + cabin("a", "a.wav") + "nonsense = \n");
+    ASSERT_TRUE(comes([&] {
+        return complained.text().find("nonsense") != std::string::npos ||
+               complained.text().find("TOML") != std::string::npos;
+    })) << "a slip is told, and watching goes on";
+    survey(head() + cabin("a", "a.wav") + cabin("b", "a.wav"));
+    ASSERT_TRUE(comes([&] { return lines() == 3; })) << said.text() << complained.text();
+    EXPECT_THAT(said.text(), HasSubstr(": 2 verdicts"));
+
+    stop.request_stop();
+    watching.join();
+    EXPECT_EQ(code, 0);
+    EXPECT_EQ(lines(), 3);
+    EXPECT_EQ(call({"assess", path, "--watch", "--json", "-"}).code, 2);
 }
 
 TEST_F(Assess, TooLowARateSaysTheLeast)

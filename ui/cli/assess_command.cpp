@@ -1,7 +1,9 @@
 #include <algorithm>
 #include <charconv>
+#include <ctime>
 #include <optional>
 
+#include <fmt/chrono.h>
 #include <fmt/format.h>
 
 #include "evaluators/assess.h"
@@ -9,6 +11,7 @@
 #include "src/io/survey_file.h"
 #include "ui/cli/cache_option.h"
 #include "ui/cli/command.h"
+#include "ui/cli/survey_watch.h"
 
 namespace becalm::cli {
 namespace {
@@ -51,6 +54,8 @@ public:
         app.flag("--fail-on-exceedance", fail_on_exceedance_, "exit with 1 where something is exceeded");
         app.flag("--ledger-only", ledger_only_, "filter the recordings into the folder .becalm and judge nothing");
         app.text("--shard", shard_, "with --ledger-only: I/N, of every N-th file alone, from the I-th on");
+        app.flag("--watch", watch_,
+                 "judge again whenever the survey, a criterion or a recording changes, until Ctrl-C");
         cache_.declare(app);
         app.jobs(jobs_);
         return app;
@@ -63,11 +68,31 @@ public:
                                       .what = fmt::format("--json and --csv both go to {}", json_),
                                       .remedy = "give one of them another file"}});
         if (const auto problem = faulty_shard()) return give_up(console, {*problem});
+        if (!watch_) return judge(console);
+        if (json_ == "-" || csv_ == "-" || ledger_only_)
+            return give_up(console, {{.kind = ProblemKind::usage,
+                                      .what = "--watch judges many times",
+                                      .remedy = "name a file for --json or --csv, and leave --ledger-only out"}});
+        SurveyWatch watch(survey_);
+        int outcome = done;
+        while (true) {
+            watch.about_to_read();
+            outcome = judge(console, &watch);
+            console.out.flush();
+            if (!watch.wait_for_change(console.stop)) return outcome;
+        }
+    }
+
+private:
+    // With a watch: told in one line, and being stopped is no fault.
+    int judge(const Console& console, SurveyWatch* watch = nullptr) const
+    {
         const auto survey = io::read_survey(survey_);
         if (!survey) return give_up(console, survey.error());
         auto criteria = io::load_all_criteria(survey_);
         if (!criteria) return give_up(console, criteria.error());
         console.complain(criteria->library.problems);
+        if (watch != nullptr) watch->about_to_measure(*survey);
         if (ledger_only_) return keep_passes(console, *survey, criteria->library);
         const auto assessment = evaluators::assess(*survey, criteria->library,
                                                    {.criteria = criteria_,
@@ -77,6 +102,7 @@ public:
                                                     .progress = console.progress_for("judging"),
                                                     .stop = console.stop});
         console.end_progress();
+        if (watch != nullptr && console.stop.stop_requested()) return done;
         if (!assessment) return give_up(console, assessment.error());
 
         bool unreadable = false;
@@ -92,18 +118,21 @@ public:
             console.complain({.file = survey_, .line = found ? recording->line : 0, .what = finding.message});
             if (found) next = recording + 1;
         }
-        if (json_ != "-" && csv_ != "-") show(console, *assessment);
+        if (watch == nullptr && json_ != "-" && csv_ != "-") show(console, *assessment);
         if (const auto delivered = deliver(console, json_, [&] { return io::as_json(*assessment); }); !delivered)
             return give_up(console, {delivered.error()});
         if (const auto delivered = deliver(console, csv_, [&] { return io::as_csv(*assessment); }); !delivered)
             return give_up(console, {delivered.error()});
+
+        if (watch != nullptr) // once the files are there
+            console.print(
+                fmt::format("{:%H:%M:%S} {}\n", fmt::localtime(std::time(nullptr)), told_in_brief(*assessment)));
 
         const bool any_judged = std::ranges::any_of(assessment->verdicts, &Verdict::judged);
         if (unreadable || !any_judged) return unusable;
         return fail_on_exceedance_ && std::ranges::any_of(assessment->verdicts, &Verdict::exceeded) ? exceeded : done;
     }
 
-private:
     // "2/5" → second of five.
     std::optional<evaluators::Shard> shard() const
     {
@@ -158,13 +187,17 @@ private:
         return unreadable > 0 ? unusable : done;
     }
 
-    static void show(const Console& console, const Assessment& assessment)
+    static std::string told_in_brief(const Assessment& assessment)
     {
         const auto judged = std::ranges::count_if(assessment.verdicts, &Verdict::judged);
         const auto exceeding = std::ranges::count_if(assessment.verdicts, &Verdict::exceeded);
-        console.print(fmt::format("{} ({}): {}, {} exceeding, {} that cannot be judged\n\n", assessment.title,
-                                  assessment.setting, counted(judged, "verdict"), exceeding,
-                                  std::ssize(assessment.verdicts) - judged));
+        return fmt::format("{} ({}): {}, {} exceeding, {} that cannot be judged", assessment.title, assessment.setting,
+                           counted(judged, "verdict"), exceeding, std::ssize(assessment.verdicts) - judged);
+    }
+
+    static void show(const Console& console, const Assessment& assessment)
+    {
+        console.print(told_in_brief(assessment) + "\n\n");
 
         // One table a criterion, worst first.
         std::vector<std::string> criteria;
@@ -244,7 +277,7 @@ private:
 
     std::string survey_, json_, csv_, shard_;
     std::vector<std::string> criteria_;
-    bool fail_on_exceedance_ = false, ledger_only_ = false;
+    bool fail_on_exceedance_ = false, ledger_only_ = false, watch_ = false;
     CacheOption cache_;
     int jobs_ = 0;
 };

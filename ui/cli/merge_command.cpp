@@ -51,6 +51,8 @@ public:
             if (const auto trouble = into.trouble()) return give_up(console, {*trouble});
             console.print(fmt::format("{}: {} taken over, {} added to, {} known already\n", path, merged.taken,
                                       merged.added_to, merged.known));
+            if (merged == evaluators::MergedPasses{})
+                console.complain({.file = path, .what = "it holds nothing that could be taken over"});
             if (merged.damaged > 0)
                 console.complain({.file = path,
                                   .what = counted(merged.damaged, "entry that is damaged was left out",
