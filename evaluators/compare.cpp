@@ -189,7 +189,7 @@ void tell_spectra(ComparedPair& pair, const SideToCompare& first, const SideToCo
     for (const ExplainedSpectrum& one : a->spectra) {
         const auto other = std::ranges::find(b->spectra, one.axis, &ExplainedSpectrum::axis);
         if (other == b->spectra.end() || other->unit != one.unit) continue;
-        ComparedSpectrum compared{.axis = one.axis, .unit = one.unit};
+        ComparedSpectrum compared{.axis = one.axis, .weighting = one.weighting, .unit = one.unit};
         const auto others = bands_of(*other);
         for (const filters::ThirdOctave& band : bands_of(one)) {
             if (std::ranges::find(others, band.n, &filters::ThirdOctave::n) == others.end()) continue;

@@ -590,7 +590,7 @@ std::string as_json(const ComparisonReport& report)
                                  {"first", band.first},
                                  {"second", band.second},
                                  {"db", or_null(band.db)}});
-            Json entry{{"axis", spectrum.axis}, {"unit", spectrum.unit}};
+            Json entry{{"axis", spectrum.axis}, {"weighting", spectrum.weighting}, {"unit", spectrum.unit}};
             entry["bands"] = std::move(bands);
             spectra.push_back(std::move(entry));
         }

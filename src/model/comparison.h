@@ -24,7 +24,7 @@ struct ComparedBand {
 
 // One-third octaves of one axis that both sides can tell.
 struct ComparedSpectrum {
-    std::string axis = {};
+    std::string axis = {}, weighting = {};
     std::string unit = {}; // of the r.m.s. values
     std::vector<ComparedBand> bands = {};
 };

@@ -39,6 +39,9 @@ Result<std::vector<std::string>> write_figures(const ComparisonReport& report, c
                 .first = {.words = std::move(first)},
                 .second = {.words = std::move(second)}};
             for (const ComparedBand& band : spectrum.bands) {
+                if (band.nominal_hz < figures::shown_from_hz(spectrum.weighting) ||
+                    band.nominal_hz > figures::most_shown_hz)
+                    continue;
                 input.first.hz.push_back(band.nominal_hz);
                 input.first.values.push_back(band.first);
                 input.second.hz.push_back(band.nominal_hz);
