@@ -643,6 +643,40 @@ std::string as_json(const ComparisonReport& report)
     return written(document);
 }
 
+std::string as_json(const TrendReport& report)
+{
+    const auto estimate = [](const std::optional<TrendEstimate>& one) {
+        return one ? Json{{"value", one->value}, {"low", one->low}, {"high", one->high}} : Json(nullptr);
+    };
+    Json trends = Json::array();
+    for (const Trend& trend : report.trends) {
+        Json points = Json::array();
+        for (const TrendPoint& point : trend.points)
+            points.push_back({{"condition", point.condition},
+                              {"at", point.at},
+                              {"value", point.value},
+                              {"off_db", or_null(point.off_db)}});
+        Json entry{{"space", trend.space},     {"position", trend.position}, {"criterion", trend.criterion},
+                   {"edition", trend.edition}, {"quantity", trend.quantity}, {"axis", trend.axis},
+                   {"unit", trend.unit}};
+        entry["points"] = std::move(points);
+        entry["exponent"] = estimate(trend.exponent);
+        entry["factor"] = or_null(trend.factor);
+        entry["scatter_db"] = or_null(trend.scatter_db);
+        entry["expected"] = estimate(trend.expected);
+        entry["why_not"] = text_or_null(trend.why_not);
+        entry["notes"] = trend.notes;
+        trends.push_back(std::move(entry));
+    }
+    Json document{{"schema", "becalm.trend/1"}};
+    document["survey"] = {{"title", report.title}, {"file", report.file}, {"sha256", report.sha256}};
+    document["over"] = report.over;
+    document["at"] = or_null(report.at);
+    document["confidence"] = 0.95; // not a limit: of the intervals
+    document["trends"] = std::move(trends);
+    return written(document);
+}
+
 std::string as_csv(const ComparisonReport& report)
 {
     std::string text = "space,position,person,criterion,quantity,unit,first_condition,second_condition,first_axis,"

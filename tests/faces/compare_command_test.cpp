@@ -79,9 +79,10 @@ TEST_F(Compare, TwoConditionsOfOneSurvey)
 {
     const Outcome outcome = call({"compare", survey("ship", 1.0), "--conditions", "sea", "harbour", "--json", "-"});
     ASSERT_EQ(outcome.code, 0) << outcome.err;
-    ASSERT_EQ(outcome.json().at("pairs").size(), 2U);
-    for (const json& pair : outcome.json().at("pairs")) EXPECT_NEAR(pair.at("percent").get<double>(), -50.0, 0.01);
-    EXPECT_EQ(outcome.json().at("first").at("condition"), "sea");
+    const json document = outcome.json();
+    ASSERT_EQ(document.at("pairs").size(), 2U);
+    for (const json& pair : document.at("pairs")) EXPECT_NEAR(pair.at("percent").get<double>(), -50.0, 0.01);
+    EXPECT_EQ(document.at("first").at("condition"), "sea");
 }
 
 TEST_F(Compare, APredictionWithWhatWasMeasured)
@@ -119,13 +120,14 @@ TEST_F(Compare, AnAssessmentThatWasKeptAsJson)
     ASSERT_EQ(call({"assess", ship, "--json", kept}).code, 0);
     const Outcome outcome = call({"compare", kept, ship, "--json", "-"});
     ASSERT_EQ(outcome.code, 0) << outcome.err;
-    ASSERT_EQ(outcome.json().at("pairs").size(), 4U);
-    for (const json& pair : outcome.json().at("pairs")) {
+    const json document = outcome.json();
+    ASSERT_EQ(document.at("pairs").size(), 4U);
+    for (const json& pair : document.at("pairs")) {
         EXPECT_EQ(pair.at("db"), 0.0);
         EXPECT_FALSE(pair.at("calibration_cancels").get<bool>());
         EXPECT_GT(pair.at("expanded_uncertainty_db").get<double>(), 0.3);
     }
-    EXPECT_EQ(outcome.json().at("summaries").at(0).at("unchanged"), 4);
+    EXPECT_EQ(document.at("summaries").at(0).at("unchanged"), 4);
     const std::string crew = survey("crew", 1.0, "crew-accommodation");
     const Outcome other = call({"compare", kept, crew});
     EXPECT_EQ(other.code, 3);

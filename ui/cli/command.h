@@ -32,6 +32,7 @@ std::unique_ptr<Command> make_assess_command();
 std::unique_ptr<Command> make_merge_command();
 std::unique_ptr<Command> make_explain_command();
 std::unique_ptr<Command> make_compare_command();
+std::unique_ptr<Command> make_trend_command();
 std::unique_ptr<Command> make_check_command();
 std::unique_ptr<Command> make_new_command();
 std::unique_ptr<Command> make_criteria_command();
