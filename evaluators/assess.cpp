@@ -1,6 +1,7 @@
 #include "evaluators/assess.h"
 
 #include <algorithm>
+#include <atomic>
 #include <cmath>
 #include <filesystem>
 #include <map>
@@ -49,18 +50,53 @@ public:
         if (auto problems = problems_of_the_call(); !problems.empty()) return tl::unexpected(std::move(problems));
         measure();
         // Half a judgement would look like a whole one in which much could not be judged.
-        if (options_.stop.stop_requested())
-            return tl::unexpected(std::vector<Problem>{{.kind = ProblemKind::outside_world,
-                                                        .file = survey_.path,
-                                                        .what = "stopped before the end",
-                                                        .remedy = "nothing was written"}});
+        if (options_.stop.stop_requested()) return tl::unexpected(stopped("nothing was written"));
         note_rates();
         std::ranges::move(survey_conditions(survey_), std::back_inserter(result_.findings));
         if (options_.judge) reach_verdicts(survey_, chosen_, measured_, result_);
         return Judged{std::move(result_), std::move(measured_)};
     }
 
+    Results<KeptPasses> keep(const Shard& shard)
+    {
+        if (auto problems = problems_of_the_call(); !problems.empty()) return tl::unexpected(std::move(problems));
+        std::map<std::string, int> files; // path → place
+        std::vector<PassRequest> requests;
+        KeptPasses kept;
+        for (PassRequest& request : all_requests()) {
+            const auto [file, is_new] = files.try_emplace(request.path, static_cast<int>(files.size()));
+            if (file->second % shard.of != shard.index - 1) continue;
+            kept.files += is_new ? 1 : 0;
+            requests.push_back(std::move(request));
+        }
+        kept.files_of_survey = static_cast<int>(files.size());
+        kept.recordings = static_cast<int>(requests.size());
+        std::atomic<int> filtered{0};
+        store::Cache cache(options_.cache_folder, engine_version());
+        cache.keep_everything();
+        const auto passes = run_passes_cached(requests,
+                                              {.jobs = options_.jobs,
+                                               .progress = options_.progress,
+                                               .stop = options_.stop,
+                                               .finished = [&](std::size_t, const auto&) { ++filtered; }},
+                                              cache);
+        if (options_.stop.stop_requested()) return tl::unexpected(stopped("what was filtered is kept"));
+        if (auto trouble = cache.trouble()) return tl::unexpected(std::vector<Problem>{std::move(*trouble)});
+        for (const auto& pass : passes)
+            if (!pass) kept.unreadable.push_back(to_text(pass.error()));
+        kept.filtered = filtered - static_cast<int>(kept.unreadable.size());
+        return kept;
+    }
+
 private:
+    std::vector<Problem> stopped(std::string remedy) const
+    {
+        return {{.kind = ProblemKind::outside_world,
+                 .file = survey_.path,
+                 .what = "stopped before the end",
+                 .remedy = std::move(remedy)}};
+    }
+
     void step(std::string what, std::string of) { result_.provenance.push_back({std::move(what), std::move(of)}); }
 
     std::vector<Problem> problems_of_the_call() const
@@ -87,7 +123,8 @@ private:
         return needs;
     }
 
-    void measure()
+    // One for each recording; `measured_` has their places.
+    std::vector<PassRequest> all_requests()
     {
         std::vector<PassRequest> requests;
         for (const Recording& recording : survey_.recordings) {
@@ -126,7 +163,12 @@ private:
             request.motion_channels.assign(motions.begin(), motions.end());
             requests.push_back(std::move(request));
         }
-        auto passes = passes_of(requests);
+        return requests;
+    }
+
+    void measure()
+    {
+        auto passes = passes_of(all_requests());
         for (std::size_t i = 0; i < passes.size(); ++i) {
             if (passes[i])
                 take(measured_[i], std::move(*passes[i]));
@@ -241,6 +283,13 @@ private:
 Results<Judged> judged(const Survey& survey, const io::CriteriaLibrary& library, const AssessOptions& options)
 {
     return Judgement(survey, library, options).reach();
+}
+
+Results<KeptPasses> keep_passes(const Survey& survey, const io::CriteriaLibrary& library, const AssessOptions& options,
+                                const Shard& shard)
+{
+    BECALM_ASSERT(!options.cache_folder.empty() && shard.index >= 1 && shard.index <= shard.of);
+    return Judgement(survey, library, options).keep(shard);
 }
 
 Results<Assessment> assess(const Survey& survey, const io::CriteriaLibrary& library, const AssessOptions& options)

@@ -42,4 +42,25 @@ Results<Judged> judged(const Survey& survey, const io::CriteriaLibrary& library,
 // be read are findings.
 Results<Assessment> assess(const Survey& survey, const io::CriteriaLibrary& library, const AssessOptions& options = {});
 
+// Every n-th file of a survey, from the index-th on, so that its recordings can be filtered by several processes or
+// machines. Files count in the order in which the survey first names them.
+struct Shard {
+    int index = 1; // 1 to of
+    int of = 1;
+};
+
+// What keep_passes() has done. Recordings count as the survey lists them.
+struct KeptPasses {
+    int files = 0, recordings = 0;            // of the shard
+    int files_of_survey = 0;                  // of all shards together
+    int filtered = 0;                         // recordings; the others were kept before
+    std::vector<std::string> unreadable = {}; // messages
+};
+
+// The passes that assess() would run for the recordings of a shard, kept in `options.cache_folder` (not empty) and
+// nothing else; a following assess() finds them there. Any number of processes may do so at once, in one folder or in
+// several that merge_passes() brings together. Problems: those of assess(), a folder that cannot be used.
+Results<KeptPasses> keep_passes(const Survey& survey, const io::CriteriaLibrary& library, const AssessOptions& options,
+                                const Shard& shard);
+
 } // namespace becalm::evaluators

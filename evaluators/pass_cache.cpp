@@ -408,4 +408,35 @@ std::vector<Result<PassResult>> run_passes_cached(std::span<const PassRequest> r
     return CachedRun(requests, options, cache).results();
 }
 
+MergedPasses merge_passes(store::Cache& from, store::Cache& into)
+{
+    into.keep_everything();
+    const store::Cache::Contents contents = from.contents();
+    MergedPasses merged{.damaged = contents.damaged, .of_other_engines = contents.of_other_engines};
+    for (const std::string& key : contents.keys) {
+        auto theirs = decoded(from.load(key));
+        if (!theirs) {
+            ++merged.damaged;
+            continue;
+        }
+        const auto here = into.load(key);
+        auto mine = decoded(here);
+        if (!mine) {
+            into.store(key, encoded(*theirs));
+            ++merged.taken;
+            continue;
+        }
+        add(*mine, std::move(*theirs));
+        const std::string together = encoded(*mine);
+        if (together.size() == here->bytes().size()) { // what is added takes room
+            ++merged.known;
+            continue;
+        }
+        into.store(key, together);
+        ++merged.added_to;
+    }
+    into.take_note_of(from);
+    return merged;
+}
+
 } // namespace becalm::evaluators

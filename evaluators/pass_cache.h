@@ -29,4 +29,19 @@ std::string engine_version();
 std::vector<Result<PassResult>> run_passes_cached(std::span<const PassRequest> requests, const PassOptions& options,
                                                   store::Cache& cache);
 
+// What became of the entries of a folder that was taken over.
+struct MergedPasses {
+    int taken = 0;    // there was none of this recording
+    int added_to = 0; // there was one, which has more now
+    int known = 0;    // there was one that has it all
+    int damaged = 0;
+    int of_other_engines = 0; // another version of the program, or another instruction set
+
+    bool operator==(const MergedPasses&) const = default;
+};
+
+// Takes over what `from` holds into `into`, entry by entry, each checked as if it were to be used. Both caches are to
+// be of engine_version(). Nothing of `into` is removed.
+MergedPasses merge_passes(store::Cache& from, store::Cache& into);
+
 } // namespace becalm::evaluators

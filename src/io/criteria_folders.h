@@ -8,6 +8,9 @@
 
 namespace becalm::io {
 
+// The shipped one, a user's, the one beside `survey_path` (empty: none); the last two may not be there.
+std::vector<std::string> criteria_folders(const std::string& survey_path);
+
 // Shipped criteria, then the user's configuration folder, then those beside `survey_path` (empty: none); later ones
 // win. Faults of single files are complained about; empty where the program's own data cannot be read.
 struct LoadedCriteria {

@@ -552,6 +552,174 @@ std::string as_json(const ExplanationReport& report)
                     {"findings", as_tree(report.assessment.findings)}});
 }
 
+std::string as_json(const ComparisonReport& report)
+{
+    const auto side = [](const ComparedSide& one) {
+        return Json{{"kind", one.kind},
+                    {"title", text_or_null(one.title)},
+                    {"file", one.file},
+                    {"sha256", one.sha256},
+                    {"condition", text_or_null(one.condition)}};
+    };
+    const auto stated = [](const Verdict& verdict) {
+        return Json{{"condition", text_or_null(verdict.condition)},
+                    {"axis", text_or_null(verdict.axis)},
+                    {"edition", verdict.edition},
+                    {"use", verdict.use},
+                    {"weighting", text_or_null(verdict.weighting)},
+                    {"value", or_null(verdict.value)},
+                    {"expanded_uncertainty", or_null(verdict.expanded_uncertainty)},
+                    {"judged", verdict.judged},
+                    {"why_not", text_or_null(verdict.why_not)},
+                    {"band", band_of(verdict)},
+                    {"band_index", or_null(verdict.band_index)},
+                    {"exceeded", verdict.exceeded}};
+    };
+    const auto place = [](const Verdict& verdict) {
+        return Json{
+            {"space", verdict.space},         {"position", verdict.position}, {"person", text_or_null(verdict.person)},
+            {"criterion", verdict.criterion}, {"quantity", verdict.quantity}, {"unit", verdict.unit}};
+    };
+    Json pairs = Json::array();
+    for (const ComparedPair& pair : report.pairs) {
+        Json spectra = Json::array();
+        for (const ComparedSpectrum& spectrum : pair.spectra) {
+            Json bands = Json::array();
+            for (const ComparedBand& band : spectrum.bands)
+                bands.push_back({{"nominal_hz", band.nominal_hz},
+                                 {"first", band.first},
+                                 {"second", band.second},
+                                 {"db", or_null(band.db)}});
+            Json entry{{"axis", spectrum.axis}, {"weighting", spectrum.weighting}, {"unit", spectrum.unit}};
+            entry["bands"] = std::move(bands);
+            spectra.push_back(std::move(entry));
+        }
+        Json entry = place(pair.first);
+        entry.update({{"first", stated(pair.first)},
+                      {"second", stated(pair.second)},
+                      {"why_not", text_or_null(pair.why_not)},
+                      {"percent", or_null(pair.percent)},
+                      {"db", or_null(pair.db)},
+                      {"expanded_uncertainty_percent", or_null(pair.uncertainty_percent)},
+                      {"expanded_uncertainty_db", or_null(pair.uncertainty_db)},
+                      {"calibration_cancels", pair.calibration_cancels},
+                      {"uncertainty", text_or_null(pair.uncertainty_words)},
+                      {"bands", or_null(pair.bands)},
+                      {"band_change", text_or_null(pair.band_words)},
+                      {"third_octaves", std::move(spectra)},
+                      {"notes", pair.notes}});
+        pairs.push_back(std::move(entry));
+    }
+    Json alone = Json::array();
+    for (const WithoutPartner& one : report.without_partner) {
+        Json entry = place(one.verdict);
+        entry["of"] = one.is_of_first ? "first" : "second";
+        entry["verdict"] = stated(one.verdict);
+        entry["why"] = one.why;
+        alone.push_back(std::move(entry));
+    }
+    Json summaries = Json::array();
+    for (const ComparisonSummary& summary : report.summaries)
+        summaries.push_back({{"criterion", text_or_null(summary.criterion)},
+                             {"pairs", summary.pairs},
+                             {"mean_db", or_null(summary.mean_db)},
+                             {"confidence", 0.95}, // not a limit: of the interval
+                             {"from_db", or_null(summary.from_db)},
+                             {"to_db", or_null(summary.to_db)},
+                             {"median_db", or_null(summary.median_db)},
+                             {"lower", summary.lower},
+                             {"higher", summary.higher},
+                             {"unchanged", summary.unchanged},
+                             {"better_band", summary.better_band},
+                             {"worse_band", summary.worse_band},
+                             {"same_band", summary.same_band}});
+    Json document{{"schema", "becalm.comparison/1"}};
+    document["first"] = side(report.first);
+    document["second"] = side(report.second);
+    document["pairs"] = std::move(pairs);
+    document["without_partner"] = std::move(alone);
+    document["summaries"] = std::move(summaries);
+    document["notes"] = report.notes;
+    return written(document);
+}
+
+std::string as_json(const TrendReport& report)
+{
+    const auto estimate = [](const std::optional<TrendEstimate>& one) {
+        return one ? Json{{"value", one->value}, {"low", one->low}, {"high", one->high}} : Json(nullptr);
+    };
+    Json trends = Json::array();
+    for (const Trend& trend : report.trends) {
+        Json points = Json::array();
+        for (const TrendPoint& point : trend.points)
+            points.push_back({{"condition", point.condition},
+                              {"at", point.at},
+                              {"value", point.value},
+                              {"off_db", or_null(point.off_db)}});
+        Json entry{{"space", trend.space},     {"position", trend.position}, {"criterion", trend.criterion},
+                   {"edition", trend.edition}, {"quantity", trend.quantity}, {"axis", trend.axis},
+                   {"unit", trend.unit}};
+        entry["points"] = std::move(points);
+        entry["exponent"] = estimate(trend.exponent);
+        entry["factor"] = or_null(trend.factor);
+        entry["scatter_db"] = or_null(trend.scatter_db);
+        entry["expected"] = estimate(trend.expected);
+        entry["why_not"] = text_or_null(trend.why_not);
+        entry["notes"] = trend.notes;
+        trends.push_back(std::move(entry));
+    }
+    Json document{{"schema", "becalm.trend/1"}};
+    document["survey"] = {{"title", report.title}, {"file", report.file}, {"sha256", report.sha256}};
+    document["over"] = report.over;
+    document["at"] = or_null(report.at);
+    document["confidence"] = 0.95; // not a limit: of the intervals
+    document["trends"] = std::move(trends);
+    return written(document);
+}
+
+std::string as_csv(const ComparisonReport& report)
+{
+    std::string text = "space,position,person,criterion,quantity,unit,first_condition,second_condition,first_axis,"
+                       "second_axis,first_value,second_value,percent,db,expanded_uncertainty_percent,"
+                       "expanded_uncertainty_db,calibration_cancels,bands,band_change,why_not\r\n";
+    const auto add = [&](const Verdict* first, const Verdict* second, const ComparedPair& pair,
+                         const std::string& why_not) {
+        const Verdict& any = first != nullptr ? *first : *second;
+        const auto of = [](const Verdict* verdict, std::string Verdict::*field) {
+            return verdict == nullptr ? std::string() : csv_field(verdict->*field);
+        };
+        const auto value = [](const Verdict* verdict) {
+            return verdict == nullptr ? std::string() : csv_number(verdict->value);
+        };
+        const std::vector<std::string> fields{csv_field(any.space),
+                                              csv_field(any.position),
+                                              csv_field(any.person),
+                                              csv_field(any.criterion),
+                                              any.quantity,
+                                              any.unit,
+                                              of(first, &Verdict::condition),
+                                              of(second, &Verdict::condition),
+                                              of(first, &Verdict::axis),
+                                              of(second, &Verdict::axis),
+                                              value(first),
+                                              value(second),
+                                              csv_number(pair.percent),
+                                              csv_number(pair.db),
+                                              csv_number(pair.uncertainty_percent),
+                                              csv_number(pair.uncertainty_db),
+                                              pair.calibration_cancels ? "true" : "false",
+                                              pair.bands ? std::to_string(*pair.bands) : std::string(),
+                                              csv_field(pair.band_words),
+                                              csv_field(why_not)};
+        for (std::size_t i = 0; i < fields.size(); ++i) text += (i > 0 ? "," : "") + fields[i];
+        text += "\r\n";
+    };
+    for (const ComparedPair& pair : report.pairs) add(&pair.first, &pair.second, pair, pair.why_not);
+    for (const WithoutPartner& one : report.without_partner)
+        add(one.is_of_first ? &one.verdict : nullptr, one.is_of_first ? nullptr : &one.verdict, {}, one.why);
+    return text;
+}
+
 std::string as_csv(const Assessment& assessment)
 {
     std::string text = "space,position,condition,use,criterion,edition,clause,quantity,axis,weighting,value,"

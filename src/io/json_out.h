@@ -6,8 +6,10 @@
 #include <vector>
 
 #include "src/model/assessment.h"
+#include "src/model/comparison.h"
 #include "src/model/explanation.h"
 #include "src/model/reports.h"
+#include "src/model/trend.h"
 
 namespace becalm::io {
 
@@ -19,10 +21,14 @@ std::string as_json(const AlignmentReport& alignment);      // becalm.alignment/
 std::string as_json(const DecayReport& decay);              // becalm.decay/1
 std::string as_json(const HistoryReport& history);          // becalm.history/1
 std::string as_json(const Assessment& assessment);          // becalm.assessment/1
+std::string as_json(const ComparisonReport& report);        // becalm.comparison/1
+std::string as_json(const TrendReport& report);             // becalm.trend/1
 
 std::string as_json(const ExplanationReport& report); // becalm.explanation/1
 
 // One row a verdict: comma-separated, quoted where needed, a header row, point as decimal sign [RFC 4180].
 std::string as_csv(const Assessment& assessment);
+// One row a pair, then one for each that has no partner.
+std::string as_csv(const ComparisonReport& report);
 
 } // namespace becalm::io

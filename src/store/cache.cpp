@@ -353,12 +353,76 @@ void Cache::remember(const FileState& state, std::string_view sha256)
     if (make_folder()) append_identity(known);
 }
 
+// ---- taking over from another folder ----
+
+void Cache::keep_everything()
+{
+    const std::lock_guard lock(mutex_);
+    keeps_everything_ = true;
+}
+
+Cache::Contents Cache::contents()
+{
+    Contents contents;
+    const std::lock_guard lock(mutex_);
+    if (!handle_.is_open()) return contents;
+    std::vector<std::string> names;
+    {
+        io::FileHandle again(::openat(handle_.get(), ".", O_RDONLY | O_DIRECTORY | O_CLOEXEC));
+        const std::unique_ptr<DIR, CloseListing> listing(again.is_open() ? ::fdopendir(again.get()) : nullptr);
+        if (!listing) return contents;
+        static_cast<void>(again.release()); // the listing closes it
+        while (const dirent* found = ::readdir(listing.get()))
+            if (std::string_view(found->d_name).ends_with(entry_ending)) names.emplace_back(found->d_name);
+    }
+    std::ranges::sort(names);
+    for (const std::string& name : names) {
+        const io::FileHandle file = open_in(handle_, name.c_str(), O_RDONLY);
+        const std::int64_t size = file.is_open() ? size_of(file) : -1;
+        constexpr std::uint64_t longest_key = std::uint64_t{1} << 20;
+        Header header;
+        if (size < std::int64_t{sizeof header} ||
+            !read_all(file.get(), {reinterpret_cast<char*>(&header), sizeof header}) ||
+            header.magic != Header{}.magic ||
+            header.key_bytes > std::min(static_cast<std::uint64_t>(size) - sizeof header, longest_key)) {
+            ++contents.damaged;
+            continue;
+        }
+        std::string whole_key(header.key_bytes, '\0');
+        if (!read_all(file.get(), whole_key) || name_of_entry(whole_key) != name)
+            ++contents.damaged;
+        else if (!whole_key.starts_with(engine_ + "\n"))
+            ++contents.of_other_engines;
+        else
+            contents.keys.push_back(whole_key.substr(engine_.size() + 1));
+    }
+    return contents;
+}
+
+void Cache::take_note_of(Cache& other)
+{
+    std::vector<Identity> seen;
+    {
+        const std::lock_guard lock(other.mutex_);
+        for (const auto& [path, identity] : other.identities_) seen.push_back(identity);
+    }
+    const std::lock_guard lock(mutex_);
+    for (Identity& identity : seen) {
+        // Under a name that no path has (path_here() writes % as %25), so that what is known of files stays.
+        identity.state.path = "%merged/" + identity.sha256;
+        identity.state.settled = false;
+        sizes_.insert(identity.state.size);
+        const auto [known, is_new] = identities_.try_emplace(identity.state.path, identity);
+        if (is_new && make_folder()) append_identity(identity);
+    }
+}
+
 // ---- keeping it small ----
 
 void Cache::tidy(std::uint64_t limit)
 {
     const std::lock_guard lock(mutex_);
-    if (!stored_ || !handle_.is_open()) return;
+    if (!stored_ || !handle_.is_open() || keeps_everything_) return;
     remove_abandoned_and_oldest(limit);
     if (!given_up_) rewrite_identities();
 }

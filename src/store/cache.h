@@ -30,6 +30,7 @@
 #include <string_view>
 #include <tuple>
 #include <utility>
+#include <vector>
 
 #include "src/base/problem.h"
 #include "src/io/regular_file.h"
@@ -87,6 +88,21 @@ public:
     // seen only.
     void remember(const FileState& state, std::string_view sha256);
 
+    // Other processes work at what else the survey needs: what they store is not to be removed, tidy() does nothing.
+    void keep_everything();
+
+    // What the folder holds, for those who take it over. Entries whose key cannot be read count as damaged; whether one
+    // is whole, load() tells.
+    struct Contents {
+        std::vector<std::string> keys = {}; // of this engine, in the order of their names
+        int of_other_engines = 0;
+        int damaged = 0;
+    };
+    Contents contents();
+    // Notes contents of files that `other` has seen. None is known by it: a file here is hashed before it counts as one
+    // of them.
+    void take_note_of(Cache& other);
+
     // Where the folder holds more than `limit` bytes: removes the oldest of the entries that nobody asked this object
     // for. Also what processes that were killed left behind. Does nothing where nothing was stored.
     void tidy(std::uint64_t limit = usual_limit);
@@ -120,6 +136,7 @@ private:
     io::FileHandle handle_; // once open, it stays
     bool given_up_ = false; // nothing more is written
     bool stored_ = false;
+    bool keeps_everything_ = false;
     std::optional<Problem> trouble_;
     std::set<std::string> entries_asked_for_; // names
     std::map<std::string, Identity> identities_;

@@ -1,5 +1,12 @@
 // `becalm assess` and `becalm check` as the command line's contract states them, and the fitness of recordings.
+#include <algorithm>
+#include <chrono>
 #include <filesystem>
+#include <mutex>
+#include <ostream>
+#include <stop_token>
+#include <streambuf>
+#include <thread>
 
 #include <gmock/gmock.h>
 
@@ -341,6 +348,113 @@ TEST_F(Assess, OffsetAndGravityAreSaidAndTakenAway)
         }
         EXPECT_TRUE(found) << c.code;
     }
+}
+
+TEST_F(Assess, FiltersInShardsThatAreMerged)
+{
+    const auto written_in = [](const ScratchFolder& folder) {
+        folder.file("a.wav", wav({noise(62.0, rate, 0.05, 1)}, rate));
+        folder.file("b.wav", wav({noise(62.0, rate, 0.05, 2)}, rate));
+        return folder.file("survey.toml", head() + cabin("a", "a.wav") + cabin("b", "b.wav"));
+    };
+    const ScratchFolder there;
+    const std::string here = written_in(folder_), far = written_in(there);
+    const std::string whole = call({"assess", here, "--json", "-", "--no-cache"}).out;
+    const Outcome first = call({"assess", here, "--ledger-only", "--shard", "1/2"});
+    EXPECT_EQ(first.code, 0) << first.err;
+    EXPECT_EQ(first.out, "shard 1/2: 1 of 2 files, 1 recording: 1 filtered, 0 kept before\n");
+    EXPECT_EQ(call({"assess", far, "--ledger-only", "--shard", "2/2"}).code, 0);
+    const Outcome merged = call({"merge", here, there.path("")});
+    EXPECT_EQ(merged.code, 0) << merged.err;
+    EXPECT_THAT(merged.out, HasSubstr("1 taken over, 0 added to, 0 known already"));
+    EXPECT_THAT(call({"assess", here, "--ledger-only"}).out, HasSubstr("0 filtered, 2 kept before"));
+    EXPECT_EQ(call({"assess", here, "--json", "-"}).out, whole);
+
+    EXPECT_THAT(call({"merge", here, folder_.path(".becalm")}).err,
+                HasSubstr("this is the folder of the survey itself"));
+    EXPECT_EQ(call({"merge", here, folder_.path("none")}).code, 3);
+    for (const auto& [options, message] : std::vector<std::pair<std::vector<std::string>, std::string>>{
+             {{"--shard", "1/2"}, "--shard goes with --ledger-only"},
+             {{"--ledger-only", "--shard", "3/2"}, "\"3/2\" is no shard"},
+             {{"--ledger-only", "--shard", "0/2"}, "\"0/2\" is no shard"},
+             {{"--ledger-only", "--shard", "2"}, "\"2\" is no shard"},
+             {{"--ledger-only", "--json", "-"}, "judges nothing"},
+             {{"--ledger-only", "--no-cache"}, "leave nothing to do"}}) {
+        std::vector<std::string> arguments{"assess", here};
+        arguments.insert(arguments.end(), options.begin(), options.end());
+        const Outcome outcome = call(arguments);
+        EXPECT_EQ(outcome.code, 2) << message;
+        EXPECT_THAT(outcome.err, HasSubstr(message));
+    }
+}
+
+// What a command writes while it runs in a thread of its own.
+class Spoken : public std::streambuf {
+public:
+    std::string text() const
+    {
+        const std::lock_guard lock(mutex_);
+        return text_;
+    }
+
+protected:
+    int_type overflow(int_type c) override
+    {
+        const std::lock_guard lock(mutex_);
+        text_ += static_cast<char>(c);
+        return c;
+    }
+    std::streamsize xsputn(const char* text, std::streamsize count) override
+    {
+        const std::lock_guard lock(mutex_);
+        text_.append(text, static_cast<std::size_t>(count));
+        return count;
+    }
+
+private:
+    mutable std::mutex mutex_;
+    std::string text_;
+};
+
+TEST_F(Assess, WatchesAndJudgesAgainWhateverChanges)
+{
+    folder_.file("a.wav", wav({noise(62.0, rate, 0.05, 1)}, rate));
+    const std::string path = survey(head() + cabin("a", "a.wav")), result = folder_.path("result.json");
+    Spoken said, complained;
+    std::ostream out(&said), err(&complained);
+    std::stop_source stop;
+    int code = -1;
+    std::jthread watching([&] {
+        code =
+            cli::run({"assess", path, "--watch", "--json", result}, {.out = out, .err = err, .stop = stop.get_token()});
+    });
+    const auto comes = [](const auto& what) {
+        for (int i = 0; i < 500 && !what(); ++i) std::this_thread::sleep_for(std::chrono::milliseconds(20));
+        return what();
+    };
+    const auto lines = [&] { return std::ranges::count(said.text(), '\n'); };
+    ASSERT_TRUE(comes([&] { return lines() == 1; })) << said.text() << complained.text();
+    EXPECT_THAT(said.text(), HasSubstr(": 1 verdict, 0 exceeding, 0 that cannot be judged"));
+    const double before = json::parse(content_of(result)).at("verdicts").at(0).at("value").get<double>();
+
+    folder_.file("a.wav", wav({noise(62.0, rate, 0.1, 1)}, rate));
+    ASSERT_TRUE(comes([&] { return lines() == 2; })) << said.text() << complained.text();
+    EXPECT_NEAR(json::parse(content_of(result)).at("verdicts").at(0).at("value").get<double>(), 2.0 * before, 1e-4);
+
+    survey(head() + cabin("a", "a.wav") + "nonsense = \n");
+    ASSERT_TRUE(comes([&] {
+        return complained.text().find("nonsense") != std::string::npos ||
+               complained.text().find("TOML") != std::string::npos;
+    })) << "a slip is told, and watching goes on";
+    survey(head() + cabin("a", "a.wav") + cabin("b", "a.wav"));
+    ASSERT_TRUE(comes([&] { return lines() == 3; })) << said.text() << complained.text();
+    EXPECT_THAT(said.text(), HasSubstr(": 2 verdicts"));
+
+    stop.request_stop();
+    watching.join();
+    EXPECT_EQ(code, 0);
+    EXPECT_EQ(lines(), 3);
+    EXPECT_EQ(call({"assess", path, "--watch", "--json", "-"}).code, 2);
 }
 
 TEST_F(Assess, TooLowARateSaysTheLeast)

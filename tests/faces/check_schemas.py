@@ -153,6 +153,26 @@ with tempfile.TemporaryDirectory() as folder:
         del wrong["explanations"][0]["components"][0]["share"]
         if validator("explanation-1").is_valid(wrong):
             sys.exit("explanation-1: the schema does not look into the components")
+    document = run(0, "compare", demo / "survey.toml", "--conditions", "service", "harbour", "--json", "-")
+    hold("comparison-1", document, "compare two conditions")
+    for part, key in (("pairs", "calibration_cancels"), ("without_partner", "why"), ("summaries", "from_db")):
+        wrong = copy.deepcopy(document)
+        del wrong[part][0][key]
+        if validator("comparison-1").is_valid(wrong):
+            sys.exit(f"comparison-1: the schema does not look into {part}")
+    hold("trend-1", run(3, "trend", demo / "survey.toml", "--over", "shaft_rpm", "--at", "100", "--json", "-"), "trend of too few conditions")
+    text = (demo / "survey.toml").read_text()
+    for i in (2, 3):  # the same recordings again, as if at other speeds
+        text += f'\n[[condition]]\nid = "fast{i}"\nshaft_rpm = {50 * i + 7}\n[[recording]]\nfile = "recordings/d4-214-service.wav"\nspace = "d4-214"\ncondition = "fast{i}"\nchannels = {{ 3 = "z" }}\nscale = 5.0\n'
+    (demo / "speeds.toml").write_text(text)
+    document = run(0, "trend", demo / "speeds.toml", "--over", "shaft_rpm", "--at", "100", "--json", "-")
+    hold("trend-1", document, "trend")
+    fitted = next(trend for trend in document["trends"] if trend["exponent"])
+    del fitted["exponent"]["low"]
+    if validator("trend-1").is_valid(document):
+        sys.exit("trend-1: the schema does not look into the exponent")
+    (folder / "predicted.csv").write_text("space,criterion,condition,value\nd4-214,iso6954-2000,service,0.15\n")
+    hold("comparison-1", run(0, "compare", folder / "predicted.csv", demo / "survey.toml", "--json", "-"), "compare a prediction")
     (demo / "recordings" / "d4-214-service.wav").unlink()
     hold("assessment-1", run(3, "assess", demo / "survey.toml", "--json", "-"), "assess with a recording missing")
 

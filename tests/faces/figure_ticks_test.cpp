@@ -94,6 +94,14 @@ AxisScale any_scale(bool logarithmic)
     return scale;
 }
 
+TEST(Ticks, OfALowPanelSayMoreThanOneNumberWhereTheyCan)
+{
+    // At 40 px apart it would be steps of 50, of which only 0 lies inside.
+    const AxisScale scale{.from = -48.0, .to = 48.0, .px_from = 125.0, .px_to = 0.0};
+    EXPECT_EQ(labels_of(linear_ticks(scale, {.unit = "dB"}, room)),
+              (std::vector<std::string>{"−40", "−20", "0", "20", "40"}));
+}
+
 TEST(Ticks, OfAnyLinearRangeLieInsideApartAndTellApart)
 {
     EXPECT_TRUE(rc::check([] {

@@ -1,5 +1,9 @@
 #include <algorithm>
+#include <charconv>
+#include <ctime>
+#include <optional>
 
+#include <fmt/chrono.h>
 #include <fmt/format.h>
 
 #include "evaluators/assess.h"
@@ -7,6 +11,7 @@
 #include "src/io/survey_file.h"
 #include "ui/cli/cache_option.h"
 #include "ui/cli/command.h"
+#include "ui/cli/survey_watch.h"
 
 namespace becalm::cli {
 namespace {
@@ -47,6 +52,10 @@ public:
         app.output("--json", json_, "write JSON to FILE, or to the output for -");
         app.output("--csv", csv_, "write one row a verdict to FILE, or to the output for -");
         app.flag("--fail-on-exceedance", fail_on_exceedance_, "exit with 1 where something is exceeded");
+        app.flag("--ledger-only", ledger_only_, "filter the recordings into the folder .becalm and judge nothing");
+        app.text("--shard", shard_, "with --ledger-only: I/N, of every N-th file alone, from the I-th on");
+        app.flag("--watch", watch_,
+                 "judge again whenever the survey, a criterion or a recording changes, until Ctrl-C");
         cache_.declare(app);
         app.jobs(jobs_);
         return app;
@@ -58,11 +67,33 @@ public:
             return give_up(console, {{.kind = ProblemKind::usage,
                                       .what = fmt::format("--json and --csv both go to {}", json_),
                                       .remedy = "give one of them another file"}});
+        if (const auto problem = faulty_shard()) return give_up(console, {*problem});
+        if (!watch_) return judge(console);
+        if (json_ == "-" || csv_ == "-" || ledger_only_)
+            return give_up(console, {{.kind = ProblemKind::usage,
+                                      .what = "--watch judges many times",
+                                      .remedy = "name a file for --json or --csv, and leave --ledger-only out"}});
+        SurveyWatch watch(survey_);
+        int outcome = done;
+        while (true) {
+            watch.about_to_read();
+            outcome = judge(console, &watch);
+            console.out.flush();
+            if (!watch.wait_for_change(console.stop)) return outcome;
+        }
+    }
+
+private:
+    // With a watch: told in one line, and being stopped is no fault.
+    int judge(const Console& console, SurveyWatch* watch = nullptr) const
+    {
         const auto survey = io::read_survey(survey_);
         if (!survey) return give_up(console, survey.error());
         auto criteria = io::load_all_criteria(survey_);
         if (!criteria) return give_up(console, criteria.error());
         console.complain(criteria->library.problems);
+        if (watch != nullptr) watch->about_to_measure(*survey);
+        if (ledger_only_) return keep_passes(console, *survey, criteria->library);
         const auto assessment = evaluators::assess(*survey, criteria->library,
                                                    {.criteria = criteria_,
                                                     .jobs = jobs_,
@@ -71,6 +102,7 @@ public:
                                                     .progress = console.progress_for("judging"),
                                                     .stop = console.stop});
         console.end_progress();
+        if (watch != nullptr && console.stop.stop_requested()) return done;
         if (!assessment) return give_up(console, assessment.error());
 
         bool unreadable = false;
@@ -86,25 +118,86 @@ public:
             console.complain({.file = survey_, .line = found ? recording->line : 0, .what = finding.message});
             if (found) next = recording + 1;
         }
-        if (json_ != "-" && csv_ != "-") show(console, *assessment);
+        if (watch == nullptr && json_ != "-" && csv_ != "-") show(console, *assessment);
         if (const auto delivered = deliver(console, json_, [&] { return io::as_json(*assessment); }); !delivered)
             return give_up(console, {delivered.error()});
         if (const auto delivered = deliver(console, csv_, [&] { return io::as_csv(*assessment); }); !delivered)
             return give_up(console, {delivered.error()});
+
+        if (watch != nullptr) // once the files are there
+            console.print(
+                fmt::format("{:%H:%M:%S} {}\n", fmt::localtime(std::time(nullptr)), told_in_brief(*assessment)));
 
         const bool any_judged = std::ranges::any_of(assessment->verdicts, &Verdict::judged);
         if (unreadable || !any_judged) return unusable;
         return fail_on_exceedance_ && std::ranges::any_of(assessment->verdicts, &Verdict::exceeded) ? exceeded : done;
     }
 
-private:
-    static void show(const Console& console, const Assessment& assessment)
+    // "2/5" → second of five.
+    std::optional<evaluators::Shard> shard() const
+    {
+        if (shard_.empty()) return evaluators::Shard{};
+        constexpr int most = 1'000'000;
+        evaluators::Shard shard;
+        const char* const end = shard_.data() + shard_.size();
+        const auto [slash, error] = std::from_chars(shard_.data(), end, shard.index);
+        if (error != std::errc() || slash == end || *slash != '/') return {};
+        const auto [rest, fault] = std::from_chars(slash + 1, end, shard.of);
+        if (fault != std::errc() || rest != end || shard.index < 1 || shard.of < shard.index || shard.of > most)
+            return {};
+        return shard;
+    }
+
+    std::optional<Problem> faulty_shard() const
+    {
+        const auto usage = [](std::string what, std::string remedy) {
+            return Problem{.kind = ProblemKind::usage, .what = std::move(what), .remedy = std::move(remedy)};
+        };
+        if (!shard_.empty() && !ledger_only_)
+            return usage("--shard goes with --ledger-only", "judge the whole survey when all shards are done");
+        if (!shard())
+            return usage(fmt::format("\"{}\" is no shard", shard_), "write I/N with I from 1 to N, such as 2/5");
+        if (!ledger_only_) return {};
+        if (!json_.empty() || !csv_.empty() || fail_on_exceedance_)
+            return usage("--ledger-only judges nothing that could be written or exceeded",
+                         "leave --json, --csv and --fail-on-exceedance to the `becalm assess` behind it");
+        if (cache_.folder_for(survey_).empty())
+            return usage("--ledger-only and --no-cache leave nothing to do", "leave one of them out");
+        return {};
+    }
+
+    int keep_passes(const Console& console, const Survey& survey, const io::CriteriaLibrary& library) const
+    {
+        const evaluators::Shard mine = *shard();
+        const auto kept = evaluators::keep_passes(survey, library,
+                                                  {.criteria = criteria_,
+                                                   .jobs = jobs_,
+                                                   .cache_folder = cache_.folder_for(survey_),
+                                                   .progress = console.progress_for("filtering"),
+                                                   .stop = console.stop},
+                                                  mine);
+        console.end_progress();
+        if (!kept) return give_up(console, kept.error());
+        for (const std::string& message : kept->unreadable) console.complain(Problem{.what = message});
+        const int unreadable = static_cast<int>(kept->unreadable.size());
+        console.print(fmt::format("shard {}/{}: {} of {} files, {}: {} filtered, {} kept before{}\n", mine.index,
+                                  mine.of, kept->files, kept->files_of_survey, counted(kept->recordings, "recording"),
+                                  kept->filtered, kept->recordings - kept->filtered - unreadable,
+                                  unreadable > 0 ? fmt::format(", {} unreadable", unreadable) : ""));
+        return unreadable > 0 ? unusable : done;
+    }
+
+    static std::string told_in_brief(const Assessment& assessment)
     {
         const auto judged = std::ranges::count_if(assessment.verdicts, &Verdict::judged);
         const auto exceeding = std::ranges::count_if(assessment.verdicts, &Verdict::exceeded);
-        console.print(fmt::format("{} ({}): {}, {} exceeding, {} that cannot be judged\n\n", assessment.title,
-                                  assessment.setting, counted(judged, "verdict"), exceeding,
-                                  std::ssize(assessment.verdicts) - judged));
+        return fmt::format("{} ({}): {}, {} exceeding, {} that cannot be judged", assessment.title, assessment.setting,
+                           counted(judged, "verdict"), exceeding, std::ssize(assessment.verdicts) - judged);
+    }
+
+    static void show(const Console& console, const Assessment& assessment)
+    {
+        console.print(told_in_brief(assessment) + "\n\n");
 
         // One table a criterion, worst first.
         std::vector<std::string> criteria;
@@ -182,9 +275,9 @@ private:
         console.print("\n");
     }
 
-    std::string survey_, json_, csv_;
+    std::string survey_, json_, csv_, shard_;
     std::vector<std::string> criteria_;
-    bool fail_on_exceedance_ = false;
+    bool fail_on_exceedance_ = false, ledger_only_ = false, watch_ = false;
     CacheOption cache_;
     int jobs_ = 0;
 };

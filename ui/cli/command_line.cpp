@@ -33,8 +33,9 @@ Problem misunderstood(const CLI::ParseError& error, const std::vector<std::strin
         problem.remedy = near.empty() ? "`becalm --help` lists them"
                                       : fmt::format("did you mean {}? `becalm --help` lists them all", near);
     } else if (error.get_name() == "ArgumentMismatch") {
-        problem.what =
-            name + (problem.what.find("At Most") == std::string::npos ? " needs a value" : " is given more than once");
+        problem.what = name + (problem.what.find("At Most") != std::string::npos      ? " is given more than once"
+                               : problem.what.find("2 required") != std::string::npos ? " needs two values"
+                                                                                      : " needs a value");
     } else if (error.get_name() == "ConversionError") {
         problem.what = problem.what.substr(problem.what.find(": ") + 2) + " is no number";
     }
@@ -65,6 +66,11 @@ void Options::texts(const std::string& name, std::vector<std::string>& target, c
                     Need need)
 {
     needed(app_->add_option(name, target, description), need);
+}
+
+void Options::two_texts(const std::string& name, std::vector<std::string>& target, const std::string& description)
+{
+    app_->add_option(name, target, description)->expected(2);
 }
 
 void Options::number(const std::string& name, double& target, const std::string& description, Need need)
@@ -128,7 +134,10 @@ int run(std::vector<std::string> arguments, const Console& console)
         commands.push_back(make_new_command());
         commands.push_back(make_check_command());
         commands.push_back(make_assess_command());
+        commands.push_back(make_merge_command());
         commands.push_back(make_explain_command());
+        commands.push_back(make_compare_command());
+        commands.push_back(make_trend_command());
         commands.push_back(make_weigh_command());
         commands.push_back(make_spectrum_command());
         commands.push_back(make_history_command());

@@ -27,6 +27,8 @@ public:
     void text(const std::string& name, std::string& target, const std::string& description, Need need = Need::optional);
     void texts(const std::string& name, std::vector<std::string>& target, const std::string& description,
                Need need = Need::optional);
+    // Two values behind one name: --conditions before after.
+    void two_texts(const std::string& name, std::vector<std::string>& target, const std::string& description);
     void number(const std::string& name, double& target, const std::string& description, Need need = Need::optional);
     void number(const std::string& name, std::optional<double>& target, const std::string& description);
     void numbers(const std::string& name, std::vector<double>& target,

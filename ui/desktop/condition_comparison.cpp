@@ -2,10 +2,8 @@
 
 #include <QCoreApplication>
 #include <algorithm>
-#include <cmath>
-#include <map>
-#include <tuple>
 
+#include "evaluators/compare.h"
 #include "ui/desktop/copied_table.h"
 #include "ui/desktop/verdict_facts.h"
 #include "ui/desktop/words.h"
@@ -16,33 +14,6 @@ namespace {
 struct Words { // what a translator sees as their place
     Q_DECLARE_TR_FUNCTIONS(becalm::desktop::Comparison)
 };
-
-bool is_level(const Verdict& verdict) { return verdict.unit == "dB"; }
-
-bool same_scale(const Verdict& a, const Verdict& b)
-{
-    return std::ranges::equal(a.bands, b.bands, [](const Band& x, const Band& y) {
-        return x.name == y.name && x.from == y.from && x.limit == y.limit && x.exceeds == y.exceeds;
-    });
-}
-
-ConditionChange change_of(const Verdict* first, const Verdict* second)
-{
-    ConditionChange change{.first = first, .second = second};
-    if (first == nullptr || second == nullptr) return change;
-    if (first->value && second->value && first->unit == second->unit) {
-        const double a = *first->value, b = *second->value;
-        if (is_level(*first)) {
-            change.db = b - a;
-        } else if (a > 0.0 && b > 0.0) {
-            change.percent = 100.0 * (b - a) / a;
-            change.db = 20.0 * std::log10(b / a);
-        }
-    }
-    if (first->judged && second->judged && first->band_index && second->band_index && same_scale(*first, *second))
-        change.bands = *second->band_index - *first->band_index;
-    return change;
-}
 
 QString signed_words(const std::optional<double>& value, int significant)
 {
@@ -56,35 +27,22 @@ QString signed_words(const std::optional<double>& value, int significant)
 std::vector<ConditionChange> changes_between(const Assessment& assessment, const std::string& first,
                                              const std::string& second, const std::string& space)
 {
-    using Key = std::tuple<std::string, std::string, std::string>;
-    struct Sides {
-        std::vector<const Verdict*> first, second;
-    };
-    std::vector<Key> order;
-    std::map<Key, Sides> of;
+    std::vector<const Verdict*> of_first, of_second;
     for (const Verdict& verdict : assessment.verdicts) {
         if (verdict.space.empty() || (!space.empty() && verdict.space != space)) continue;
-        if (verdict.condition != first && verdict.condition != second) continue;
-        const Key key{verdict.space, verdict.position, verdict.criterion};
-        const auto [found, is_new] = of.try_emplace(key);
-        if (is_new) order.push_back(key);
-        if (verdict.condition == first) found->second.first.push_back(&verdict);
-        if (verdict.condition == second) found->second.second.push_back(&verdict);
+        if (verdict.condition == first) of_first.push_back(&verdict);
+        if (verdict.condition == second) of_second.push_back(&verdict);
     }
     std::vector<ConditionChange> changes;
-    for (const Key& key : order) {
-        Sides& sides = of[key];
-        // The greatest axis may be another one in the other condition; one verdict each is a pair all the same.
-        const bool by_axis = sides.first.size() > 1 || sides.second.size() > 1;
-        for (const Verdict* a : sides.first) {
-            const auto partner = std::ranges::find_if(
-                sides.second, [&](const Verdict* b) { return b != nullptr && (!by_axis || a->axis == b->axis); });
-            const Verdict* b = nullptr;
-            if (partner != sides.second.end()) b = std::exchange(*partner, nullptr);
-            changes.push_back(change_of(a, b));
+    for (const auto& [a, b] : evaluators::partners_of(of_first, of_second, evaluators::PartnersBy::place)) {
+        ConditionChange change{.first = a, .second = b};
+        if (a != nullptr && b != nullptr) {
+            const auto [percent, db, bands] = evaluators::change_between(*a, *b);
+            change.percent = percent;
+            change.db = db;
+            change.bands = bands;
         }
-        for (const Verdict* b : sides.second)
-            if (b != nullptr) changes.push_back(change_of(nullptr, b));
+        changes.push_back(change);
     }
     std::ranges::stable_sort(changes, [](const ConditionChange& a, const ConditionChange& b) {
         if (a.db.has_value() != b.db.has_value()) return a.db.has_value();

@@ -1,5 +1,5 @@
 // Two conditions side by side: for each place and criterion the value of both and what changes from the first to the
-// second. Computed from the definitions; nothing is judged.
+// second, as evaluators/compare.h pairs and computes it. Nothing is judged.
 #pragma once
 
 #include <QString>

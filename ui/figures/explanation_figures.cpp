@@ -62,13 +62,13 @@ std::string subject_of(const Verdict& verdict)
 
 double shown_to_hz(const ExplainedSpectrum& spectrum)
 {
-    return std::min(100.0, static_cast<double>(spectrum.density.size()) * spectrum.resolution_hz);
+    return std::min(most_shown_hz, static_cast<double>(spectrum.density.size()) * spectrum.resolution_hz);
 }
 
-double shown_from_hz(const ExplainedSpectrum& spectrum)
+double shown_from_hz(const std::string& name)
 {
     constexpr double usual_hz = 0.5; // not a limit
-    const auto weighting = weighting_named(spectrum.weighting);
+    const auto weighting = weighting_named(name);
     if (!weighting || *weighting == WeightingId::none) return usual_hz;
     return std::min(usual_hz, filters::parameters_of(*weighting).nominal_low_hz / 2.0);
 }

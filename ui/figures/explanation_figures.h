@@ -24,11 +24,13 @@ std::vector<SourceLine> source_lines(const ExplainedSpectrum& spectrum, const Ex
 // "d4-214 floor, service; ISO 6954:2000": of what the figures are.
 std::string subject_of(const Verdict& verdict);
 
-// Up to where spectra are shown, Hz: 100, or as far as the bins go.
+// Up to where spectra are shown, Hz: this, or as far as the bins go.
+inline constexpr double most_shown_hz = 100.0;
 double shown_to_hz(const ExplainedSpectrum& spectrum);
 
 // From where on, Hz: 0.5, or half of where the weighting's range begins (motion sickness lies below 0.5 Hz).
-double shown_from_hz(const ExplainedSpectrum& spectrum);
+double shown_from_hz(const std::string& weighting);
+inline double shown_from_hz(const ExplainedSpectrum& spectrum) { return shown_from_hz(spectrum.weighting); }
 
 // "Wm, 0.25 Hz between the bins, Hann window, half overlapping".
 std::string how_made(const ExplainedSpectrum& spectrum);

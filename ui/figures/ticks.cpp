@@ -107,11 +107,16 @@ Ticks linear_steps(const AxisScale& scale, const Numbers& numbers, const LabelRo
     const double finest = span * std::max(room.least_apart_px, 1.0) / scale.length_px();
     if (!(finest > 1e-300 && span < 1e300)) return result;
     // A step no greater than the range has a multiple inside: even a tiny axis says one number.
-    for (double step = std::min(nice_from_below(finest), nice_from_above(span)); step <= span * (1.0 + rounding);
-         step = step_after(step)) {
+    double step = std::min(nice_from_below(finest), nice_from_above(span));
+    for (; step <= span * (1.0 + rounding); step = step_after(step)) {
         result.marks = linear_marks(scale, numbers, step);
         if (labels_keep_apart(result.marks, scale, room)) break;
     }
+    // One number alone tells no scale: somewhat closer ones, where their labels have room, do.
+    if (labels_in(result.marks) < 2)
+        if (auto closer = linear_marks(scale, numbers, nice_from_above(step * 2.0 / 3.0));
+            labels_keep_apart(closer, scale, room))
+            result.marks = std::move(closer);
     keep_labels_apart(result.marks, scale, room);
     return result;
 }
