@@ -30,6 +30,8 @@ std::unique_ptr<Command> make_decay_command();
 std::unique_ptr<Command> make_response_command();
 std::unique_ptr<Command> make_assess_command();
 std::unique_ptr<Command> make_explain_command();
+std::unique_ptr<Command> make_report_command();
+std::unique_ptr<Command> make_verify_command();
 std::unique_ptr<Command> make_check_command();
 std::unique_ptr<Command> make_new_command();
 std::unique_ptr<Command> make_criteria_command();
