@@ -1,5 +1,6 @@
 #!/usr/bin/python3
-"""check_report.py BECALM: a report is well-formed XML, stands by itself, runs nothing and can be walked by a screen reader."""
+"""check_report.py BECALM: a report is well-formed XML, stands by itself, runs nothing and can be walked by a
+screen reader; its PDF says the same, with its fonts in it (needs poppler-utils)."""
 import math
 import pathlib
 import subprocess
@@ -73,4 +74,22 @@ with tempfile.TemporaryDirectory() as folder:
         sys.exit(f"a level of headings is passed over: {levels}")
     if len(root.findall(f".//{SVG}svg")) < 3:
         sys.exit("figures are missing")
+
+    # The PDF says the same: every word of the tables and paragraphs, in whatever lines.
+    subprocess.run([sys.argv[1], "report", here / "survey.toml", "--html", here / "r.html", "--pdf", here / "r.pdf"], check=True)
+    subprocess.run(["pdftotext", "-layout", here / "r.pdf", here / "r.txt"], check=True)
+    squeezed = lambda text: "".join(text.split())
+    printed = squeezed((here / "r.txt").read_text(encoding="utf-8"))
+    body = root.find(f"{HTML}body/{HTML}main")
+    told = [word for element in body.iter() if element.tag in (HTML + "th", HTML + "td") and element.text
+            for word in element.text.split() if word.isascii() and len(word) <= 12]
+    missing = sorted({word for word in told if squeezed(word) not in printed})
+    if len(told) < 150 or missing:
+        sys.exit(f"of {len(told)} words the PDF lacks {missing}")
+    fonts = subprocess.run(["pdffonts", here / "r.pdf"], check=True, capture_output=True, text=True).stdout.splitlines()[2:]
+    if not fonts or any(line.split()[-5] != "yes" for line in fonts):
+        sys.exit("a font is not embedded:\n" + "\n".join(fonts))
+    about = subprocess.run(["pdfinfo", here / "r.pdf"], check=True, capture_output=True, text=True).stdout
+    if "Café <i>Ω</i> & 'so on'" not in about:
+        sys.exit("the PDF has another title: " + about)
     print(f"{len(levels)} headings, {(here / 'r.html').stat().st_size} bytes")

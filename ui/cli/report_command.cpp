@@ -10,6 +10,7 @@
 #include "src/io/survey_file.h"
 #include "ui/cli/command.h"
 #include "ui/report/html.h"
+#include "ui/report/pdf.h"
 #include "ui/report/report_contents.h"
 
 namespace becalm::cli {
@@ -49,6 +50,7 @@ public:
         Options app = parent.command("report", "Write the judgement as a document");
         app.text("SURVEY", survey_, "survey.toml", Need::required);
         app.output("--html", html_, "write one HTML file that stands by itself");
+        app.output("--pdf", pdf_, "write it as PDF");
         app.texts("--criterion", criteria_,
                   "judge by this one instead of the survey's own [[judge]] (repeat for more)");
         app.text("--letterhead", letterhead_, "folder with logo.svg or logo.png, header.txt, closing.txt");
@@ -83,20 +85,18 @@ public:
         if (!explained) return give_up(console, explained.error());
         explained->assessment = report::portable(std::move(explained->assessment), criteria->library);
 
-        const auto inputs = report::inputs_of(*survey, explained->assessment, criteria->library,
-                                              relative_to(html_, survey_), criteria_, BECALM_VERSION);
-        const report::Document document = report::report_contents({.survey = *survey,
-                                                                   .report = *explained,
-                                                                   .library = criteria->library,
-                                                                   .bibliography = *sources,
-                                                                   .inputs = inputs,
-                                                                   .date = date_,
-                                                                   .version = BECALM_VERSION,
-                                                                   .letterhead = std::move(letterhead)});
-        if (const auto written = io::write_file_atomically(html_, report::sealed(report::open_html(document), inputs));
-            !written)
-            return give_up(console, {written.error()});
-        console.print(fmt::format("{} written\n", html_));
+        const auto inputs =
+            report::inputs_of(*survey, explained->assessment, criteria->library,
+                              relative_to(html_.empty() ? pdf_ : html_, survey_), criteria_, BECALM_VERSION);
+        const report::ReportInput input{.survey = *survey,
+                                        .report = *explained,
+                                        .library = criteria->library,
+                                        .bibliography = *sources,
+                                        .inputs = inputs,
+                                        .date = date_,
+                                        .version = BECALM_VERSION,
+                                        .letterhead = std::move(letterhead)};
+        if (const auto written = write(console, input); !written) return give_up(console, {written.error()});
         const auto& verdicts = explained->assessment.verdicts;
         const bool unreadable = std::ranges::find(explained->assessment.findings, "unreadable", &Finding::code) !=
                                 explained->assessment.findings.end();
@@ -107,25 +107,55 @@ public:
     }
 
 private:
+    Result<void> write(const Console& console, const report::ReportInput& input) const
+    {
+        const report::Document document = report::report_contents(input);
+        const std::string html = report::open_html(document);
+        std::string pdf;
+        if (!pdf_.empty()) {
+            auto made = report::pdf_of(
+                document, report::filled(report::english().seal_of_html, report::seal_of(html, input.inputs)),
+                report::date_of(input));
+            if (!made) return tl::unexpected(made.error());
+            pdf = *std::move(made);
+        }
+        if (!html_.empty()) {
+            const auto written = io::write_file_atomically(html_, report::sealed(html, input.inputs));
+            if (!written) return written;
+            console.print(fmt::format("{} written\n", html_));
+        }
+        if (!pdf_.empty()) {
+            const auto written = io::write_file_atomically(pdf_, pdf);
+            if (!written) return written;
+            console.print(fmt::format("{} written\n", pdf_));
+        }
+        return {};
+    }
+
     std::optional<Problem> problem_of_the_call() const
     {
-        if (html_.empty() || html_ == "-")
+        if ((html_.empty() && pdf_.empty()) || html_ == "-" || pdf_ == "-")
             return Problem{.kind = ProblemKind::usage,
                            .what = "report needs the name of a file to write",
-                           .remedy = "give it with --html FILE; the report names its survey as seen from there"};
+                           .remedy = "give --html FILE or --pdf FILE; the report names its survey as seen from there"};
+        if (html_ == pdf_)
+            return Problem{.kind = ProblemKind::usage,
+                           .what = fmt::format("--html and --pdf both go to {}", html_),
+                           .remedy = "give one of them another file"};
         if (!date_.empty() && !is_date(date_))
             return Problem{.kind = ProblemKind::usage,
                            .what = fmt::format("--date {}: this is no date", date_),
                            .remedy = "write it as 2026-03-14"};
         std::error_code none;
-        if (std::filesystem::equivalent(html_, survey_, none))
-            return Problem{.kind = ProblemKind::usage,
-                           .what = "the report would replace the survey",
-                           .remedy = "give --html another file"};
+        for (const std::string& file : {html_, pdf_})
+            if (std::filesystem::equivalent(file, survey_, none))
+                return Problem{.kind = ProblemKind::usage,
+                               .what = "the report would replace the survey",
+                               .remedy = "give it another file"};
         return {};
     }
 
-    std::string survey_, html_, letterhead_, date_;
+    std::string survey_, html_, pdf_, letterhead_, date_;
     std::vector<std::string> criteria_;
     int jobs_ = 0;
 };

@@ -109,7 +109,8 @@ Table table_of(const Chapter& chapter, const std::vector<const Verdict*>& verdic
             {{chapter.subject_words(*verdict), verdict->position, chapter.condition_words(verdict->condition),
               verdict->use, verdict->axis, verdict->weighting, value_text(verdict->value, verdict->unit),
               uncertainty_text(verdict->expanded_uncertainty, verdict->unit), unit_text(verdict->unit),
-              verdict->judged ? band_place(*verdict) : "", band_text(*verdict, words),
+              verdict->judged ? band_place(*verdict) : "",
+              verdict->judged ? band_text(*verdict, words) : std::string(words.not_judged),
               verdict->judged && verdict->band_index ? std::string(verdict->exceeded ? words.yes : words.no) : ""},
              verdict_fact(chapter.input.report.assessment, *verdict)});
     return table;

@@ -181,6 +181,11 @@ Facts facts_of(const Input& input)
     return {{"input", input.kind}, {"name", input.name}, {"value", input.value}, {"detail", input.detail}};
 }
 
+std::string seal_of(const std::string& open, const std::vector<Input>& inputs)
+{
+    return seal_of(inputs, io::sha256_of_text(open));
+}
+
 std::string sealed(const std::string& open, const std::vector<Input>& inputs) { return open + footer_of(inputs, open); }
 
 Result<ReadBack> read_back(std::string_view html, const std::string& path)

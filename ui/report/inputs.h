@@ -49,7 +49,10 @@ AsRead as_read(const Assessment& assessment, const std::string& file);
 // The facts of an input, for a row of a table.
 Facts facts_of(const Input& input);
 
-// The sealed report: `open` (html.h) with a footer.
+// The seal of the report whose text is `open` (html.h).
+std::string seal_of(const std::string& open, const std::vector<Input>& inputs);
+
+// The sealed report: `open` with a footer.
 std::string sealed(const std::string& open, const std::vector<Input>& inputs);
 
 // Reads a report of this program strictly: what it does not know, or a footer that is not the one that text and inputs

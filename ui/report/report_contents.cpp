@@ -7,19 +7,15 @@
 #include "ui/report/chapters.h"
 
 namespace becalm::report {
-namespace {
-
-// "2026-03-14" of "2026-03-14T09:30:00+01:00", the latest of them.
-std::string latest_date(const Survey& survey)
+std::string date_of(const ReportInput& input)
 {
-    constexpr std::size_t date_letters = 10;
-    std::string latest;
-    for (const Recording& recording : survey.recordings)
-        latest = std::max(latest, recording.start.substr(0, date_letters));
+    constexpr std::size_t date_letters = 10; // of "2026-03-14T09:30:00+01:00"
+    std::string latest = input.date;
+    if (latest.empty())
+        for (const Recording& recording : input.survey.recordings)
+            latest = std::max(latest, recording.start.substr(0, date_letters));
     return latest;
 }
-
-} // namespace
 
 void Chapter::heading(std::string_view text, std::string anchor) const
 {
@@ -84,8 +80,7 @@ Document report_contents(const ReportInput& input, const Wording& words)
                       .letterhead = input.letterhead.above,
                       .contents_words = std::string(words.contents)};
     if (!input.survey.client.empty()) document.subtitle.push_back(filled(words.client, input.survey.client));
-    const std::string date = input.date.empty() ? latest_date(input.survey) : input.date;
-    if (!date.empty()) document.subtitle.push_back(filled(words.date, date));
+    if (const std::string date = date_of(input); !date.empty()) document.subtitle.push_back(filled(words.date, date));
     document.subtitle.push_back(filled(words.by_program, input.version));
 
     const Chapter chapter{input, words, document};

@@ -31,6 +31,9 @@ struct ReportInput {
     Letterhead letterhead = {};
 };
 
+// The date the report bears: as given, else that of the latest recording; empty where none states its start.
+std::string date_of(const ReportInput& input);
+
 Document report_contents(const ReportInput& input, const Wording& words = english());
 
 } // namespace becalm::report

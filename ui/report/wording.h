@@ -28,7 +28,8 @@ struct Wording {
     std::string_view criterion = "criterion", space = "space", position = "position", condition = "condition",
                      use = "use", axis = "axis", weighting = "weighting", value = "value", uncertainty = "± (k = 2)",
                      unit = "unit", place = "place", band = "band", exceeded = "exceeded";
-    std::string_view no_limits = "no limits set", also = "{} (or {})";
+    std::string_view not_judged = "cannot be judged; “What was left out” tells why", no_limits = "no limits set",
+                     also = "{} (or {})";
 
     std::string_view purpose = "Client and purpose";
     std::string_view purpose_words = "It is judged how vibration is felt by people, by the criteria below.";
@@ -135,7 +136,8 @@ struct Wording {
             "The seal in the last line is the SHA-256 of these inputs, the values of appendix A and the text of this "
             "report. It is no signature: it shows what changed since, not who changed it. `becalm verify` judges the "
             "survey again and names what differs.",
-        inputs_table = "Inputs", input = "input", name = "name", sha256 = "SHA-256 or value";
+        seal_of_html = "Seal (SHA-256) of the same report as HTML: {}", inputs_table = "Inputs", input = "input",
+        name = "name", sha256 = "SHA-256 or value";
 };
 
 const Wording& english();
