@@ -12,6 +12,7 @@
 #include "ui/cli/cache_option.h"
 #include "ui/cli/command.h"
 #include "ui/cli/survey_watch.h"
+#include "ui/report/verdict_order.h"
 
 namespace becalm::cli {
 namespace {
@@ -30,15 +31,6 @@ std::string band_text(const Verdict& verdict)
     std::string text = verdict.bands[static_cast<std::size_t>(*verdict.band_index)].name;
     for (const std::string& also : verdict.also_bands) text += " (or " + also + ")";
     return text;
-}
-
-// The band of the value as a place: [..o..] with one cell a band, so that it is told without words or colours too.
-std::string band_place(const Verdict& verdict)
-{
-    std::string place;
-    for (std::size_t i = 0; i < verdict.bands.size(); ++i)
-        place += verdict.band_index && static_cast<std::size_t>(*verdict.band_index) == i ? '#' : '.';
-    return place;
 }
 
 class AssessCommand final : public Command {
@@ -200,10 +192,7 @@ private:
         console.print(told_in_brief(assessment) + "\n\n");
 
         // One table a criterion, worst first.
-        std::vector<std::string> criteria;
-        for (const Verdict& verdict : assessment.verdicts)
-            if (std::ranges::find(criteria, verdict.criterion) == criteria.end()) criteria.push_back(verdict.criterion);
-        for (const std::string& criterion : criteria) show(console, assessment, criterion);
+        for (const std::string& criterion : report::criteria_of(assessment)) show(console, assessment, criterion);
 
         bool heading = false;
         for (const Finding& finding : assessment.findings) {
@@ -221,13 +210,7 @@ private:
 
     static void show(const Console& console, const Assessment& assessment, const std::string& criterion)
     {
-        std::vector<const Verdict*> verdicts;
-        for (const Verdict& verdict : assessment.verdicts)
-            if (verdict.criterion == criterion) verdicts.push_back(&verdict);
-        std::ranges::stable_sort(verdicts, [](const Verdict* a, const Verdict* b) {
-            return std::tuple(a->judged, a->band_index.value_or(-1), a->value.value_or(0.0)) >
-                   std::tuple(b->judged, b->band_index.value_or(-1), b->value.value_or(0.0));
-        });
+        const std::vector<const Verdict*> verdicts = report::worst_first(assessment, criterion);
         const Verdict& first = *verdicts.front();
         console.print(
             fmt::format("{}, {}: {} ({}; numbers {})\n", first.edition, first.clause, first.title, criterion,
@@ -253,7 +236,7 @@ private:
             }
             ++judged;
             table.add({subject, verdict->position, verdict->condition, verdict->use, verdict->axis, verdict->weighting,
-                       value_text(*verdict), band_place(*verdict),
+                       value_text(*verdict), report::band_place(*verdict),
                        band_text(*verdict) + (verdict->exceeded ? ", exceeded" : "")});
             std::vector<std::string> said = verdict->notes;
             if (verdict->decision) said.insert(said.begin(), verdict->decision->words);

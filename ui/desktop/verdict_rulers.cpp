@@ -4,18 +4,13 @@
 
 #include "ui/desktop/verdict_facts.h"
 #include "ui/desktop/words.h"
+#include "ui/figures/explanation_figures.h"
 
 namespace becalm::desktop {
 
 figures::RulerInput ruler_input(const Verdict& verdict, const QString& words)
 {
-    figures::RulerInput ruler{.words = plain(words), .shown = numbers_for(verdict.unit)};
-    for (const Band& band : verdict.bands) ruler.bands.push_back({band.name, band.from, band.limit, band.exceeds});
-    ruler.value = verdict.value;
-    ruler.expanded_uncertainty = verdict.expanded_uncertainty;
-    if (verdict.judged && verdict.band_index) ruler.band = static_cast<std::size_t>(*verdict.band_index);
-    ruler.why_not = verdict.why_not;
-    return ruler;
+    return figures::ruler_of(verdict, plain(words));
 }
 
 QString ruler_words(const Survey& survey, const Verdict& verdict, bool with_space)

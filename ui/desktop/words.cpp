@@ -4,6 +4,7 @@
 #include <QLocale>
 #include <cmath>
 
+#include "ui/figures/explanation_figures.h"
 #include "ui/figures/text.h"
 
 namespace becalm::desktop {
@@ -28,12 +29,7 @@ QString number_words(double value, int significant)
 
 QString unit_words(std::string_view unit) { return shown(figures::pretty_unit(unit)); }
 
-figures::Numbers numbers_for(std::string_view unit)
-{
-    // Comfort is told in thousandths of the SI unit.
-    if (unit == "m/s2" || unit == "m/s") return {figures::pretty_unit("m" + std::string(unit)), 1e3};
-    return {unit == "1" ? std::string() : figures::pretty_unit(unit), 1.0};
-}
+figures::Numbers numbers_for(std::string_view unit) { return figures::shown_in(unit); }
 
 QString value_words(const Verdict& verdict)
 {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -31,6 +32,24 @@ Numbers thousandths_density(const std::string& unit)
                     : unit == "m/s" ? "(mm/s)²/Hz"
                                     : "10⁻⁶ (" + unit + ")²/Hz",
             .shown_per_unit = 1e6};
+}
+
+Numbers shown_in(std::string_view unit)
+{
+    // Comfort is told in thousandths of the SI unit.
+    if (unit == "m/s2" || unit == "m/s") return {pretty_unit("m" + std::string(unit)), 1e3};
+    return {unit == "1" ? std::string() : pretty_unit(unit), 1.0};
+}
+
+RulerInput ruler_of(const Verdict& verdict, std::string words)
+{
+    RulerInput ruler{.words = std::move(words), .shown = shown_in(verdict.unit)};
+    for (const Band& band : verdict.bands) ruler.bands.push_back({band.name, band.from, band.limit, band.exceeds});
+    ruler.value = verdict.value;
+    ruler.expanded_uncertainty = verdict.expanded_uncertainty;
+    if (verdict.judged && verdict.band_index) ruler.band = static_cast<std::size_t>(*verdict.band_index);
+    ruler.why_not = verdict.why_not;
+    return ruler;
 }
 
 std::vector<NamedLine> lines_shown(const ExplainedSpectrum& spectrum, const Explanation& explanation)

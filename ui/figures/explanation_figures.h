@@ -5,6 +5,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "src/model/explanation.h"
@@ -16,6 +17,12 @@ namespace becalm::figures {
 Numbers thousandths(const std::string& unit);
 // The same of a density: m/s2 as (mm/s²)²/Hz.
 Numbers thousandths_density(const std::string& unit);
+
+// How values of a verdict are shown: m/s2 and m/s in thousandths, "1" without a unit, every other as it is.
+Numbers shown_in(std::string_view unit);
+
+// A verdict as a ruler called `words`.
+RulerInput ruler_of(const Verdict& verdict, std::string words);
 
 // Lines that the sources are known for, and those further ones at which something was found.
 std::vector<NamedLine> lines_shown(const ExplainedSpectrum& spectrum, const Explanation& explanation);

@@ -1,0 +1,95 @@
+#!/usr/bin/python3
+"""check_report.py BECALM: a report is well-formed XML, stands by itself, runs nothing and can be walked by a
+screen reader; its PDF says the same, with its fonts in it (needs poppler-utils)."""
+import math
+import pathlib
+import subprocess
+import sys
+import tempfile
+import xml.etree.ElementTree as tree
+
+HTML, SVG = "{http://www.w3.org/1999/xhtml}", "{http://www.w3.org/2000/svg}"
+ALLOWED = {HTML + name for name in (
+    "html head meta title style body header nav main footer div h1 h2 h3 h4 p ul li a table caption thead tbody tr th td figure "
+    "figcaption span img").split()} | {SVG + name for name in ("svg", "title", "desc", "g", "rect", "path", "text")}
+
+SURVEY = """title = "Café <i>Ω</i> & 'so on' مقصورة"
+setting = "vessel"
+[[plan]]
+id = "p"
+file = "p.svg"
+[[space]]
+id = "c"
+label = "Cabin"
+use = "passenger-cabin"
+plan = "p"
+place = [0.5, 0.5]
+[[recording]]
+file = "a.csv"
+space = "c"
+channels = { 1 = "z" }
+[[judge]]
+criteria = ["iso6954-2000"]
+"""
+
+with tempfile.TemporaryDirectory() as folder:
+    here = pathlib.Path(folder)
+    (here / "survey.toml").write_text(SURVEY, encoding="utf-8")
+    (here / "p.svg").write_text('<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"/>')
+    (here / "a.csv").write_text("time,z\n" + "".join(f"{i / 500},{0.1 * math.sin(2 * math.pi * 7 * i / 500)}\n" for i in range(35000)))
+    subprocess.run([sys.argv[1], "report", here / "survey.toml", "--html", here / "r.html"], check=True)
+    root = tree.parse(here / "r.html").getroot()
+    if root.get("lang") != "en":
+        sys.exit("no language")
+    ids = [element.get("id") for element in root.iter() if element.get("id")]
+    if len(ids) != len(set(ids)):
+        sys.exit("an id stands twice")
+    for element in root.iter():
+        if element.tag not in ALLOWED:
+            sys.exit(f"element {element.tag}")
+        for name, value in element.attrib.items():
+            if name.startswith("on") or "url(" in value or "javascript" in value:
+                sys.exit(f"attribute {name}={value}")
+            if name == "href" and not (value.startswith("#") and value[1:] in ids):
+                sys.exit(f"link {value}")
+            if name == "src" and not value.startswith("data:image/"):
+                sys.exit(f"picture from {value}")
+        if element.tag == HTML + "th" and element.get("scope") not in ("row", "col"):
+            sys.exit("a header cell without a scope")
+        if element.tag == HTML + "img" and not element.get("alt"):
+            sys.exit("a picture without words")
+        if element.tag == HTML + "table":
+            columns = len(element.find(f"{HTML}thead/{HTML}tr"))
+            if any(len(row) != columns for row in element.iter(HTML + "tr")):
+                sys.exit("a row of another length than the head")
+        if element.tag == HTML + "style" and ("@import" in element.text or "url(" in element.text):
+            sys.exit("the style fetches something")
+    for landmark in ("header", "nav", "main", "footer", "h1"):
+        if len(root.findall(f".//{HTML}{landmark}")) != 1:
+            sys.exit(f"not one {landmark}")
+    if root.findtext(f".//{HTML}h1") != "Café <i>Ω</i> & 'so on' مقصورة":
+        sys.exit("the title is another one")
+    levels = [int(element.tag[-1]) for element in root.iter() if element.tag in {HTML + f"h{n}" for n in range(1, 7)}]
+    if any(after > before + 1 for before, after in zip(levels, levels[1:])):
+        sys.exit(f"a level of headings is passed over: {levels}")
+    if len(root.findall(f".//{SVG}svg")) < 3:
+        sys.exit("figures are missing")
+
+    # The PDF says the same: every word of the tables and paragraphs, in whatever lines.
+    subprocess.run([sys.argv[1], "report", here / "survey.toml", "--html", here / "r.html", "--pdf", here / "r.pdf"], check=True)
+    subprocess.run(["pdftotext", "-layout", here / "r.pdf", here / "r.txt"], check=True)
+    squeezed = lambda text: "".join(text.split())
+    printed = squeezed((here / "r.txt").read_text(encoding="utf-8"))
+    body = root.find(f"{HTML}body/{HTML}main")
+    told = [word for element in body.iter() if element.tag in (HTML + "th", HTML + "td") and element.text
+            for word in element.text.split() if word.isascii() and len(word) <= 12]
+    missing = sorted({word for word in told if squeezed(word) not in printed})
+    if len(told) < 150 or missing:
+        sys.exit(f"of {len(told)} words the PDF lacks {missing}")
+    fonts = subprocess.run(["pdffonts", here / "r.pdf"], check=True, capture_output=True, text=True).stdout.splitlines()[2:]
+    if not fonts or any(line.split()[-5] != "yes" for line in fonts):
+        sys.exit("a font is not embedded:\n" + "\n".join(fonts))
+    about = subprocess.run(["pdfinfo", here / "r.pdf"], check=True, capture_output=True, text=True).stdout
+    if "Café <i>Ω</i> & 'so on'" not in about:
+        sys.exit("the PDF has another title: " + about)
+    print(f"{len(levels)} headings, {(here / 'r.html').stat().st_size} bytes")

@@ -1,0 +1,54 @@
+// The chapters of a report, each appended to the document by a function of its own. For report_contents.cpp.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "ui/report/report_contents.h"
+
+namespace becalm::report {
+
+struct Chapter {
+    const ReportInput& input;
+    const Wording& words;
+    Document& document;
+
+    void heading(std::string_view text, std::string anchor) const; // of the chapter
+    void subheading(std::string_view text, int level = 3) const;
+    void say(std::string text, bool caution = false) const;
+    void add(Table table) const; // nothing where it has no rows
+
+    // What the survey calls them, else their ids.
+    std::string space_words(std::string_view id) const;
+    std::string condition_words(std::string_view id) const;
+    // Whose day, or which space.
+    std::string subject_words(const Verdict& verdict) const;
+    std::string place_words(const Verdict& verdict) const; // with position and condition, for a sentence or a figure
+    const Criterion* criterion(std::string_view id) const; // nullptr: not in the library
+};
+
+// A verdict in a table of them: which one of the judgement's it is.
+Facts verdict_fact(const Assessment& assessment, const Verdict& verdict);
+
+// What was measured (chapters_measured.cpp).
+void add_purpose(const Chapter& chapter);
+void add_object(const Chapter& chapter);
+void add_conditions(const Chapter& chapter);
+void add_instruments(const Chapter& chapter);
+void add_left_out(const Chapter& chapter);
+void add_fitness(const Chapter& chapter);
+
+// What it comes to (chapters_results.cpp).
+void add_verdicts(const Chapter& chapter);
+void add_results(const Chapter& chapter);
+void add_causes(const Chapter& chapter);
+void add_uncertainty(const Chapter& chapter);
+void add_cautions(const Chapter& chapter);
+
+// What it rests on (chapters_appendix.cpp).
+void add_values(const Chapter& chapter);
+void add_steps(const Chapter& chapter);
+void add_publications(const Chapter& chapter);
+void add_inputs(const Chapter& chapter);
+
+} // namespace becalm::report

@@ -1,0 +1,371 @@
+// Verdicts, results by criterion, causes and cures, uncertainty, cautions.
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
+
+#include <fmt/format.h>
+
+#include "evaluators/quantity.h"
+#include "ui/figures/explanation_figures.h"
+#include "ui/figures/text.h"
+#include "ui/report/chapters.h"
+#include "ui/report/verdict_order.h"
+
+namespace becalm::report {
+namespace {
+
+std::string heading_of(const Verdict& verdict)
+{
+    std::string text = verdict.edition;
+    for (const std::string* part : {&verdict.clause, &verdict.title})
+        if (!part->empty()) text += (text.empty() ? "" : ", ") + *part;
+    return text.empty() ? verdict.criterion : text;
+}
+
+// The definition of a quantity in words, with what the publication calls it; else the register's short phrase.
+// [iso2631-1-1997, 6.1, 6.3.1, 6.3.2, D.1.2; bs6472-1-2008, 3 and 4; directive-2002-44-ec, annex, B] (from memory)
+std::string formula_of(const std::string& name)
+{
+    static const std::map<std::string, std::string, std::less<>> formulas{
+        {"weighted_rms", "square root of the mean of the squared weighted acceleration over the judged duration"},
+        {"mtvv_linear", "greatest square root of the mean of the squared weighted acceleration over any 1 s"},
+        {"mtvv_exponential",
+         "greatest value of the running r.m.s. of the weighted acceleration, averaged exponentially "
+         "with a time constant of 1 s"},
+        {"vdv", "fourth root of the integral over time of the fourth power of the weighted acceleration"},
+        {"evdv", "1.4 times the weighted r.m.s. acceleration times the fourth root of the duration in seconds"},
+        {"msdv", "square root of the integral over time of the squared weighted acceleration"},
+        {"daily_exposure",
+         "square root of the sum over the tasks of the squared weighted r.m.s. acceleration times its "
+         "duration, divided by the reference duration"},
+        {"peak", "greatest magnitude of the weighted acceleration"},
+    };
+    const evaluators::Quantity* quantity = evaluators::quantity_named(name);
+    std::string text = quantity == nullptr ? name : std::string(quantity->meaning);
+    if (const auto formula = formulas.find(name); formula != formulas.end()) text += ": " + formula->second;
+    return text;
+}
+
+std::string axes_of(const Criterion& criterion)
+{
+    static const std::map<AxisRule, std::string_view> rules{
+        {AxisRule::each, "each axis is judged apart"},
+        {AxisRule::highest, "the axis with the greatest value governs"},
+        {AxisRule::vertical, "the vertical axis alone is judged"},
+        {AxisRule::total, "root of the sum of the squares of the axes, each times its factor"},
+        {AxisRule::sum_of_totals, "roots of sums of squares of groups of axes, added up"},
+        {AxisRule::ratio, "root of the sum of squares of the first group over that of the second, in per cent"}};
+    static const std::map<PartsRule, std::string_view> parts{
+        {PartsRule::each, "conditions are judged apart"},
+        {PartsRule::sum, "values of conditions or tasks add up"},
+        {PartsRule::root_sum_square, "squares of the values of conditions or tasks add up"},
+        {PartsRule::root_sum_quad, "fourth powers of the values of conditions or tasks add up"},
+        {PartsRule::highest, "the condition with the greatest value governs"}};
+    static const std::map<RepeatsRule, std::string_view> repeats{
+        {RepeatsRule::pooled, "repeated recordings count as one longer record"},
+        {RepeatsRule::mean, "of repeated recordings the mean of the values counts"},
+        {RepeatsRule::highest, "of repeated recordings the greatest value counts"}};
+    return fmt::format("{}; {}; {}", rules.at(criterion.rule), parts.at(criterion.conditions),
+                       repeats.at(criterion.repeats));
+}
+
+std::string terms_of(const Criterion& criterion)
+{
+    std::vector<std::string> terms;
+    for (const AxisTerm& term : criterion.terms)
+        terms.push_back(fmt::format("{} {}{} × {}", name_of(term.axis), name_of(term.weighting),
+                                    term.position ? " " + std::string(name_of(*term.position)) : "", term.factor));
+    return fmt::format("{}", fmt::join(terms, ", "));
+}
+
+std::string range_of(const std::vector<Band>& bands, std::size_t at, const std::string& unit, const Wording& words)
+{
+    const Band& band = bands[at];
+    std::string text = band.from ? filled(words.from_on, with_unit(*band.from, unit)) : "";
+    if (band.limit) return text + filled(band.inclusive ? words.up_to : words.below, with_unit(*band.limit, unit));
+    return text.empty() ? std::string(words.above) : text;
+}
+
+// Of one criterion, or of all with a column that says which.
+Table table_of(const Chapter& chapter, const std::vector<const Verdict*>& verdicts, std::string_view caption)
+{
+    const Wording& words = chapter.words;
+    Table table{.caption = std::string(caption),
+                .columns = {{std::string(words.space)},
+                            {std::string(words.position)},
+                            {std::string(words.condition)},
+                            {std::string(words.use)},
+                            {std::string(words.axis)},
+                            {std::string(words.weighting)},
+                            {std::string(words.value), CellForm::number},
+                            {std::string(words.uncertainty), CellForm::number},
+                            {std::string(words.unit)},
+                            {std::string(words.place), CellForm::number},
+                            {std::string(words.band)},
+                            {std::string(words.exceeded)}}};
+    for (const Verdict* verdict : verdicts)
+        table.rows.push_back(
+            {{chapter.subject_words(*verdict), verdict->position, chapter.condition_words(verdict->condition),
+              verdict->use, verdict->axis, verdict->weighting, value_text(verdict->value, verdict->unit),
+              uncertainty_text(verdict->expanded_uncertainty, verdict->unit), unit_text(verdict->unit),
+              verdict->judged ? band_place(*verdict) : "",
+              verdict->judged ? band_text(*verdict, words) : std::string(words.not_judged),
+              verdict->judged && verdict->band_index ? std::string(verdict->exceeded ? words.yes : words.no) : ""},
+             verdict_fact(chapter.input.report.assessment, *verdict)});
+    return table;
+}
+
+// As many rulers as a page holds stand in one figure.
+void add_rulers(const Chapter& chapter, const std::vector<const Verdict*>& verdicts)
+{
+    constexpr std::size_t most = 8;
+    std::vector<figures::RulerInput> rulers;
+    std::string title(chapter.words.rulers);
+    const auto put = [&] {
+        if (rulers.empty()) return;
+        chapter.document.blocks.emplace_back(Drawing{figures::ruler_figure(
+            {.title = title, .subtitle = heading_of(*verdicts.front()), .height_px = 0.0}, rulers)});
+        rulers.clear();
+    };
+    std::size_t drawn = 0;
+    constexpr std::size_t most_drawn = 5 * most; // the table has them all
+    for (const Verdict* verdict : verdicts) {
+        if (!verdict->judged || !verdict->band_index || verdict->bands.size() < 2) continue;
+        std::string place = chapter.place_words(*verdict);
+        if (!verdict->axis.empty()) place += " (" + verdict->axis + ")";
+        rulers.push_back(figures::ruler_of(*verdict, std::move(place)));
+        if (rulers.size() == most) put();
+        if (++drawn == most_drawn) break;
+    }
+    put();
+}
+
+void add_bands(const Chapter& chapter, const Criterion& criterion, const std::vector<const Verdict*>& verdicts)
+{
+    const Wording& words = chapter.words;
+    if (criterion.limits_missing) chapter.say(std::string(words.limits_missing));
+    Table table{.caption = std::string(words.bands_table),
+                .columns = {{std::string(words.use)},
+                            {std::string(words.band)},
+                            {std::string(words.range)},
+                            {std::string(words.exceeds)}}};
+    std::set<std::string> seen;
+    for (const Verdict* verdict : verdicts) {
+        if (verdict->bands.empty() || !seen.insert(verdict->use).second) continue;
+        for (std::size_t i = 0; i < verdict->bands.size(); ++i)
+            table.rows.push_back(
+                {{verdict->use, verdict->bands[i].name, range_of(verdict->bands, i, verdict->unit, words),
+                  std::string(verdict->bands[i].exceeds ? words.yes : words.no)}});
+    }
+    chapter.add(std::move(table));
+}
+
+void add_notes(const Chapter& chapter, const std::vector<const Verdict*>& verdicts)
+{
+    std::vector<std::pair<std::string, std::vector<std::string>>> notes; // what, and the places it is about
+    std::size_t judged = 0;
+    for (const Verdict* verdict : verdicts) {
+        if (!verdict->judged) continue;
+        ++judged;
+        std::vector<std::string> said = verdict->notes;
+        if (verdict->decision) said.insert(said.begin(), verdict->decision->words);
+        for (const std::string& note : said) {
+            auto known = std::ranges::find(notes, note, &decltype(notes)::value_type::first);
+            if (known == notes.end()) known = notes.insert(notes.end(), {note, {}});
+            known->second.push_back(figures::isolated(chapter.subject_words(*verdict)));
+        }
+    }
+    if (notes.empty()) return;
+    chapter.subheading(chapter.words.notes, 4);
+    List list;
+    for (auto& [note, places] : notes) {
+        const bool about_all = places.size() == judged;
+        places.erase(std::ranges::unique(places).begin(), places.end());
+        list.items.push_back(about_all ? note : fmt::format("{}: {}", fmt::join(places, ", "), note));
+    }
+    chapter.document.blocks.emplace_back(std::move(list));
+}
+
+std::string percent_text(double share) { return fmt::format("{:.1f}", 100.0 * share); }
+
+std::string joined_with(const std::vector<std::string>& list) { return fmt::format("{}", fmt::join(list, "; ")); }
+
+void add_components(const Chapter& chapter, const Explanation& explanation)
+{
+    const Wording& words = chapter.words;
+    constexpr std::size_t most_rows = 8;
+    const std::string unit = explanation.spectra.empty() ? "" : explanation.spectra.front().unit;
+    Table table{.caption = std::string(words.component_table),
+                .columns = {{std::string(words.frequency), CellForm::number},
+                            {std::string(words.axis)},
+                            {filled(words.weighted, unit_text(unit)), CellForm::number},
+                            {std::string(words.share), CellForm::number},
+                            {std::string(words.made_by)},
+                            {std::string(words.because)}}};
+    for (std::size_t i = 0; i < std::min(most_rows, explanation.components.size()); ++i) {
+        const ExplainedComponent& component = explanation.components[i];
+        std::vector<std::string> made_by, because;
+        for (const SourceMatch& match : component.matches) made_by.push_back(match.source + " (" + match.line + ")");
+        if (!component.series.empty()) because.push_back(component.series);
+        if (!component.matches.empty())
+            because.insert(because.end(), component.matches.front().evidence.begin(),
+                           component.matches.front().evidence.end());
+        because.insert(because.end(), component.notes.begin(), component.notes.end());
+        table.rows.push_back(
+            {{figures::number_text(component.hz, 4), component.axis, value_text(component.weighted_rms, unit),
+              percent_text(component.share), made_by.empty() ? std::string(words.unexplained) : joined_with(made_by),
+              joined_with(because)}});
+    }
+    chapter.add(std::move(table));
+}
+
+void add_explanation(const Chapter& chapter, const Explanation& explanation)
+{
+    const Wording& words = chapter.words;
+    const Verdict& verdict = explanation.verdict;
+    chapter.subheading(heading_of(verdict));
+    std::string what = chapter.place_words(verdict) + ": " + with_unit(verdict.value.value_or(0.0), verdict.unit);
+    chapter.say(what + ", " + band_text(verdict, words) + ".");
+    if (!explanation.why_not.empty()) return chapter.say(filled(words.cannot_explain, explanation.why_not));
+    add_components(chapter, explanation);
+    chapter.say(filled(words.energy, percent_text(explanation.explained_share),
+                       percent_text(explanation.unexplained_share), percent_text(explanation.broad_share)));
+    if (explanation.next_limit)
+        chapter.say(filled(words.next_band, explanation.next_band,
+                           fmt::format("{:.1f}", explanation.needed_percent.value_or(0.0)),
+                           with_unit(*explanation.next_limit, verdict.unit)));
+    List cures;
+    for (const Cure& cure : explanation.cures) cures.items.push_back(percent_text(cure.share) + " %: " + cure.words);
+    if (!cures.items.empty()) chapter.document.blocks.emplace_back(std::move(cures));
+    List notes{.items = explanation.notes};
+    if (!notes.items.empty()) chapter.document.blocks.emplace_back(std::move(notes));
+    for (const ExplainedSpectrum& spectrum : explanation.spectra) {
+        // Of a total every axis matters, else the governing one alone.
+        if (explanation.spectra.size() > 1 && spectrum.axis != verdict.axis &&
+            std::ranges::any_of(explanation.spectra,
+                                [&](const ExplainedSpectrum& other) { return other.axis == verdict.axis; }))
+            continue;
+        figures::SpectrumInput input = figures::weighted_spectrum(explanation, spectrum);
+        if (auto shape = figures::weighting_shape(spectrum)) input.shapes.push_back(*std::move(shape));
+        chapter.document.blocks.emplace_back(Drawing{figures::spectrum_figure(input)});
+    }
+    chapter.document.blocks.emplace_back(Drawing{figures::ladder_figure(figures::what_carries(explanation))});
+}
+
+// The limit that lies within the uncertainty of the value.
+std::optional<double> limit_near(const Verdict& verdict)
+{
+    if (!verdict.judged || !verdict.value || !verdict.expanded_uncertainty) return {};
+    for (const Band& band : verdict.bands)
+        for (const std::optional<double>& end : {band.from, band.limit})
+            if (end && std::abs(*end - *verdict.value) < *verdict.expanded_uncertainty) return end;
+    return {};
+}
+
+} // namespace
+
+void add_verdicts(const Chapter& chapter)
+{
+    const Assessment& assessment = chapter.input.report.assessment;
+    const Wording& words = chapter.words;
+    chapter.heading(words.verdicts, "verdicts");
+    const auto judged = std::ranges::count_if(assessment.verdicts, &Verdict::judged);
+    const auto exceeding = std::ranges::count_if(assessment.verdicts, &Verdict::exceeded);
+    chapter.say(filled(words.counts, std::to_string(judged), std::to_string(exceeding),
+                       std::to_string(std::ssize(assessment.verdicts) - judged)));
+    if (judged == 0) chapter.say(std::string(words.nothing_judged), true);
+    chapter.say(std::string(words.how_read));
+    for (const std::string& criterion : criteria_of(assessment)) {
+        const auto verdicts = worst_first(assessment, criterion);
+        chapter.add(table_of(chapter, verdicts, heading_of(*verdicts.front())));
+    }
+}
+
+void add_results(const Chapter& chapter)
+{
+    const Assessment& assessment = chapter.input.report.assessment;
+    const Wording& words = chapter.words;
+    chapter.heading(words.results, "results");
+    for (const std::string& id : criteria_of(assessment)) {
+        const auto verdicts = worst_first(assessment, id);
+        const Verdict& first = *verdicts.front();
+        chapter.subheading(heading_of(first));
+        const Criterion* criterion = chapter.criterion(id);
+        if (criterion != nullptr) {
+            Table compared{.caption = std::string(words.compared), .columns = {{std::string(words.criterion)}, {id}}};
+            const std::string unit = unit_text(criterion->unit);
+            compared.rows.push_back({{std::string(words.value), formula_of(criterion->quantity)}});
+            compared.rows.push_back({{std::string(words.unit), unit.empty() ? "1" : unit}});
+            compared.rows.push_back({{std::string(words.weighting), terms_of(*criterion)}});
+            compared.rows.push_back({{std::string(words.combined), axes_of(*criterion)}});
+            chapter.add(std::move(compared));
+        }
+        chapter.say(filled(words.confirmed, first.confirmed));
+        if (criterion != nullptr) add_bands(chapter, *criterion, verdicts);
+        add_rulers(chapter, verdicts);
+        add_notes(chapter, verdicts);
+    }
+}
+
+void add_causes(const Chapter& chapter)
+{
+    const Wording& words = chapter.words;
+    const auto& explanations = chapter.input.report.explanations;
+    chapter.heading(words.causes, "causes");
+    if (explanations.empty()) return chapter.say(std::string(words.nothing_to_explain));
+    chapter.say(std::string(words.causes_words));
+    const Assessment& assessment = chapter.input.report.assessment;
+    for (const std::string& criterion : criteria_of(assessment)) {
+        const Verdict& worst = *worst_first(assessment, criterion).front();
+        if (!worst.judged) continue;
+        const std::string key = key_of(worst);
+        const auto found = std::ranges::find_if(
+            explanations, [&](const Explanation& explanation) { return key_of(explanation.verdict) == key; });
+        if (found != explanations.end()) add_explanation(chapter, *found);
+    }
+}
+
+void add_uncertainty(const Chapter& chapter)
+{
+    const Wording& words = chapter.words;
+    chapter.heading(words.uncertainty_chapter, "uncertainty");
+    chapter.say(std::string(words.uncertainty_words));
+    Table table{.caption = std::string(words.near_table),
+                .columns = {{std::string(words.space)},
+                            {std::string(words.criterion)},
+                            {std::string(words.value), CellForm::number},
+                            {std::string(words.uncertainty), CellForm::number},
+                            {std::string(words.limit), CellForm::number},
+                            {std::string(words.unit)}}};
+    const Assessment& assessment = chapter.input.report.assessment;
+    for (const Verdict& verdict : assessment.verdicts)
+        if (const auto limit = limit_near(verdict))
+            table.rows.push_back(
+                {{chapter.place_words(verdict), verdict.criterion, value_text(verdict.value, verdict.unit),
+                  uncertainty_text(verdict.expanded_uncertainty, verdict.unit), value_text(limit, verdict.unit),
+                  unit_text(verdict.unit)},
+                 verdict_fact(assessment, verdict)});
+    if (table.rows.empty()) chapter.say(std::string(words.none_near));
+    chapter.add(std::move(table));
+}
+
+void add_cautions(const Chapter& chapter)
+{
+    const Wording& words = chapter.words;
+    chapter.heading(words.cautions, "cautions");
+    chapter.say(std::string(words.caution_comfort), true);
+    chapter.say(std::string(words.caution_limits), true);
+    std::set<std::string> from_memory, health;
+    for (const Verdict& verdict : chapter.input.report.assessment.verdicts) {
+        if (verdict.confirmed == "from memory") from_memory.insert(verdict.criterion);
+        const evaluators::Quantity* quantity = evaluators::quantity_named(verdict.quantity);
+        if (verdict.exceeded && quantity != nullptr && quantity->daily)
+            health.insert(figures::isolated(chapter.subject_words(verdict)));
+    }
+    if (!from_memory.empty())
+        chapter.say(filled(words.caution_memory, fmt::format("{}", fmt::join(from_memory, ", "))), true);
+    if (!health.empty()) chapter.say(filled(words.caution_health, fmt::format("{}", fmt::join(health, ", "))), true);
+}
+
+} // namespace becalm::report
