@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <numeric>
 
 #include <fmt/format.h>
@@ -29,9 +28,6 @@ Spread spread_of(std::span<const double> values)
     spread.variance /= n - 1.0;
     return spread;
 }
-
-// Of the standard deviation of the t-distribution.
-double for_few(double dof) { return std::sqrt(std::max(dof, 3.0) / (std::max(dof, 3.0) - 2.0)); }
 
 // One row of the ledger that counts.
 struct Row {
@@ -99,7 +95,7 @@ public:
             const auto n = static_cast<double>(recordings.size());
             if (spread.mean > 0.0)
                 between = RecordStatistic{
-                    .relative = value_power * std::sqrt(spread.variance / n) / spread.mean * for_few(n - 1.0),
+                    .relative = value_power * std::sqrt(spread.variance / n) / spread.mean,
                     .dof = n - 1.0,
                     .method = fmt::format("between {} {}", recordings.size(), by_event ? "events" : "recordings")};
         }
@@ -119,7 +115,7 @@ public:
         const double mean = std::accumulate(seconds.begin(), seconds.end(), 0.0) / static_cast<double>(seconds.size());
         if (!(mean > 0.0)) return tl::unexpected(std::string("there is no motion"));
         const VarianceOfMean within = variance_of_mean(std::move(seconds));
-        const double relative = value_power * std::sqrt(within.variance) / mean * for_few(within.dof);
+        const double relative = value_power * std::sqrt(within.variance) / mean;
         if (between && between->relative > relative) return *between;
         return RecordStatistic{.relative = relative,
                                .dof = within.dof,
@@ -164,12 +160,11 @@ public:
         const double of_one = std::sqrt(spread.variance);
         if (is_maximum && of_one > greatest_scatter * spread.mean)
             return tl::unexpected(std::string("the motion is not stationary, and its greatest value stands alone"));
-        return RecordStatistic{
-            .relative = of_one / (is_maximum ? 1.0 : std::sqrt(n)) / linear(value) * for_few(n - 1.0),
-            .dof = n - 1.0,
-            .is_maximum = is_maximum,
-            .method =
-                fmt::format("{} of {} {}", is_maximum ? "scatter of the maxima" : "scatter", values.size(), what)};
+        return RecordStatistic{.relative = of_one / (is_maximum ? 1.0 : std::sqrt(n)) / linear(value),
+                               .dof = n - 1.0,
+                               .is_maximum = is_maximum,
+                               .method = fmt::format("{} of {} {}", is_maximum ? "scatter of the maxima" : "scatter",
+                                                     values.size(), what)};
     }
 
     // Left out one by one.
@@ -190,8 +185,7 @@ public:
         }
         const Spread spread = spread_of(values);
         const auto n = static_cast<double>(count);
-        return RecordStatistic{.relative =
-                                   std::sqrt(spread.variance * (n - 1.0) * (n - 1.0) / n) / value * for_few(n - 1.0),
+        return RecordStatistic{.relative = std::sqrt(spread.variance * (n - 1.0) * (n - 1.0) / n) / value,
                                .dof = n - 1.0,
                                .method = fmt::format("{} events, left out one by one", count)};
     }
@@ -204,8 +198,7 @@ public:
         for (const double one : each) values.push_back(linear(one));
         const Spread spread = spread_of(values);
         const auto n = static_cast<double>(values.size());
-        return RecordStatistic{.relative =
-                                   std::sqrt(spread.variance / (highest ? 1.0 : n)) / linear(value) * for_few(n - 1.0),
+        return RecordStatistic{.relative = std::sqrt(spread.variance / (highest ? 1.0 : n)) / linear(value),
                                .dof = n - 1.0,
                                .is_maximum = highest,
                                .method = fmt::format("between {} recordings", values.size())};

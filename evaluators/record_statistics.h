@@ -12,10 +12,8 @@
 //   percentiles     the standard deviation of the sections' values over the root of their number
 //   a statistic over events     the jackknife: left out one by one (common practice, no source)
 //
-// A standard deviation from few values is itself uncertain: with f degrees of freedom it is taken times
-// sqrt(f / (f - 2)), the standard deviation of the t-distribution that stands for it; at f < 3 as for 3, which is then
-// too little [jcgm101-2008, 6.4.9.4]. Rows of a last part of a second are left out. Axes and parts are taken as
-// independent of each other.
+// How few values a standard deviation rests on is left to evaluators/uncertainty.h, as degrees of freedom. Rows of a last
+// part of a second are left out. Axes and parts are taken as independent of each other.
 #pragma once
 
 #include <string>

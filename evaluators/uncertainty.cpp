@@ -78,10 +78,21 @@ double variance_of(const std::vector<double>& by_source)
 }
 
 // What each source adds to the candidate, all its terms together.
-std::vector<double> by_source(const Candidate& candidate, std::size_t sources)
+std::vector<double> by_source(const Candidate& candidate, const std::vector<UncertaintySource>& sources)
 {
-    std::vector<double> sum(sources, 0.0);
+    std::vector<double> sum(sources.size(), 0.0);
     for (const Contribution& contribution : candidate.contributions) sum[contribution.source] += contribution.standard;
+    double variance = 0.0, spread = 0.0;
+    for (std::size_t i = 0; i < sum.size(); ++i) {
+        if (!sources[i].dof) continue;
+        variance += sum[i] * sum[i];
+        spread += std::pow(sum[i], 4.0) / *sources[i].dof;
+    }
+    if (!(spread > 0.0)) return sum;
+    const double dof = std::max(3.0, variance * variance / spread);
+    const double for_few = std::sqrt(dof / (dof - 2.0));
+    for (std::size_t i = 0; i < sum.size(); ++i)
+        if (sources[i].dof) sum[i] *= for_few;
     return sum;
 }
 
@@ -120,8 +131,7 @@ Propagated::Propagated(const Budget& budget, int draws, bool always)
     Budget ordered = budget;
     std::ranges::stable_sort(ordered.candidates, std::ranges::greater{}, &Candidate::value);
     std::vector<std::vector<double>> standards;
-    for (const Candidate& candidate : ordered.candidates)
-        standards.push_back(by_source(candidate, ordered.sources.size()));
+    for (const Candidate& candidate : ordered.candidates) standards.push_back(by_source(candidate, ordered.sources));
     value_ = ordered.candidates.front().value;
     components_ = components_of(ordered, standards.front());
     standard_ = std::sqrt(variance_of(standards.front()));

@@ -12,9 +12,11 @@
 //                      measurement gives the same draws.
 //   Levels (dB): contributions are of first order, 20 / ln 10 = 8.686 dB times the relative one.
 //
-// The expanded uncertainty is k = 2 times the standard one; few degrees of freedom are in the standard one already
-// (evaluators/record_statistics.h). Probabilities are those of a true value that is distributed about the measured one
-// [jcgm106-2012, 7.2 and 7.3]: normally, or as the draws are.
+// A standard deviation from few values is itself uncertain: sources with degrees of freedom, taken together by the
+// Welch-Satterthwaite formula to f, count sqrt(f / (f - 2)) times, the standard deviation of the t-distribution that
+// stands for them; f < 3 counts as 3, which is then too little [jcgm100-2008, G.4.1; jcgm101-2008, 6.4.9.4]. The
+// expanded uncertainty is k = 2 times the standard one. Probabilities are those of a true value that is distributed
+// about the measured one [jcgm106-2012, 7.2 and 7.3]: normally, or as the draws are.
 #pragma once
 
 #include <optional>

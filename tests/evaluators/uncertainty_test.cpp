@@ -170,12 +170,13 @@ TEST(Propagation, TellsWhatEachComponentAddsAndItsDegreesOfFreedom)
                         .candidates = {{.value = 1.0, .contributions = {{0, 3.0}, {1, 3.0}, {2, 1.0}, {2, -3.0}}}}};
     const Propagated result(budget);
     ASSERT_EQ(result.components().size(), 2U);
-    EXPECT_DOUBLE_EQ(result.components()[0].standard, std::sqrt(18.0));
+    EXPECT_DOUBLE_EQ(result.components()[0].standard, std::sqrt(18.0 * 18.0 / 16.0)) << "of the t-distribution";
     EXPECT_NEAR(result.components()[0].dof.value_or(0.0), 18.0, 1e-12) << "Welch-Satterthwaite: two equal ones";
     EXPECT_DOUBLE_EQ(result.components()[1].standard, 2.0) << "one source adds up with its sign";
     EXPECT_FALSE(result.components()[1].dof.has_value());
-    EXPECT_DOUBLE_EQ(result.standard(), std::sqrt(22.0));
-    EXPECT_NEAR(result.probability_of_at_least(1.0 + 1.959964 * std::sqrt(22.0)), 0.025, 1e-7);
+    const double standard = std::sqrt(18.0 * 18.0 / 16.0 + 4.0);
+    EXPECT_DOUBLE_EQ(result.standard(), standard);
+    EXPECT_NEAR(result.probability_of_at_least(1.0 + 1.959964 * standard), 0.025, 1e-7);
 }
 
 // ---- statistics of a record ----
