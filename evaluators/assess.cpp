@@ -41,6 +41,7 @@ public:
     {
         result_.title = survey.title;
         result_.setting = name_of(survey.setting);
+        result_.decision_rule = name_of(survey.decision_rule);
         result_.file = survey.path;
         result_.sha256 = survey.sha256;
     }

@@ -33,6 +33,11 @@ Classification classify(double value, std::span<const Band> bands)
     return result;
 }
 
+double compared(Comparison rule, double value, double expanded_uncertainty)
+{
+    return rule == Comparison::guarded ? value + expanded_uncertainty : value;
+}
+
 const Scale* scale_for(const Criterion& criterion, std::string_view use)
 {
     const auto own = std::ranges::find(criterion.scales, use, &Scale::use);

@@ -16,6 +16,10 @@ struct Classification {
 // `bands` from the mildest to the most severe, the last without a limit (the reader sees to it); value >= 0.
 Classification classify(double value, std::span<const Band> bands);
 
+// What of a value is compared with limits: the value, or with its expanded uncertainty added, so that nothing is
+// accepted that is not surely within (guarded acceptance with the guard band w = U) [jcgm106-2012, 8.3.2].
+double compared(Comparison rule, double value, double expanded_uncertainty);
+
 // The scale for a use: its own, else the one for "any"; nullptr where the publication lists neither.
 const Scale* scale_for(const Criterion& criterion, std::string_view use);
 

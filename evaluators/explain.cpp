@@ -504,7 +504,9 @@ private:
             if (milder.limit && *verdict.value > 0.0) {
                 result.next_band = milder.name;
                 result.next_limit = milder.limit;
-                result.needed_percent = 100.0 * std::max(0.0, 1.0 - *milder.limit / *verdict.value);
+                const double held =
+                    compared(survey_.decision_rule, *verdict.value, verdict.expanded_uncertainty.value_or(0.0));
+                result.needed_percent = 100.0 * std::max(0.0, 1.0 - *milder.limit / held);
             }
         }
         std::map<std::string, double> shares;
@@ -514,7 +516,7 @@ private:
             Cure cure{.source = source, .share = share};
             cure.value_without = *verdict.value * std::sqrt(std::max(0.0, 1.0 - share));
             if (result.next_limit) {
-                const double ratio = *result.next_limit / *verdict.value;
+                const double ratio = 1.0 - *result.needed_percent / 100.0;
                 const double needed = 1.0 - ratio * ratio;
                 if (share > needed) {
                     cure.reduction_db = -10.0 * std::log10(1.0 - needed / share);
@@ -566,7 +568,10 @@ private:
         if (verdict.unit == "dB") prediction.value = *verdict.value + 20.0 * std::log10(std::max(ratio, 1e-6));
         if (verdict.expanded_uncertainty) prediction.expanded_uncertainty = *verdict.expanded_uncertainty * ratio;
         if (verdict.band_index && !verdict.decision) {
-            const auto band = classify(prediction.value, verdict.bands).band;
+            const auto band = classify(compared(survey_.decision_rule, prediction.value,
+                                                prediction.expanded_uncertainty.value_or(0.0)),
+                                       verdict.bands)
+                                  .band;
             prediction.band_index = static_cast<int>(band);
             prediction.exceeded = verdict.bands[band].exceeds;
         }

@@ -78,11 +78,23 @@ struct QuantityValue {
 // Why a quantity has no value: `what` continues "cannot be judged, because ..."; `remedy` says what to do.
 using QuantityResult = Result<QuantityValue>;
 
+// How the value follows from the record, which says how its statistical uncertainty is found
+// (evaluators/record_statistics.h).
+enum class FromRecord {
+    mean_square, // a power of the mean square
+    mean_fourth, // a power of the mean fourth power
+    maximum,     // the greatest of running values, of the ledger alone
+    sections,    // of the ledger alone, and such that sections of the record tell the same (percentiles)
+    events,      // a statistic over events, smooth in each
+    other        // nothing is known
+};
+
 struct Quantity {
     std::string_view name;
     std::string_view unit;
     std::string_view meaning; // a short phrase for people
     QuantityResult (*evaluate)(const QuantityArguments&);
+    FromRecord from;
     unsigned needs = needs_ledger; // Needs, taken together
     bool daily = false;            // of a working day: persons with tasks are judged by it
     // Of the motion in the value: points go with its square. Empty where the value is no power of it, so that a

@@ -80,7 +80,7 @@ public:
             if (const auto problem = unless_stated_in(arguments_, Motion::acceleration)) return fail(*problem);
         const std::size_t count = arguments_.recordings.size();
         if (criterion_.repeats == RepeatsRule::pooled || count < 2) return quantity_.evaluate(arguments_);
-        std::vector<double> values;
+        std::vector<double>& values = each_;
         QuantityValue result;
         for (std::size_t i = 0; i < count; ++i) {
             QuantityResult one = quantity_.evaluate(alone(i));
@@ -94,6 +94,12 @@ public:
         result.notes.push_back(fmt::format("{} of {} recordings, {:.4g} to {:.4g}", highest ? "greatest" : "mean",
                                            count, std::ranges::min(values), std::ranges::max(values)));
         return result;
+    }
+
+    // `value`: what evaluate() gave.
+    tl::expected<RecordStatistic, std::string> statistic(double value) const
+    {
+        return record_statistic(quantity_, arguments_, criterion_.repeats, value, each_);
     }
 
     void note(Notes& notes) const
@@ -209,6 +215,7 @@ private:
     std::optional<Position> only_;
     QuantityArguments arguments_;
     std::vector<const Recording*> recordings_;
+    std::vector<double> each_; // values of recordings that are not pooled
     double duration_ = 0.0;
     double left_out_ = 0.0, excluded_ = 0.0;
     double measured_s_ = 0.0; // what a publication's least duration is about: the run-in was measured as well
@@ -240,6 +247,24 @@ double combined(PartsRule rule, std::span<const double> values)
     return std::ranges::max(values);
 }
 
+std::vector<double> shares_of(PartsRule rule, std::span<const double> values)
+{
+    const double whole = combined(rule, values);
+    std::vector<double> shares(values.size(), values.size() == 1 ? 1.0 : 0.0);
+    if (values.size() == 1 || !(whole > 0.0)) return shares;
+    const auto of_powers = [&](double power) {
+        for (std::size_t i = 0; i < values.size(); ++i) shares[i] = std::pow(values[i] / whole, power);
+    };
+    switch (rule) {
+    case PartsRule::sum: of_powers(1.0); break;
+    case PartsRule::root_sum_square: of_powers(2.0); break;
+    case PartsRule::root_sum_quad: of_powers(4.0); break;
+    case PartsRule::each:
+    case PartsRule::highest: shares[static_cast<std::size_t>(std::ranges::max_element(values) - values.begin())] = 1.0;
+    }
+    return shares;
+}
+
 tl::expected<std::optional<TermValue>, Refusal> term_value(const Criterion& criterion, const Quantity& quantity,
                                                            const AxisTerm& term, std::span<const Part> parts,
                                                            std::optional<Position> only, Notes& notes)
@@ -265,6 +290,7 @@ tl::expected<std::optional<TermValue>, Refusal> term_value(const Criterion& crit
             if (counted < static_cast<std::size_t>(criterion.least_recordings)) break;
             return tl::unexpected(Refusal{fmt::format("{}; {}", value.error().what, value.error().remedy)});
         }
+        result.statistics.push_back({.statistic = one.statistic(value->value)});
         if (part.rest && criterion.rest && !is_greatest) value->value *= std::sqrt(criterion.rest->factor);
         values.push_back(value->value);
         for (std::string& text : value->notes) notes.add(std::move(text));
@@ -288,7 +314,10 @@ tl::expected<std::optional<TermValue>, Refusal> term_value(const Criterion& crit
     for (const Recording* recording : result.recordings)
         if (std::ranges::find(result.shown.recordings, recording->file) == result.shown.recordings.end())
             result.shown.recordings.push_back(recording->file);
-    result.shown.value = combined(is_greatest ? PartsRule::highest : criterion.conditions, values);
+    const PartsRule rule = is_greatest ? PartsRule::highest : criterion.conditions;
+    result.shown.value = combined(rule, values);
+    const std::vector<double> shares = shares_of(rule, values);
+    for (std::size_t i = 0; i < shares.size(); ++i) result.statistics[i].share = shares[i];
     return std::optional(std::move(result));
 }
 

@@ -14,6 +14,7 @@
 
 #include "evaluators/measured.h"
 #include "evaluators/quantity.h"
+#include "evaluators/record_statistics.h"
 #include "src/model/assessment.h"
 
 namespace becalm::evaluators {
@@ -23,9 +24,16 @@ struct Refusal {
     std::string why;
 };
 
+// What the record of one part says about the scatter of the term's value.
+struct PartStatistic {
+    double share = 1.0; // what a relative change of the part's value adds to the term's
+    tl::expected<RecordStatistic, std::string> statistic = {};
+};
+
 struct TermValue {
     VerdictTerm shown = {};
     std::vector<const Recording*> recordings = {};
+    std::vector<PartStatistic> statistics = {};
 };
 
 // Notes in the order in which they came, each once.
@@ -46,5 +54,8 @@ tl::expected<std::optional<TermValue>, Refusal> term_value(const Criterion& crit
 
 // (sum v^p)^(1/p) and the like; `values` not empty, `rule` not each where there are several.
 double combined(PartsRule rule, std::span<const double> values);
+
+// What a relative change of each of them adds to it, relative; of several that compete the greatest alone counts.
+std::vector<double> shares_of(PartsRule rule, std::span<const double> values);
 
 } // namespace becalm::evaluators

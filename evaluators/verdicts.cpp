@@ -14,6 +14,7 @@
 #include "evaluators/exposure.h"
 #include "evaluators/selection.h"
 #include "evaluators/term_value.h"
+#include "evaluators/value_budget.h"
 
 namespace becalm::evaluators {
 namespace {
@@ -63,6 +64,7 @@ struct Reached {
     std::vector<TermValue> terms = {};
     std::vector<Combined> values = {};
     std::optional<Position> position = {}; // the governing one of several
+    std::vector<Reached> others = {};      // at the other positions, with values
 };
 
 class Verdicts {
@@ -462,7 +464,7 @@ private:
         std::set<Position> positions;
         for (const Part& part : parts)
             for (const Measured* measured : part.group) positions.insert(measured->recording->position);
-        std::optional<Reached> highest;
+        std::vector<Reached> found;
         std::vector<std::string> each;
         for (const Position position : positions) {
             auto reached = values_at(verdict, criterion, quantity, parts, position, notes);
@@ -470,12 +472,16 @@ private:
             if (reached->values.empty()) continue;
             reached->position = position;
             each.push_back(fmt::format("{} {:.4g} {}", name_of(position), reached->values.front().value, verdict.unit));
-            if (!highest || reached->values.front().value > highest->values.front().value)
-                highest = std::move(*reached);
+            found.push_back(std::move(*reached));
         }
-        if (!highest) return Reached{};
+        if (found.empty()) return Reached{};
+        const auto governs =
+            std::ranges::max_element(found, {}, [](const Reached& reached) { return reached.values.front().value; });
+        Reached highest = std::move(*governs);
+        found.erase(governs);
+        highest.others = std::move(found);
         if (each.size() > 1) notes.add(fmt::format("the greatest position governs: {}", fmt::join(each, ", ")));
-        return std::move(*highest);
+        return highest;
     }
 
     tl::expected<Reached, Refusal> values_at(const Verdict& verdict, const Criterion& criterion,
@@ -525,28 +531,22 @@ private:
         if (std::ranges::none_of(result_.findings, is_same)) result_.findings.push_back(std::move(finding));
     }
 
-    // Expanded uncertainty (k = 2) of the value as far as the sensors' calibration goes; empty where a sensor states
-    // none, or the quantity is no power of the motion.
-    std::optional<double> calibration_uncertainty(const Reached& reached, const Combined& value,
-                                                  const Quantity& quantity) const
+    // What the value's uncertainty is made of. Empty where the quantity is no power of the motion.
+    std::optional<Uncertainty> uncertainty_of(const Criterion& criterion, const Reached& reached, const Combined& value,
+                                              const Quantity& quantity, std::optional<Propagated>& propagated) const
     {
         if (!quantity.power) return std::nullopt;
-        const bool is_level = quantity.unit == "dB"; // a relative change p of the motion adds 20 lg(1 + p)
-        // One instrument measured all axes: its error is common to them, and adds by the share of each axis in the
-        // value. The two sides of a ratio have sensors of their own.
-        double raising = 0.0, lowering = 0.0;
-        for (std::size_t i = 0; i < value.from.size(); ++i) {
-            double percent = 0.0;
-            for (const Recording* recording : reached.terms[value.from[i]].recordings) {
-                const Sensor* sensor = survey_.sensor(recording->sensor);
-                if (sensor == nullptr || !sensor->uncertainty_percent) return std::nullopt;
-                percent = std::max(percent, *sensor->uncertainty_percent);
-            }
-            const double share = is_level ? 1.0 : value.shares[i] * *quantity.power;
-            (share < 0.0 ? lowering : raising) += share * percent / 100.0;
-        }
-        const double sum = std::hypot(raising, lowering);
-        return is_level ? 20.0 * std::log10(1.0 + sum) : sum;
+        ValueBudget whole(survey_, quantity);
+        const bool axes_compete = criterion.rule == AxisRule::highest;
+        const auto add = [&](const Reached& of, const Combined& governing) {
+            if (!axes_compete) return whole.add(of.terms, governing);
+            std::vector<VerdictTerm> shown;
+            for (const TermValue& term : of.terms) shown.push_back(term.shown);
+            for (const Combined& axis : combine(AxisRule::each, shown)) whole.add(of.terms, axis);
+        };
+        add(reached, value);
+        for (const Reached& position : reached.others) add(position, position.values.front());
+        return whole.uncertainty(propagated);
     }
 
     void conclude(Verdict verdict, const Criterion& criterion, const std::vector<Part>& parts, const Reached& reached,
@@ -555,18 +555,29 @@ private:
         verdict.value = value.value;
         verdict.axis = value.axis;
         verdict.weighting = value.weighting;
-        verdict.expanded_uncertainty = calibration_uncertainty(reached, value, quantity_of(criterion.quantity));
+        std::optional<Propagated> propagated;
+        verdict.uncertainty = uncertainty_of(criterion, reached, value, quantity_of(criterion.quantity), propagated);
+        if (verdict.uncertainty && verdict.uncertainty->standard)
+            verdict.expanded_uncertainty = verdict.uncertainty->k * *verdict.uncertainty->standard;
+        const double held = compared(survey_.decision_rule, value.value, verdict.expanded_uncertainty.value_or(0.0));
+        if (survey_.decision_rule == Comparison::guarded && !verdict.bands.empty()) {
+            if (!verdict.expanded_uncertainty) return close(std::move(verdict), unknown_guard(verdict));
+            verdict.notes.push_back(fmt::format("guarded: the value with its expanded uncertainty, {:.4g} {}, is "
+                                                "compared (JCGM 106:2012)",
+                                                held, verdict.unit));
+        }
         if (verdict.decision) {
-            if (const std::string why_not = decide(verdict, criterion, parts); !why_not.empty())
+            if (const std::string why_not = decide(verdict, criterion, parts, held); !why_not.empty())
                 return close(std::move(verdict), why_not);
         } else if (verdict.bands.empty()) {
             verdict.notes.push_back("the publication sets no limits; the value is reported");
         } else {
-            const Classification classified = classify(value.value, verdict.bands);
+            const Classification classified = classify(held, verdict.bands);
             verdict.band_index = static_cast<int>(classified.band);
             for (const std::size_t i : classified.also) verdict.also_bands.push_back(verdict.bands[i].name);
         }
         if (verdict.band_index) verdict.exceeded = verdict.bands[static_cast<std::size_t>(*verdict.band_index)].exceeds;
+        if (propagated && verdict.band_index && !verdict.decision) say_how_sure(verdict, *propagated);
         if (criterion.is_local)
             verdict.notes.push_back(fmt::format("by the local file {}{}", criterion.path,
                                                 criterion.overrides ? ", in place of the program's own edition" : ""));
@@ -581,12 +592,40 @@ private:
         close(std::move(verdict), "");
     }
 
+    static std::string unknown_guard(const Verdict& verdict)
+    {
+        return verdict.uncertainty
+                   ? fmt::format("the decision rule is guarded, and the uncertainty of the value is not known ({}); "
+                                 "state it, or take decision_rule = \"simple\"",
+                                 fmt::join(verdict.uncertainty->not_covered, "; "))
+                   : fmt::format("the decision rule is guarded, and no uncertainty is known for {}; take "
+                                 "decision_rule = \"simple\"",
+                                 verdict.quantity);
+    }
+
+    // Of a true value: that it lies where the bands exceed, and that it lies in the band of the verdict (the most
+    // severe that holds it, as for the value itself).
+    static void say_how_sure(Verdict& verdict, const Propagated& propagated)
+    {
+        const std::vector<Band>& bands = verdict.bands;
+        const auto from = [&](std::size_t i) {
+            if (i == 0 || i == bands.size()) return i == 0 ? 1.0 : 0.0;
+            return propagated.probability_of_at_least(bands[i].from ? *bands[i].from
+                                                                    : bands[i - 1].limit.value_or(0.0));
+        };
+        const auto index = static_cast<std::size_t>(*verdict.band_index);
+        verdict.uncertainty->probability_of_band = std::max(0.0, from(index) - from(index + 1));
+        const auto exceeding = std::ranges::find(bands, true, &Band::exceeds);
+        if (exceeding != bands.end())
+            verdict.uncertainty->probability_exceeded = from(static_cast<std::size_t>(exceeding - bands.begin()));
+    }
+
     // The greatest value first; where it leaves the matter open, the average over the period decides.
-    std::string decide(Verdict& verdict, const Criterion& criterion, const std::vector<Part>& parts)
+    // `greatest`: what of it is compared.
+    std::string decide(Verdict& verdict, const Criterion& criterion, const std::vector<Part>& parts, double greatest)
     {
         const DecisionRule& rule = *criterion.decision;
         const DecisionLimits& limits = verdict.decision->limits;
-        const double greatest = *verdict.value;
         double events = 0.0;
         const bool counts = std::ranges::all_of(parts, [](const Part& part) { return part.events.has_value(); });
         for (const Part& part : parts) events += part.events.value_or(0.0);
@@ -600,8 +639,17 @@ private:
                     verdict.notes.push_back(std::move(text));
             if (!reached) return reached.error().why;
             BECALM_ASSERT(!reached->values.empty()); // the first quantity had some
-            verdict.decision->value = reached->values.front().value;
-            outcome = din4150_2::decide(greatest, verdict.decision->value, limits, rare, rule.strict);
+            const Combined& average = reached->values.front();
+            verdict.decision->value = average.value;
+            double held = average.value;
+            if (survey_.decision_rule == Comparison::guarded) {
+                std::optional<Propagated> propagated;
+                const auto uncertainty =
+                    uncertainty_of(criterion, *reached, average, quantity_of(rule.average_quantity), propagated);
+                if (!uncertainty || !uncertainty->standard) return unknown_guard(verdict);
+                held = compared(survey_.decision_rule, held, uncertainty->k * *uncertainty->standard);
+            }
+            outcome = din4150_2::decide(greatest, held, limits, rare, rule.strict);
         }
         verdict.band_index = outcome == din4150_2::Outcome::met_by_average ? 1 : din4150_2::is_met(outcome) ? 0 : 2;
         verdict.decision->words = din4150_2::words_of(outcome, limits, rule, verdict.decision->value);

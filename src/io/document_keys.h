@@ -11,8 +11,9 @@ namespace becalm::io::keys {
 using Name = std::string_view;
 
 // --- survey ---
-inline constexpr auto survey = std::to_array<Name>({"title", "setting", "client", "note", "sensor", "condition",
-                                                    "source", "plan", "space", "recording", "exposure", "judge"});
+inline constexpr auto survey =
+    std::to_array<Name>({"title", "setting", "client", "note", "mounting_percent", "position_percent", "decision_rule",
+                         "sensor", "condition", "source", "plan", "space", "recording", "exposure", "judge"});
 inline constexpr auto sensor =
     std::to_array<Name>({"id", "title", "serial", "calibrated", "certificate", "uncertainty_percent"});
 inline constexpr auto condition = std::to_array<Name>({"id", "title", "period", "exposure_h", "events"});

@@ -91,6 +91,26 @@ Json band_of(const Verdict& verdict)
     return verdict.band_index ? Json(verdict.bands[static_cast<std::size_t>(*verdict.band_index)].name) : Json(nullptr);
 }
 
+Json as_tree(const std::optional<Uncertainty>& uncertainty)
+{
+    if (!uncertainty) return nullptr;
+    Json components = Json::array();
+    for (const UncertaintyComponent& component : uncertainty->components)
+        components.push_back({{"name", component.name},
+                              {"standard", component.standard},
+                              {"method", component.method},
+                              {"dof", or_null(component.dof)}});
+    const auto& standard = uncertainty->standard;
+    return {{"standard", or_null(standard)},
+            {"expanded", standard ? Json(uncertainty->k * *standard) : Json(nullptr)},
+            {"k", uncertainty->k},
+            {"method", text_or_null(uncertainty->method)},
+            {"components", std::move(components)},
+            {"not_covered", uncertainty->not_covered},
+            {"probability_exceeded", or_null(uncertainty->probability_exceeded)},
+            {"probability_of_band", or_null(uncertainty->probability_of_band)}};
+}
+
 Json as_tree(const Verdict& verdict)
 {
     Json terms = Json::array();
@@ -110,6 +130,7 @@ Json as_tree(const Verdict& verdict)
             {"value", or_null(verdict.value)},
             {"unit", verdict.unit},
             {"expanded_uncertainty", or_null(verdict.expanded_uncertainty)},
+            {"uncertainty", as_tree(verdict.uncertainty)},
             {"judged", verdict.judged},
             {"why_not", text_or_null(verdict.why_not)},
             {"band", band_of(verdict)},
@@ -454,6 +475,7 @@ std::string as_json(const Assessment& assessment)
                     {"survey",
                      {{"title", assessment.title},
                       {"setting", assessment.setting},
+                      {"decision_rule", assessment.decision_rule},
                       {"file", assessment.file},
                       {"sha256", assessment.sha256}}},
                     {"verdicts", std::move(verdicts)},

@@ -41,6 +41,10 @@ T value_or(std::optional<Placed<T>> field, T otherwise = {})
     return field ? std::move(field->value) : std::move(otherwise);
 }
 
+// An expanded uncertainty.
+constexpr NumberRule percent_of_value{
+    .least = 0.0, .most = 100.0, .most_allowed = false, .words = "0 or more and below 100"};
+
 enum class PlanFormat { picture, pdf, unknown };
 
 PlanFormat plan_format(std::string_view file)
@@ -69,6 +73,10 @@ public:
             survey_.setting = *setting_named(setting->value);
         survey_.client = value_or(document_.text("client"));
         survey_.note = value_or(document_.text("note"));
+        survey_.mounting_percent = document_.number("mounting_percent", percent_of_value);
+        survey_.position_percent = document_.number("position_percent", percent_of_value);
+        if (const auto rule = document_.one_of("decision_rule", names_of(all_comparisons)))
+            survey_.decision_rule = *comparison_named(rule->value);
 
         for (TomlFields& fields : document_.tables("sensor", keys::sensor)) read_sensor(fields);
         for (TomlFields& fields : document_.tables("condition", keys::condition, keys::condition_values))
@@ -146,9 +154,7 @@ private:
         sensor.serial = value_or(fields.text("serial"));
         sensor.calibrated = fields.date("calibrated");
         sensor.certificate = value_or(fields.text("certificate"));
-        sensor.uncertainty_percent =
-            fields.number("uncertainty_percent",
-                          {.least = 0.0, .most = 100.0, .most_allowed = false, .words = "0 or more and below 100"});
+        sensor.uncertainty_percent = fields.number("uncertainty_percent", percent_of_value);
         survey_.sensors.push_back(std::move(sensor));
     }
 
@@ -486,6 +492,10 @@ constexpr std::string_view survey_head =
 
 )";
 
+constexpr std::string_view uncertainty_comment =
+    R"(# mounting_percent, position_percent = your estimate of what mounting and place add to the uncertainty of a value (k = 2);
+# decision_rule = "guarded": exceeded unless the value with its uncertainty surely is not.
+)";
 constexpr std::string_view sensor_comment = R"(
 # --- Sensors: with what. The expanded (k = 2) uncertainty of the sensitivity goes into that of every value. ---
 )";
@@ -747,6 +757,11 @@ std::string survey_as_toml(const Survey& survey)
     out += fmt::format("setting = \"{}\"    # vessel | rail | road | building | lift\n", name_of(survey.setting));
     add_text(out, "client", survey.client);
     add_text(out, "note", survey.note);
+    out += uncertainty_comment;
+    add_number(out, "mounting_percent", survey.mounting_percent);
+    add_number(out, "position_percent", survey.position_percent);
+    if (survey.decision_rule != Comparison::simple)
+        add_line(out, "decision_rule", toml_string(name_of(survey.decision_rule)));
     add_section(out, "sensor", sensor_comment, sensor_example, survey.sensors);
     add_section(out, "condition", condition_comment, condition_example, survey.conditions);
     add_section(out, "source", source_comment, source_example, survey.sources);

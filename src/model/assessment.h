@@ -43,6 +43,24 @@ struct VerdictTerm {
     std::vector<VerdictPart> parts = {}; // where several conditions or tasks add up
 };
 
+// A part of a value's uncertainty.
+struct UncertaintyComponent {
+    std::string name = {};          // "calibration", "filter", "mounting", "position", "statistics"
+    double standard = 0.0;          // of the value, its unit
+    std::string method = {};        // how it is known
+    std::optional<double> dof = {}; // empty: known for certain
+};
+
+struct Uncertainty {
+    double k = 2.0;                      // coverage factor
+    std::optional<double> standard = {}; // empty where a component that must be stated is not
+    std::vector<UncertaintyComponent> components = {};
+    std::string method = {};                   // how they were put together
+    std::vector<std::string> not_covered = {}; // "calibration: ...", "statistics: ...": what is not in it, and why
+    std::optional<double> probability_exceeded = {}; // that the true value exceeds what is allowed or asked for
+    std::optional<double> probability_of_band = {};  // that it lies in the verdict's band
+};
+
 struct Verdict {
     std::string space = {}; // empty for a day of a person
     std::string position = {};
@@ -60,6 +78,8 @@ struct Verdict {
     std::optional<double> value = {};
     std::string unit = {};
     std::optional<double> expanded_uncertainty = {}; // k = 2, same unit
+    std::optional<Uncertainty> uncertainty =
+        {}; // what it is made of; empty where the value is none of the motion's powers
     bool judged = false;
     std::string why_not = {}; // "cannot be judged, because ..."; empty where judged
     std::optional<int> band_index = {};
@@ -81,6 +101,7 @@ struct ProvenanceStep {
 struct Assessment {
     std::string title = {};
     std::string setting = {};
+    std::string decision_rule = {}; // "simple" or "guarded"
     std::string file = {};
     std::string sha256 = {};
     std::vector<Verdict> verdicts = {};

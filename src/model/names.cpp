@@ -67,4 +67,8 @@ std::string_view name_of(Setting setting)
 
 std::optional<Setting> setting_named(std::string_view name) { return value_named(all_settings, name); }
 
+std::string_view name_of(Comparison comparison) { return comparison == Comparison::guarded ? "guarded" : "simple"; }
+
+std::optional<Comparison> comparison_named(std::string_view name) { return value_named(all_comparisons, name); }
+
 } // namespace becalm

@@ -127,6 +127,17 @@ struct Judge {
     int line = 0;
 };
 
+// How a value is held against a limit, given its uncertainty.
+enum class Comparison {
+    simple, // as it is
+    guarded // with its expanded uncertainty added: exceeded unless it surely is not
+};
+
+inline constexpr std::array<Comparison, 2> all_comparisons{Comparison::simple, Comparison::guarded};
+
+std::string_view name_of(Comparison comparison);
+std::optional<Comparison> comparison_named(std::string_view name);
+
 struct Survey {
     std::string path = {}; // of the file, as given by the user
     std::string sha256 = {};
@@ -134,6 +145,10 @@ struct Survey {
     Setting setting = Setting::building;
     std::string client = {};
     std::string note = {};
+    std::optional<double> mounting_percent =
+        {}; // expanded (k = 2) uncertainty of a value by how sensors are mounted, %
+    std::optional<double> position_percent = {}; // the same by where in the space they stand, %
+    Comparison decision_rule = Comparison::simple;
     std::vector<Sensor> sensors = {};
     std::vector<Condition> conditions = {};
     std::vector<Source> sources = {};

@@ -147,6 +147,10 @@ with tempfile.TemporaryDirectory() as folder:
         del wrong["verdicts"][0]["why_not"]
         if validator("assessment-1").is_valid(wrong):
             sys.exit("assessment-1: the schema does not look into the verdicts")
+        wrong = copy.deepcopy(document)
+        del next(verdict for verdict in wrong["verdicts"] if verdict["uncertainty"])["uncertainty"]["components"][0]["method"]
+        if validator("assessment-1").is_valid(wrong):
+            sys.exit("assessment-1: the schema does not look into the uncertainty")
         document = run(0, "explain", survey, "--damp", "7,0.02,0.01", "--json", "-")
         hold("explanation-1", document, f"explain {survey}")
         wrong = copy.deepcopy(document)

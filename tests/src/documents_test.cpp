@@ -38,6 +38,9 @@ title = "Ferry \"Invented\""   # title comment
 setting = "vessel"
 client = "nobody"
 note = "a note"
+mounting_percent = 3
+position_percent = 5.5
+decision_rule = "guarded"
 
 [[sensor]]
 id = "a1"
@@ -147,13 +150,15 @@ std::vector<std::string> lines_of(const std::string& text)
 // Everything a survey says, without lines and hashes: two surveys with the same text here say the same.
 std::string content_of(const Survey& s)
 {
-    std::string out = fmt::format("{}|{}|{}|{}\n", s.title, name_of(s.setting), s.client, s.note);
+    std::string out =
+        fmt::format("{}|{}|{}|{}|{}\n", s.title, name_of(s.setting), s.client, s.note, name_of(s.decision_rule));
     const auto values = [](const std::map<std::string, double>& map) {
         std::string text;
         for (const auto& [key, value] : map) text += fmt::format(" {}={}", key, value);
         return text;
     };
     const auto number = [](const std::optional<double>& value) { return value ? fmt::format("{}", *value) : "-"; };
+    out += fmt::format("{}|{}\n", number(s.mounting_percent), number(s.position_percent));
     for (const Sensor& e : s.sensors)
         out += fmt::format("sensor {}|{}|{}|{}|{}|{}\n", e.id, e.title, e.serial, e.calibrated, e.certificate,
                            number(e.uncertainty_percent));
@@ -220,7 +225,8 @@ TEST(Survey, EveryKeyIsRead)
 {
     const Results<Survey> read = parse_survey(whole_survey, "survey.toml");
     ASSERT_TRUE(read) << listed(read.error());
-    EXPECT_EQ(content_of(*read), R"(Ferry "Invented"|vessel|nobody|a note
+    EXPECT_EQ(content_of(*read), R"(Ferry "Invented"|vessel|nobody|a note|guarded
+3|5.5
 sensor a1|triaxial|17|2026-03-01|C-1|2
 condition service|at sea|day|16|12| shaft_rpm=105.5
 source propeller|four blades|propeller| blades=4 rpm=105|4
@@ -327,9 +333,9 @@ INSTANTIATE_TEST_SUITE_P(
         Fault{"criteria = [\"iso6954-2000\"]", "criteria = []", "criteria", "judge[0].criteria", "is empty"},
         // duplicate ids
         Fault{"[[space]]", "[[space]]\nid = \"d5-201\"\nuse = \"any\"\n[[space]]", "id = \"d5-201\"\nlabel",
-              "space[1].id", "stands in line 37 already"},
+              "space[1].id", "stands in line 40 already"},
         Fault{"[[sensor]]", "[[sensor]]\nid = \"a1\"\n[[sensor]]", "id = \"a1\"\ntitle", "sensor[1].id",
-              "stands in line 7 already"},
+              "stands in line 10 already"},
         // references
         Fault{"space = \"d5-201\"\nposition", "space = \"d5-210\"\nposition", "d5-210", "recording[0].space",
               "did you mean \"d5-201\"?"},
@@ -345,7 +351,7 @@ INSTANTIATE_TEST_SUITE_P(
         Fault{"page = 3", "page = 0", "page = 0", "plan[0].page", "a page number, from 1"},
         Fault{"page = 3", "page = 1.5", "page = 1.5", "plan[0].page", "pages are counted 1, 2, 3"},
         Fault{"[[plan]]", "[[plan]]\nid = \"deck-5\"\nfile = \"a.png\"\n[[plan]]", "id = \"deck-5\"\ntitle",
-              "plan[1].id", "stands in line 31 already"},
+              "plan[1].id", "stands in line 34 already"},
         Fault{"plan = \"deck-5\"\n", "", "place = ", "space[0].place", "lies on no plan; add plan = "},
         Fault{"[0.31, 1]", "[0.31, 1.01]", "place = ", "space[0].place", "must be 0 to 1"},
         Fault{"[0.31, 1]", "[-0.01, 1]", "place = ", "space[0].place", "must be 0 to 1"},
@@ -382,6 +388,8 @@ INSTANTIATE_TEST_SUITE_P(
         Fault{"shaft_rpm = 105.5", "shaft_rpm = inf", "shaft_rpm", "condition[0].shaft_rpm", "finite"},
         Fault{"uncertainty_percent = 2.0", "uncertainty_percent = 100", "uncertainty", "sensor[0].uncertainty_percent",
               "below 100"},
+        Fault{"mounting_percent = 3", "mounting_percent = 100", "mounting", "mounting_percent", "below 100"},
+        Fault{"decision_rule = \"guarded\"", "decision_rule = \"guared\"", "decision_rule", "decision_rule", "guarded"},
         Fault{"uncertainty_percent = 2.0", "uncertainty_percent = -1", "uncertainty", "sensor[0].uncertainty_percent",
               "0 or more"},
         Fault{"from_s = 20", "from_s = -0.5", "from_s = -0.5", "recording[0].exclude[1].from_s", "0 or more"},
@@ -1224,6 +1232,7 @@ TEST(Schemas, TheSurveySchemaKnowsWhatTheReaderKnows)
     EXPECT_EQ(keys_in(defs.at("judge")), keys_of(keys::judge));
 
     EXPECT_EQ(set_of(survey.at("properties").at("setting").at("enum")), names(all_settings));
+    EXPECT_EQ(set_of(survey.at("properties").at("decision_rule").at("enum")), names(all_comparisons));
     EXPECT_EQ(set_of(defs.at("condition").at("properties").at("period").at("enum")), keys_of(keys::condition_periods));
     EXPECT_EQ(set_of(defs.at("source").at("properties").at("kind").at("enum")), keys_of(keys::source_kinds));
     const nlohmann::json& recording = defs.at("recording").at("properties");

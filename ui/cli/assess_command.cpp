@@ -33,6 +33,19 @@ std::string band_text(const Verdict& verdict)
     return text;
 }
 
+// Said where the matter is not settled: so far from certain either way.
+std::string sure_text(const Verdict& verdict)
+{
+    constexpr double settled = 0.025; // not a limit: beyond k = 2 on one side
+    if (!verdict.uncertainty) return {};
+    const auto& exceeds = verdict.uncertainty->probability_exceeded;
+    const auto& holds = verdict.uncertainty->probability_of_band;
+    if (exceeds && *exceeds > settled && *exceeds < 1.0 - settled)
+        return fmt::format(", exceeds with a probability of {:.0f} %", 100.0 * *exceeds);
+    if (holds && *holds < 1.0 - settled) return fmt::format(", {:.0f} % sure", 100.0 * *holds);
+    return {};
+}
+
 class AssessCommand final : public Command {
 public:
     Options declare(Options parent) override
@@ -237,8 +250,11 @@ private:
             ++judged;
             table.add({subject, verdict->position, verdict->condition, verdict->use, verdict->axis, verdict->weighting,
                        value_text(*verdict), report::band_place(*verdict),
-                       band_text(*verdict) + (verdict->exceeded ? ", exceeded" : "")});
+                       band_text(*verdict) + (verdict->exceeded ? ", exceeded" : "") + sure_text(*verdict)});
             std::vector<std::string> said = verdict->notes;
+            if (verdict->uncertainty && verdict->uncertainty->standard)
+                for (const std::string& part : verdict->uncertainty->not_covered)
+                    said.push_back("not in the uncertainty: " + part);
             if (verdict->decision) said.insert(said.begin(), verdict->decision->words);
             for (const std::string& note : said) {
                 auto known = std::ranges::find(notes, note, &decltype(notes)::value_type::first);
