@@ -255,12 +255,23 @@ private:
                 .flush_right = form == CellForm::number};
     }
 
+    // By bytes, between spaces; `found` where none is longer.
+    static std::string_view longest_word(std::string_view text, std::string_view found)
+    {
+        while (!text.empty()) {
+            const std::string_view word = text.substr(0, text.find(' '));
+            if (word.size() > found.size()) found = word;
+            text.remove_prefix(std::min(word.size() + 1, text.size()));
+        }
+        return found;
+    }
+
     // Columns that need little get what they need; the others share the rest, the longer ones more of it.
     std::vector<double> widths_of(const Table& table)
     {
         constexpr double gap = 6.0;
-        constexpr double widest_heading = body_width / 10.0; // longer ones take two lines
-        std::vector<double> needed, headings;
+        constexpr double widest_word = body_width / 8.0; // longer ones are broken
+        std::vector<double> needed, least;
         for (std::size_t i = 0; i < table.columns.size(); ++i) {
             const auto widest = [&](const std::string& text, bool head) {
                 int width = 0;
@@ -268,7 +279,11 @@ private:
                 return pango_units_to_double(width) + gap + 1.0;
             };
             double most = widest(table.columns[i].words, true);
-            headings.push_back(std::min(most, widest_heading));
+            std::string_view longest = table.columns[i].words;
+            for (const Row& row : table.rows)
+                if (i < row.cells.size() && table.columns[i].form != CellForm::code)
+                    longest = longest_word(row.cells[i], longest);
+            least.push_back(std::min(widest(std::string(longest), false), widest_word));
             for (const Row& row : table.rows)
                 if (i < row.cells.size()) most = std::max(most, widest(row.cells[i], false));
             needed.push_back(most);
@@ -286,14 +301,14 @@ private:
                     settled = true;
                 }
         }
-        for (bool settled = true; settled;) { // none narrower than its own heading
+        for (bool settled = true; settled;) { // none narrower than its longest word
             settled = false;
             double weights = 0.0;
             for (std::size_t i = 0; i < needed.size(); ++i)
                 if (widths[i] == 0.0) weights += std::sqrt(needed[i]);
             for (std::size_t i = 0; i < needed.size() && !settled; ++i) {
-                if (widths[i] != 0.0 || left * std::sqrt(needed[i]) / weights >= headings[i]) continue;
-                widths[i] = std::min(headings[i], left / 2.0);
+                if (widths[i] != 0.0 || left * std::sqrt(needed[i]) / weights >= least[i]) continue;
+                widths[i] = std::min(least[i], left / 2.0);
                 left -= widths[i];
                 settled = true;
             }
