@@ -255,11 +255,11 @@ private:
                 .flush_right = form == CellForm::number};
     }
 
-    // By bytes, between spaces; `found` where none is longer.
+    // By bytes, between spaces and hyphens; `found` where none is longer.
     static std::string_view longest_word(std::string_view text, std::string_view found)
     {
         while (!text.empty()) {
-            const std::string_view word = text.substr(0, text.find(' '));
+            const std::string_view word = text.substr(0, text.find_first_of(" -"));
             if (word.size() > found.size()) found = word;
             text.remove_prefix(std::min(word.size() + 1, text.size()));
         }
@@ -270,7 +270,7 @@ private:
     std::vector<double> widths_of(const Table& table)
     {
         constexpr double gap = 6.0;
-        constexpr double widest_word = body_width / 8.0; // longer ones are broken
+        constexpr double widest_word = body_width / 7.0; // longer ones are broken
         std::vector<double> needed, least;
         for (std::size_t i = 0; i < table.columns.size(); ++i) {
             const auto widest = [&](const std::string& text, bool head) {
@@ -279,11 +279,13 @@ private:
                 return pango_units_to_double(width) + gap + 1.0;
             };
             double most = widest(table.columns[i].words, true);
-            std::string_view longest = table.columns[i].words;
+            std::string_view longest;
             for (const Row& row : table.rows)
                 if (i < row.cells.size() && table.columns[i].form != CellForm::code)
                     longest = longest_word(row.cells[i], longest);
-            least.push_back(std::min(widest(std::string(longest), false), widest_word));
+            const std::string of_head(longest_word(table.columns[i].words, ""));
+            least.push_back(
+                std::min(std::max(widest(std::string(longest), false), widest(of_head, true)), widest_word));
             for (const Row& row : table.rows)
                 if (i < row.cells.size()) most = std::max(most, widest(row.cells[i], false));
             needed.push_back(most);
