@@ -1,7 +1,6 @@
 // becalm report and becalm verify, in process. The signals are the test's own; what the report must say is the JSON of
 // `assess`, rounded here by the rule: three significant digits of a value, two of an uncertainty.
 #include <algorithm>
-#include <chrono>
 #include <filesystem>
 #include <regex>
 
@@ -130,7 +129,8 @@ TEST_F(Report, TellsWhatAReaderNeedsToCheckIt)
 TEST_F(Report, ShowsMarkupInNamesAsText)
 {
     survey("<script>alert('x')</script> & \"<b>\" ]]> &lt; \u202e evil");
-    const std::string html = report();
+    const std::string html = report({"--date", "2026-04-01"});
+    EXPECT_THAT(html, HasSubstr("Date: 2026-04-01"));
     EXPECT_THAT(html, Not(HasSubstr("<script")));
     EXPECT_THAT(html, Not(HasSubstr("<b>")));
     EXPECT_THAT(html, Not(HasSubstr("\u202e")));
@@ -148,7 +148,6 @@ TEST_F(Report, GivesTheSameBytesAgainAndWritesNothingElse)
     EXPECT_EQ(report({"--jobs", "1"}), first);
     EXPECT_EQ(folder_.entries(), entries);
     EXPECT_EQ(entries, 5U) << "survey, criteria, two recordings, the report";
-    EXPECT_THAT(report({"--date", "2026-04-01"}), HasSubstr("Date: 2026-04-01"));
 }
 
 TEST_F(Report, IsTheSameFromWhereverItIsCalled)
@@ -174,23 +173,6 @@ TEST_F(Report, IsWrittenWhereNothingCanBeJudged)
     EXPECT_THAT(html, HasSubstr("cannot be judged, because"));
     EXPECT_THAT(html, HasSubstr(">not read</td>"));
     EXPECT_EQ(verified().code, 0) << verified().out << verified().err;
-}
-
-TEST_F(Report, HoldsFourHundredSpacesAndSixtyRecordings)
-{
-    survey();
-    std::string text = "title = \"Large\"\nsetting = \"vessel\"\n";
-    for (int i = 0; i < 400; ++i)
-        text += fmt::format("[[space]]\nid = \"s{}\"\nlabel = \"Space {}\"\nuse = \"passenger-cabin\"\n", i, i);
-    for (int i = 0; i < 60; ++i)
-        text += fmt::format("[[recording]]\nfile = \"a.wav\"\nspace = \"s{}\"\nchannels = {{ 1 = \"z\" }}\n", i);
-    folder_.file("survey.toml", text + "[[judge]]\ncriteria = [\"iso6954-2000\"]\n");
-    const auto begin = std::chrono::steady_clock::now();
-    const std::string html = report();
-    // Under the sanitizers it takes several times as long.
-    EXPECT_LT(std::chrono::steady_clock::now() - begin, std::chrono::seconds(30));
-    EXPECT_THAT(html, HasSubstr("Space 399"));
-    EXPECT_EQ(matches_of(html, "(data-input=\"verdict\")").size(), 60U);
 }
 
 TEST_F(Report, CarriesPlansAndLetterheadWithinIt)

@@ -140,6 +140,13 @@ private:
     Layout laid(const std::string& text, const Style& style, double width)
     {
         Layout layout(pango_cairo_create_layout(context_.get()));
+        // Places of letters are not those of a screen.
+        cairo_font_options_t* options = cairo_font_options_create();
+        cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
+        cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
+        pango_cairo_context_set_font_options(pango_layout_get_context(layout.get()), options);
+        cairo_font_options_destroy(options);
+        pango_context_set_round_glyph_positions(pango_layout_get_context(layout.get()), FALSE);
         const Font font(pango_font_description_from_string(style.code ? code_family : family));
         pango_font_description_set_absolute_size(font.get(), style.size * PANGO_SCALE);
         if (style.bold) pango_font_description_set_weight(font.get(), PANGO_WEIGHT_BOLD);
@@ -248,11 +255,23 @@ private:
                 .flush_right = form == CellForm::number};
     }
 
+    // By bytes, between spaces and hyphens; `found` where none is longer.
+    static std::string_view longest_word(std::string_view text, std::string_view found)
+    {
+        while (!text.empty()) {
+            const std::string_view word = text.substr(0, text.find_first_of(" -"));
+            if (word.size() > found.size()) found = word;
+            text.remove_prefix(std::min(word.size() + 1, text.size()));
+        }
+        return found;
+    }
+
     // Columns that need little get what they need; the others share the rest, the longer ones more of it.
     std::vector<double> widths_of(const Table& table)
     {
         constexpr double gap = 6.0;
-        std::vector<double> needed;
+        constexpr double widest_word = body_width / 7.0; // longer ones are broken
+        std::vector<double> needed, least;
         for (std::size_t i = 0; i < table.columns.size(); ++i) {
             const auto widest = [&](const std::string& text, bool head) {
                 int width = 0;
@@ -260,6 +279,13 @@ private:
                 return pango_units_to_double(width) + gap + 1.0;
             };
             double most = widest(table.columns[i].words, true);
+            std::string_view longest;
+            for (const Row& row : table.rows)
+                if (i < row.cells.size() && table.columns[i].form != CellForm::code)
+                    longest = longest_word(row.cells[i], longest);
+            const std::string of_head(longest_word(table.columns[i].words, ""));
+            least.push_back(
+                std::min(std::max(widest(std::string(longest), false), widest(of_head, true)), widest_word));
             for (const Row& row : table.rows)
                 if (i < row.cells.size()) most = std::max(most, widest(row.cells[i], false));
             needed.push_back(most);
@@ -277,11 +303,21 @@ private:
                     settled = true;
                 }
         }
-        double weights = 0.0;
-        for (std::size_t i = 0; i < needed.size(); ++i)
-            if (widths[i] == 0.0) weights += std::sqrt(needed[i]);
-        for (std::size_t i = 0; i < needed.size(); ++i)
-            if (widths[i] == 0.0) widths[i] = left * std::sqrt(needed[i]) / weights;
+        for (bool settled = true; settled;) { // none narrower than its longest word
+            settled = false;
+            double weights = 0.0;
+            for (std::size_t i = 0; i < needed.size(); ++i)
+                if (widths[i] == 0.0) weights += std::sqrt(needed[i]);
+            for (std::size_t i = 0; i < needed.size() && !settled; ++i) {
+                if (widths[i] != 0.0 || left * std::sqrt(needed[i]) / weights >= least[i]) continue;
+                widths[i] = std::min(least[i], left / 2.0);
+                left -= widths[i];
+                settled = true;
+            }
+            if (settled) continue;
+            for (std::size_t i = 0; i < needed.size(); ++i)
+                if (widths[i] == 0.0) widths[i] = left * std::sqrt(needed[i]) / weights;
+        }
         return widths;
     }
 
