@@ -12,8 +12,8 @@
 //   percentiles     the standard deviation of the sections' values over the root of their number
 //   a statistic over events     the jackknife: left out one by one (common practice, no source)
 //
-// How few values a standard deviation rests on is left to evaluators/uncertainty.h, as degrees of freedom. Rows of a last
-// part of a second are left out. Axes and parts are taken as independent of each other.
+// How few values a standard deviation rests on is left to evaluators/uncertainty.h, as degrees of freedom. Rows of a
+// last part of a second are left out. Axes and parts are taken as independent of each other.
 #pragma once
 
 #include <string>

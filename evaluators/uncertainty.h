@@ -70,7 +70,7 @@ private:
     double value_ = 0.0, standard_ = 0.0;
     std::vector<UncertaintyComponent> components_ = {};
     std::string method_ = {};
-    std::vector<double> draws_ = {}; // ascending
+    std::vector<double> draws_ = {}; // empty where the first order does
 };
 
 } // namespace becalm::evaluators

@@ -70,7 +70,7 @@ void ValueBudget::add_stated(const TermValue& term, double share, Candidate& can
             {.method = fmt::format("sensor {}: {:.4g} %, k = 2", sensor_id, percent)});
     if (term.shown.weighting != name_of(WeightingId::none))
         put("filter", "", filter_bound / std::numbers::sqrt3,
-            {.method = "within 0.01 % of the definition, rectangular", .is_rectangular = true});
+            {.method = "within 0.01 % of the definition, rectangular"}); // too small for its shape to be seen
     const std::string& place = term.recordings.front()->file;
     for (const auto& [name, stated] :
          {std::pair("mounting", survey_.mounting_percent), std::pair("position", survey_.position_percent)})
