@@ -88,8 +88,9 @@ void HelpSheet::show_about()
                     "copy before you sign."));
     html += line(tr("Where a health action value is exceeded, the employer has duties. A physician or a licensed "
                     "hygienist decides about people."));
-    html += line(tr("An uncertainty is stated where the survey states that of the sensor; so far it covers calibration "
-                    "only."));
+    html += line(tr("An uncertainty (k = 2) is stated where the survey states that of the sensor; the verdict says "
+                    "what it does not "
+                    "cover."));
     html += heading(tr("Licence"));
     html += line(tr("Becalm is free software under the GNU General Public License, version 3 or later. It comes "
                     "without any warranty. You may use it, study it, change it and pass it on under the same terms; "

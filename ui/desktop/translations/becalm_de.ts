@@ -1071,8 +1071,8 @@
         <translation>Wo ein Auslösewert überschritten ist, hat der Arbeitgeber Pflichten. Über Menschen entscheidet ein Arzt oder eine zugelassene Fachkraft für Arbeitshygiene.</translation>
     </message>
     <message>
-        <source>An uncertainty is stated where the survey states that of the sensor; so far it covers calibration only.</source>
-        <translation>Eine Unsicherheit ist angegeben, wo die Messung jene des Aufnehmers nennt; bisher umfasst sie nur die Kalibrierung.</translation>
+        <source>An uncertainty (k = 2) is stated where the survey states that of the sensor; the verdict says what it does not cover.</source>
+        <translation>Eine Unsicherheit (k = 2) steht dort, wo die Messung die des Aufnehmers nennt; das Urteil sagt, was sie nicht enthält.</translation>
     </message>
     <message>
         <source>Licence</source>

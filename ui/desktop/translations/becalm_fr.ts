@@ -1071,8 +1071,8 @@
         <translation>Quand une valeur d’action pour la santé est dépassée, l’employeur a des obligations. C’est un médecin ou un hygiéniste habilité qui décide pour les personnes.</translation>
     </message>
     <message>
-        <source>An uncertainty is stated where the survey states that of the sensor; so far it covers calibration only.</source>
-        <translation>Une incertitude est donnée quand la campagne donne celle du capteur ; jusqu’ici elle ne couvre que l’étalonnage.</translation>
+        <source>An uncertainty (k = 2) is stated where the survey states that of the sensor; the verdict says what it does not cover.</source>
+        <translation>Une incertitude (k = 2) est donnée là où la campagne indique celle du capteur ; le verdict dit ce qu’elle ne couvre pas.</translation>
     </message>
     <message>
         <source>Licence</source>
