@@ -263,6 +263,61 @@ std::optional<double> limit_near(const Verdict& verdict)
     return {};
 }
 
+// That the true value exceeds, in per cent; empty where it is not known.
+std::string probability_text(const Verdict& verdict)
+{
+    if (!verdict.uncertainty || !verdict.uncertainty->probability_exceeded) return {};
+    return figures::decimal_text(100.0 * *verdict.uncertainty->probability_exceeded, 0);
+}
+
+// A row a value, a column a part that any of them has.
+Table budget_of(const Chapter& chapter)
+{
+    const Wording& words = chapter.words;
+    const Assessment& assessment = chapter.input.report.assessment;
+    std::vector<std::string> parts;
+    for (const Verdict& verdict : assessment.verdicts)
+        if (verdict.uncertainty)
+            for (const UncertaintyComponent& part : verdict.uncertainty->components)
+                if (std::ranges::find(parts, part.name) == parts.end()) parts.push_back(part.name);
+    Table table{.caption = std::string(words.budget),
+                .columns = {{std::string(words.space)},
+                            {std::string(words.criterion)},
+                            {std::string(words.value), CellForm::number}}};
+    for (const std::string& part : parts) table.columns.push_back({part, CellForm::number});
+    table.columns.push_back({std::string(words.uncertainty), CellForm::number});
+    table.columns.push_back({std::string(words.unit)});
+    for (const Verdict& verdict : assessment.verdicts) {
+        if (!verdict.uncertainty || !verdict.expanded_uncertainty) continue;
+        Row row{{chapter.place_words(verdict), verdict.criterion, value_text(verdict.value, verdict.unit)},
+                verdict_fact(assessment, verdict)};
+        for (const std::string& part : parts) {
+            const auto found = std::ranges::find(verdict.uncertainty->components, part, &UncertaintyComponent::name);
+            row.cells.push_back(found == verdict.uncertainty->components.end()
+                                    ? std::string()
+                                    : uncertainty_text(found->standard, verdict.unit));
+        }
+        row.cells.push_back(uncertainty_text(verdict.expanded_uncertainty, verdict.unit));
+        row.cells.push_back(unit_text(verdict.unit));
+        table.rows.push_back(std::move(row));
+    }
+    return table;
+}
+
+// What no part covers, and of how many values.
+void add_not_covered(const Chapter& chapter)
+{
+    std::map<std::string, int> missing;
+    for (const Verdict& verdict : chapter.input.report.assessment.verdicts)
+        if (verdict.uncertainty)
+            for (const std::string& what : verdict.uncertainty->not_covered) ++missing[what];
+    Table table{
+        .caption = std::string(chapter.words.unstated),
+        .columns = {{std::string(chapter.words.unstated)}, {std::string(chapter.words.verdicts), CellForm::number}}};
+    for (const auto& [what, times] : missing) table.rows.push_back({{what, std::to_string(times)}});
+    chapter.add(std::move(table));
+}
+
 } // namespace
 
 void add_verdicts(const Chapter& chapter)
@@ -329,25 +384,30 @@ void add_causes(const Chapter& chapter)
 void add_uncertainty(const Chapter& chapter)
 {
     const Wording& words = chapter.words;
+    const Assessment& assessment = chapter.input.report.assessment;
     chapter.heading(words.uncertainty_chapter, "uncertainty");
     chapter.say(std::string(words.uncertainty_words));
+    chapter.say(std::string(assessment.decision_rule == "guarded" ? words.rule_guarded : words.rule_simple));
     Table table{.caption = std::string(words.near_table),
                 .columns = {{std::string(words.space)},
                             {std::string(words.criterion)},
                             {std::string(words.value), CellForm::number},
                             {std::string(words.uncertainty), CellForm::number},
                             {std::string(words.limit), CellForm::number},
-                            {std::string(words.unit)}}};
-    const Assessment& assessment = chapter.input.report.assessment;
+                            {std::string(words.unit)},
+                            {std::string(words.probability), CellForm::number}}};
     for (const Verdict& verdict : assessment.verdicts)
-        if (const auto limit = limit_near(verdict))
+        if (const auto limit = limit_near(verdict)) {
             table.rows.push_back(
                 {{chapter.place_words(verdict), verdict.criterion, value_text(verdict.value, verdict.unit),
                   uncertainty_text(verdict.expanded_uncertainty, verdict.unit), value_text(limit, verdict.unit),
-                  unit_text(verdict.unit)},
+                  unit_text(verdict.unit), probability_text(verdict)},
                  verdict_fact(assessment, verdict)});
+        }
     if (table.rows.empty()) chapter.say(std::string(words.none_near));
     chapter.add(std::move(table));
+    chapter.add(budget_of(chapter));
+    add_not_covered(chapter);
 }
 
 void add_cautions(const Chapter& chapter)

@@ -98,16 +98,18 @@ struct Wording {
                      nothing_to_explain = "There is no judged value to explain.";
 
     std::string_view uncertainty_chapter = "Uncertainty";
-    std::string_view uncertainty_words = "A stated uncertainty is expanded (k = 2) and covers the calibration of the "
-                                         "sensors alone, taken as common to "
-                                         "all axes of a value. Not covered are mounting, the choice of places and "
-                                         "times, and how well the conditions "
-                                         "repeat; the filters add 0.01 %. A value without one comes from sensors of "
-                                         "which the survey states none, or "
-                                         "from a quantity that is no power of the motion. A verdict compares the value "
-                                         "itself with the limit, without "
-                                         "the uncertainty.",
-                     near_table = "Values nearer to a limit than their uncertainty", limit = "limit",
+    std::string_view uncertainty_words =
+        "A stated uncertainty is expanded (k = 2). It is put together from the calibration of the sensors (common to "
+        "the "
+        "axes of one sensor), the filters (0.01 %), what the survey states of mounting and of the choice of the place, "
+        "and what the record tells of its own scatter: by first order, or by drawing where axes, positions or maxima "
+        "compete. The table gives each part as a standard uncertainty of the value. A value without one comes from "
+        "sensors of which the survey states none, or from a quantity that is no power of the motion.";
+    std::string_view rule_simple = "A verdict compares the value itself with the limit, without the uncertainty.",
+                     rule_guarded = "A verdict compares the value plus its expanded uncertainty with the limit.",
+                     budget = "Standard uncertainty of each value and its parts", unstated = "Not in the uncertainty",
+                     probability = "exceeds with, %";
+    std::string_view near_table = "Values nearer to a limit than their uncertainty", limit = "limit",
                      none_near = "No value lies nearer to a limit than its stated uncertainty.";
 
     std::string_view cautions = "Cautions";
