@@ -4,6 +4,7 @@
 #include <QLabel>
 #include <QLineEdit>
 #include <QListWidget>
+#include <QPointer>
 #include <QPushButton>
 #include <QSignalSpy>
 #include <QTableView>
@@ -83,12 +84,13 @@ protected:
         const QModelIndex index = table()->model()->index(row, column);
         table()->setCurrentIndex(index);
         table()->edit(index);
-        auto* editor = table()->findChild<QLineEdit*>();
+        const QPointer<QLineEdit> editor = table()->findChild<QLineEdit*>();
         ASSERT_NE(editor, nullptr);
         editor->selectAll();
         QTest::keyClicks(editor, words);
         QTest::keyClick(editor, Qt::Key_Return);
-        QTest::qWait(10); // the editor goes, then the survey changes
+        ASSERT_TRUE(wait_until([&] { return editor == nullptr; }));
+        QTest::qWait(50); // the survey changes once the editor has gone
     }
 
     WindowUnderTest ui;
