@@ -468,7 +468,7 @@ TEST(Response, WritesTheFieldsOfTheContract)
         EXPECT_NEAR(point.at("analytic_magnitude").get<double>(), std::abs(expected), 1e-9);
         EXPECT_NEAR(point.at("analytic_phase_deg").get<double>(), degrees, 1e-7);
         EXPECT_NEAR(point.at("magnitude").get<double>(), std::abs(expected),
-                    1e-4 * std::abs(expected));                          // the accuracy that a weighting promises: 0.01 %
+                    1e-4 * std::abs(expected));                          // what a weighting promises: 0.01 %
         EXPECT_NEAR(point.at("phase_deg").get<double>(), degrees, 0.01); // and 0.01 degrees
     }
 }
