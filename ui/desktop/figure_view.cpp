@@ -102,7 +102,6 @@ FigureView::FigureView(QWidget* parent) : QWidget(parent)
     setAccessibleName(tr("no figure"));
     setFocusPolicy(Qt::StrongFocus);
     setMinimumSize(240, 160);
-    setAccessibleName(tr("no figure"));
     setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Expanding);
 }
 
