@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "filters/welch.h"
+#include "ui/figures/figure_words.h"
 
 namespace becalm::figures {
 namespace {
@@ -21,20 +22,27 @@ Figure begun(const Heading& heading)
             .height_px = heading.height_px,
             .title = heading.title,
             .subtitle = heading.subtitle,
-            .notes = heading.notes};
+            .notes = heading.notes,
+            .language = heading.language};
 }
 
 // The number stays with its unit where the words are wrapped.
-std::string hertz(double hz) { return fmt::format("{:.4g}", hz) + "\xC2\xA0Hz"; }
+std::string hertz(double hz, Language language)
+{
+    return in_digits_of(language, fmt::format("{:.4g}", hz)) + "\xC2\xA0Hz";
+}
 
 // A name and its frequency.
-std::string line_words(const SourceLine& source) { return isolated(source.words) + " " + hertz(source.hz); }
+std::string flag_words(const SourceLine& source, Language language)
+{
+    return isolated(source.words) + " " + hertz(source.hz, language);
+}
 
-std::vector<Marker> markers_of(const std::vector<SourceLine>& sources)
+std::vector<Marker> markers_of(const std::vector<SourceLine>& sources, Language language)
 {
     std::vector<Marker> markers;
     markers.reserve(sources.size());
-    for (const SourceLine& source : sources) markers.push_back({source.hz, line_words(source)});
+    for (const SourceLine& source : sources) markers.push_back({source.hz, flag_words(source, language)});
     return markers;
 }
 
@@ -100,9 +108,9 @@ std::optional<std::pair<double, double>> range_of(const std::vector<Bands>& all)
     return range;
 }
 
-PlotAxis band_axis(const std::vector<Bands>& all)
+PlotAxis band_axis(const std::vector<Bands>& all, const FigureWords& words)
 {
-    PlotAxis axis{.kind = AxisKind::third_octaves, .words = "one-third octave"};
+    PlotAxis axis{.kind = AxisKind::third_octaves, .words = words.one_third_octave.text()};
     if (const auto range = range_of(all)) {
         axis.from = range->first;
         axis.to = range->second;
@@ -110,23 +118,25 @@ PlotAxis band_axis(const std::vector<Bands>& all)
     return axis;
 }
 
-PlotAxis time_axis(std::optional<std::chrono::local_seconds> start)
+PlotAxis time_axis(std::optional<std::chrono::local_seconds> start, Language language)
 {
-    return {.kind = AxisKind::time, .words = start ? "clock time" : "time", .start = start};
+    const FigureWords& words = words_of(language);
+    return {.kind = AxisKind::time, .words = (start ? words.clock_time : words.time).text(), .start = start};
 }
 
 // Both with the decimals that give the uncertainty two digits.
-std::string value_words(const RulerInput& ruler)
+std::string value_words(const RulerInput& ruler, Language language)
 {
+    const auto digits = [language](std::string number) { return in_digits_of(language, std::move(number)); };
     const double value = *ruler.value * ruler.shown.shown_per_unit;
     const std::string unit = ruler.shown.unit.empty() ? "" : " " + ruler.shown.unit;
     const double uncertainty = ruler.expanded_uncertainty.value_or(0.0) * ruler.shown.shown_per_unit;
     if (!(std::isfinite(uncertainty) && uncertainty > 0.0))
-        return number_text(value) + unit + ", uncertainty not stated";
+        return digits(number_text(value)) + unit + ", " + words_of(language).uncertainty_not_stated.text();
     const int decimals = 1 - static_cast<int>(std::floor(std::log10(uncertainty)));
     if (std::abs(value) >= 1e6 || decimals > 8)
-        return number_text(value, 4) + " ± " + number_text(uncertainty, 2) + unit + " (k = 2)";
-    return decimal_text(value, decimals) + " ± " + decimal_text(uncertainty, decimals) + unit + " (k = 2)";
+        return digits(number_text(value, 4) + " ± " + number_text(uncertainty, 2)) + unit + " (k = 2)";
+    return digits(decimal_text(value, decimals) + " ± " + decimal_text(uncertainty, decimals)) + unit + " (k = 2)";
 }
 
 struct Distance {
@@ -134,29 +144,31 @@ struct Distance {
     std::string words = {};
 };
 
-Distance distance_of(const RulerInput& ruler)
+Distance distance_of(const RulerInput& ruler, Language language)
 {
+    const FigureWords& words = words_of(language);
     if (!ruler.value || !std::isfinite(*ruler.value) || !ruler.band || *ruler.band >= ruler.bands.size()) return {};
     const RulerScaleBand& band = ruler.bands[*ruler.band];
     const double uncertainty = ruler.expanded_uncertainty.value_or(0.0);
-    const auto told = [&](double limit, const std::string& words) {
+    const auto told = [&](double limit, std::string_view where) {
         const double away = std::abs(limit - *ruler.value);
-        std::string text = number_text(away * ruler.shown.shown_per_unit, 2) +
-                           (ruler.shown.unit.empty() ? "" : " " + ruler.shown.unit);
-        text += " " + words;
-        if (limit > 0.0) text += fmt::format(" ({} % of it)", number_text(100.0 * away / limit, 2));
-        if (uncertainty > away) text += ", within the uncertainty";
+        const auto digits = [&](double value) { return in_digits_of(language, number_text(value, 2)); };
+        std::string text = filled(where, digits(away * ruler.shown.shown_per_unit) +
+                                             (ruler.shown.unit.empty() ? "" : " " + ruler.shown.unit));
+        if (limit > 0.0) text += filled(words.percent_of_limit, digits(100.0 * away / limit));
+        if (uncertainty > away) text += words.within_uncertainty.text();
         return Distance{limit, text};
     };
     // Where a second quantity decides, the value need not lie in the band: then no distance tells anything.
-    if (band.limit) return *ruler.value <= *band.limit ? told(*band.limit, "below the next limit") : Distance{};
+    if (band.limit) return *ruler.value <= *band.limit ? told(*band.limit, words.below_next_limit) : Distance{};
     std::optional<double> last = band.from;
     if (!last && *ruler.band > 0) last = ruler.bands[*ruler.band - 1].limit;
-    return last && *ruler.value >= *last ? told(*last, "above the last limit") : Distance{};
+    return last && *ruler.value >= *last ? told(*last, words.above_last_limit) : Distance{};
 }
 
-Ruler ruler_of(const RulerInput& input)
+Ruler ruler_of(const RulerInput& input, Language language)
 {
+    const FigureWords& words = words_of(language);
     Ruler ruler{.numbers = input.shown, .value = input.value, .expanded_uncertainty = input.expanded_uncertainty};
     double least = std::numeric_limits<double>::infinity(), greatest = 0.0;
     for (std::size_t i = 0; i < input.bands.size(); ++i) {
@@ -170,10 +182,10 @@ Ruler ruler_of(const RulerInput& input)
     }
     // Limits over more than a decade would crowd at the foot of a linear scale.
     ruler.logarithmic = greatest > 12.0 * least;
-    ruler.value_words = input.value && std::isfinite(*input.value) ? value_words(input)
-                        : input.why_not.empty()                    ? "not judged"
-                                                                   : "not judged: " + input.why_not;
-    const Distance distance = distance_of(input);
+    ruler.value_words = input.value && std::isfinite(*input.value) ? value_words(input, language)
+                        : input.why_not.empty()                    ? words.not_judged.text()
+                                                                   : filled(words.not_judged_because, input.why_not);
+    const Distance distance = distance_of(input, language);
     ruler.next_limit = distance.limit;
     ruler.distance_words = distance.words;
     return ruler;
@@ -184,9 +196,10 @@ Ruler ruler_of(const RulerInput& input)
 Figure spectrum_figure(const SpectrumInput& input)
 {
     Figure figure = begun(input.heading);
+    const FigureWords& words = words_of(input.heading.language);
     Plot plot;
     plot.x = {.kind = input.logarithmic_frequency ? AxisKind::logarithmic : AxisKind::linear,
-              .words = "frequency",
+              .words = words.frequency.text(),
               .numbers = {.unit = "Hz"},
               .from = input.from_hz,
               .to = input.to_hz};
@@ -204,7 +217,8 @@ Figure spectrum_figure(const SpectrumInput& input)
         dress(series, i);
         series.shaded = input.traces.size() == 1 && trace.greatest.empty();
         if (!trace.greatest.empty() && !trace.least.empty()) {
-            Series band{.words = trace.words.empty() ? "least to greatest" : trace.words + ", least to greatest",
+            Series band{.words = trace.words.empty() ? words.least_to_greatest.text()
+                                                     : filled(words.named_least_to_greatest, trace.words),
                         .form = SeriesForm::band,
                         .x = bins,
                         .values = without_first(trace.greatest),
@@ -215,7 +229,7 @@ Figure spectrum_figure(const SpectrumInput& input)
         plot.series.push_back(std::move(series));
     }
     for (std::size_t i = 0; i < input.shapes.size(); ++i) plot.series.push_back(curve_series(input.shapes[i], i));
-    plot.markers = markers_of(input.sources);
+    plot.markers = markers_of(input.sources, input.heading.language);
     figure.panels.push_back({.content = std::move(plot)});
     return figure;
 }
@@ -234,14 +248,14 @@ Figure third_octave_figure(const ThirdOctaveInput& input)
         dress(series, i);
         plot.series.push_back(std::move(series));
     }
-    plot.x = band_axis(all);
+    plot.x = band_axis(all, words_of(input.heading.language));
     plot.y = {.kind = input.logarithmic ? AxisKind::logarithmic : AxisKind::linear,
               .words = input.quantity,
               .numbers = input.shown,
               .from = input.from_value,
               .most_decades = 4.0};
     for (std::size_t i = 0; i < input.limits.size(); ++i) plot.series.push_back(curve_series(input.limits[i], i));
-    plot.markers = markers_of(input.sources);
+    plot.markers = markers_of(input.sources, input.heading.language);
     figure.panels.push_back({.content = std::move(plot)});
     return figure;
 }
@@ -250,9 +264,9 @@ Figure spectrogram_figure(const SpectrogramInput& input)
 {
     Figure figure = begun(input.heading);
     Plot plot;
-    plot.x = time_axis(input.start);
+    plot.x = time_axis(input.start, input.heading.language);
     plot.y = {.kind = input.logarithmic_frequency ? AxisKind::logarithmic : AxisKind::linear,
-              .words = "frequency",
+              .words = words_of(input.heading.language).frequency.text(),
               .numbers = {.unit = "Hz"},
               .from = input.from_hz,
               .to = input.to_hz};
@@ -294,7 +308,7 @@ Figure spectrogram_figure(const SpectrogramInput& input)
             heat.values.push_back(row != nullptr && bin < row->values.size() ? row->values[bin]
                                                                              : std::numeric_limits<float>::quiet_NaN());
     for (const SourceLine& source : input.sources)
-        plot.levels.push_back({source.hz, line_words(source), Level::Kind::source});
+        plot.levels.push_back({source.hz, flag_words(source, input.heading.language), Level::Kind::source});
     plot.heat = std::move(heat);
     figure.panels.push_back({.content = std::move(plot)});
     return figure;
@@ -319,13 +333,13 @@ Figure ruler_figure(const Heading& heading, const std::vector<RulerInput>& ruler
     Figure figure = begun(heading);
     bool exceeds = false;
     for (const RulerInput& input : rulers) {
-        Ruler ruler = ruler_of(input);
+        Ruler ruler = ruler_of(input, heading.language);
         const double bands = static_cast<double>(std::max<std::size_t>(ruler.bands.size(), 1));
         exceeds =
             exceeds || std::any_of(ruler.bands.begin(), ruler.bands.end(), [](const auto& b) { return b.exceeds; });
         figure.panels.push_back({.words = input.words, .share = bands, .content = std::move(ruler)});
     }
-    if (exceeds) figure.notes.emplace_back("hatched: exceeds the criterion");
+    if (exceeds) figure.notes.push_back(words_of(heading.language).hatched_exceeds.text());
     return figure;
 }
 
@@ -333,7 +347,7 @@ Figure time_strip_figure(const TimeStripInput& input)
 {
     Figure figure = begun(input.heading);
     Plot plot;
-    plot.x = time_axis(input.start);
+    plot.x = time_axis(input.start, input.heading.language);
     plot.x.from = input.from_s;
     plot.x.to = input.from_s + input.step_s * static_cast<double>(std::max(input.rms.size(), input.peak.size()));
     plot.y = {.kind = input.logarithmic ? AxisKind::logarithmic : AxisKind::linear,
@@ -341,14 +355,18 @@ Figure time_strip_figure(const TimeStripInput& input)
               .numbers = input.shown,
               .most_decades = 4.0};
     const Places rows{.first = input.from_s, .step = input.step_s};
-    const std::string of = input.step_s == 1.0 ? "each second" : fmt::format("each {:.3g} s", input.step_s);
-    plot.series.push_back({.words = "peak of " + of,
+    const FigureWords& words = words_of(input.heading.language);
+    const std::string each =
+        input.step_s == 1.0
+            ? words.second.text()
+            : filled(words.seconds, in_digits_of(input.heading.language, fmt::format("{:.3g}", input.step_s)));
+    plot.series.push_back({.words = filled(words.peak_of_each, each),
                            .form = SeriesForm::steps,
                            .x = rows,
                            .values = input.peak,
                            .ink = Ink::third,
                            .width_px = 1.0});
-    plot.series.push_back({.words = "r.m.s. of " + of,
+    plot.series.push_back({.words = filled(words.rms_of_each, each),
                            .form = SeriesForm::steps,
                            .x = rows,
                            .values = input.rms,
@@ -372,7 +390,7 @@ Figure time_history_figure(const TimeHistoryInput& input)
     Figure figure = begun(input.heading);
     for (const HistoryPanel& panel : input.panels) {
         Plot plot;
-        plot.x = time_axis(input.start);
+        plot.x = time_axis(input.start, input.heading.language);
         plot.x.from = input.from_s;
         plot.x.to = input.to_s;
         plot.y = {.words = panel.quantity, .numbers = panel.shown};
@@ -400,7 +418,8 @@ Figure comparison_figure(const ComparisonInput& input)
     Figure figure = begun(input.heading);
     const Bands first = bands_of(input.first), second = bands_of(input.second);
     Plot levels;
-    levels.x = band_axis({first, second});
+    const FigureWords& words = words_of(input.heading.language);
+    levels.x = band_axis({first, second}, words);
     levels.y = {.kind = AxisKind::logarithmic, .words = input.quantity, .numbers = input.shown, .most_decades = 4.0};
     levels.series.push_back({.words = input.first.words,
                              .form = SeriesForm::steps,
@@ -417,13 +436,13 @@ Figure comparison_figure(const ComparisonInput& input)
                              .width_px = strong_px,
                              .shaded = true});
     for (std::size_t i = 0; i < input.limits.size(); ++i) levels.series.push_back(curve_series(input.limits[i], i));
-    levels.markers = markers_of(input.sources);
+    levels.markers = markers_of(input.sources, input.heading.language);
 
     Plot change;
     change.x = levels.x;
-    change.y.words = "change";
+    change.y.words = words.change.text();
     if (!input.first.words.empty() && !input.second.words.empty())
-        change.y.words = isolated(input.second.words) + " against " + isolated(input.first.words);
+        change.y.words = filled(words.against, isolated(input.second.words), isolated(input.first.words));
     change.y.numbers.unit = "dB";
     Bands ratio;
     if (!first.values.empty() && !second.values.empty()) {

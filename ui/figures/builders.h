@@ -16,6 +16,7 @@ struct Heading {
     std::string title = {}, subtitle = {};
     std::vector<std::string> notes = {};
     double width_px = 800.0, height_px = 500.0;
+    Language language = Language::english;
 };
 
 // What may come from a source: a line at a frequency.

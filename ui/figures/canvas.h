@@ -7,6 +7,7 @@
 #include <utility>
 #include <vector>
 
+#include "ui/figures/figure_words.h"
 #include "ui/figures/measures.h"
 #include "ui/figures/scene.h"
 
@@ -21,10 +22,13 @@ inline double crisp(double px) { return std::floor(px) + 0.5; }
 
 class Canvas {
 public:
-    Canvas(Scene& scene, const TextWidth& text_width, TypeSizes sizes)
-        : scene_(scene), text_width_(text_width), sizes_(sizes)
+    Canvas(Scene& scene, const TextWidth& text_width, TypeSizes sizes, Language language)
+        : scene_(scene), text_width_(text_width), sizes_(sizes), language_(language)
     {
     }
+
+    Language language() const { return language_; }
+    const FigureWords& said() const { return words_of(language_); }
 
     const TypeSizes& sizes() const { return sizes_; }
     Rect whole() const { return {0.0, 0.0, scene_.width_px, scene_.height_px}; }
@@ -108,6 +112,7 @@ private:
     Scene& scene_;
     const TextWidth& text_width_;
     TypeSizes sizes_;
+    Language language_;
 };
 
 } // namespace becalm::figures

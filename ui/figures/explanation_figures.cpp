@@ -9,14 +9,17 @@
 
 #include "filters/weighting.h"
 #include "filters/welch.h"
+#include "ui/figures/figure_words.h"
 #include "ui/figures/text.h"
 
 namespace becalm::figures {
 namespace {
 
-Heading heading(const Explanation& explanation, const std::string& title, const std::string& axis)
+Heading heading(const Explanation& explanation, const Phrase& title, const std::string& axis, Language language)
 {
-    return {.title = title + (axis.empty() ? "" : ", axis " + axis), .subtitle = subject_of(explanation.verdict)};
+    return {.title = axis.empty() ? title.text() : filled(words_of(language).of_axis, title, axis),
+            .subtitle = subject_of(explanation.verdict, language),
+            .language = language};
 }
 
 } // namespace
@@ -65,18 +68,20 @@ std::vector<NamedLine> lines_shown(const ExplainedSpectrum& spectrum, const Expl
     return lines;
 }
 
-std::vector<SourceLine> source_lines(const ExplainedSpectrum& spectrum, const Explanation& explanation)
+std::vector<SourceLine> source_lines(const ExplainedSpectrum& spectrum, const Explanation& explanation,
+                                     Language language)
 {
     std::vector<SourceLine> lines;
     for (const NamedLine& line : lines_shown(spectrum, explanation))
-        lines.push_back({line.source + ", " + line.name, line.hz});
+        lines.push_back({line.source + ", " + line_words(line.name, language), line.hz});
     return lines;
 }
 
-std::string subject_of(const Verdict& verdict)
+std::string subject_of(const Verdict& verdict, Language language)
 {
-    return fmt::format("{} {}{}{}; {}", verdict.person.empty() ? verdict.space : verdict.person, verdict.position,
-                       verdict.condition.empty() ? "" : ", ", verdict.condition, verdict.edition);
+    return fmt::format("{} {}{}{}; {}", verdict.person.empty() ? verdict.space : verdict.person,
+                       position_words(verdict.position, language), verdict.condition.empty() ? "" : ", ",
+                       verdict.condition, verdict.edition);
 }
 
 double shown_to_hz(const ExplainedSpectrum& spectrum)
@@ -92,43 +97,46 @@ double shown_from_hz(const std::string& name)
     return std::min(usual_hz, filters::parameters_of(*weighting).nominal_low_hz / 2.0);
 }
 
-std::string how_made(const ExplainedSpectrum& spectrum)
+std::string how_made(const ExplainedSpectrum& spectrum, Language language)
 {
-    return fmt::format("{}, {:.4g} Hz between the bins, Hann window, half overlapping", spectrum.weighting,
-                       spectrum.resolution_hz);
+    return filled(words_of(language).how_made, spectrum.weighting,
+                  in_digits_of(language, fmt::format("{:.4g}", spectrum.resolution_hz)));
 }
 
-SpectrumInput weighted_spectrum(const Explanation& explanation, const ExplainedSpectrum& spectrum)
+SpectrumInput weighted_spectrum(const Explanation& explanation, const ExplainedSpectrum& spectrum, Language language)
 {
-    SpectrumInput input{.heading = heading(explanation, "Weighted spectrum", spectrum.axis),
-                        .quantity = "weighted density",
+    const FigureWords& words = words_of(language);
+    SpectrumInput input{.heading = heading(explanation, words.weighted_spectrum, spectrum.axis, language),
+                        .quantity = words.weighted_density.text(),
                         .shown = thousandths_density(spectrum.unit),
                         .resolution_hz = spectrum.resolution_hz,
                         .traces = {{.values = spectrum.density}},
-                        .sources = source_lines(spectrum, explanation),
+                        .sources = source_lines(spectrum, explanation, language),
                         .to_hz = shown_to_hz(spectrum)};
-    input.heading.notes.push_back(how_made(spectrum));
+    input.heading.notes.push_back(how_made(spectrum, language));
     return input;
 }
 
-ThirdOctaveInput weighted_bands(const Explanation& explanation, const ExplainedSpectrum& spectrum)
+ThirdOctaveInput weighted_bands(const Explanation& explanation, const ExplainedSpectrum& spectrum, Language language)
 {
+    const FigureWords& words = words_of(language);
     BandTrace bands;
     for (const BandShare& band : explanation.bands) {
         if (band.axis != spectrum.axis) continue;
         bands.hz.push_back(band.nominal_hz);
         bands.values.push_back(band.weighted_rms);
     }
-    return {.heading = heading(explanation, "Weighted one-third octaves", spectrum.axis),
-            .quantity = "weighted r.m.s.",
+    return {.heading = heading(explanation, words.weighted_bands, spectrum.axis, language),
+            .quantity = words.weighted_rms.text(),
             .shown = thousandths(spectrum.unit),
             .traces = {std::move(bands)},
-            .sources = source_lines(spectrum, explanation)};
+            .sources = source_lines(spectrum, explanation, language)};
 }
 
-ThirdOctaveInput all_weighted_bands(const Explanation& explanation, const ExplainedSpectrum& spectrum)
+ThirdOctaveInput all_weighted_bands(const Explanation& explanation, const ExplainedSpectrum& spectrum,
+                                    Language language)
 {
-    ThirdOctaveInput input = weighted_bands(explanation, spectrum);
+    ThirdOctaveInput input = weighted_bands(explanation, spectrum, language);
     BandTrace all;
     const double rate_hz =
         2.0 * spectrum.resolution_hz * static_cast<double>(std::max<std::size_t>(spectrum.density.size(), 1) - 1);
@@ -141,26 +149,28 @@ ThirdOctaveInput all_weighted_bands(const Explanation& explanation, const Explai
     return input;
 }
 
-SpectrogramInput weighted_spectrogram(const Explanation& explanation, const ExplainedSpectrum& spectrum)
+SpectrogramInput weighted_spectrogram(const Explanation& explanation, const ExplainedSpectrum& spectrum,
+                                      Language language)
 {
-    SpectrogramInput gram{.heading = heading(explanation, "Weighted spectrum over time", spectrum.axis),
-                          .quantity = "weighted density",
+    const FigureWords& words = words_of(language);
+    SpectrogramInput gram{.heading = heading(explanation, words.spectrum_over_time, spectrum.axis, language),
+                          .quantity = words.weighted_density.text(),
                           .shown = thousandths_density(spectrum.unit),
                           .resolution_hz = spectrum.resolution_hz,
-                          .sources = source_lines(spectrum, explanation),
+                          .sources = source_lines(spectrum, explanation, language),
                           .to_hz = shown_to_hz(spectrum)};
     for (const SpectralRow& row : spectrum.rows) gram.rows.push_back({row.from_s, row.to_s, row.density});
     return gram;
 }
 
-std::optional<FrequencyCurve> weighting_shape(const ExplainedSpectrum& spectrum)
+std::optional<FrequencyCurve> weighting_shape(const ExplainedSpectrum& spectrum, Language language)
 {
     const auto weighting = weighting_named(spectrum.weighting);
     if (!weighting || *weighting == WeightingId::none) return {};
     // Whatever was recorded: to what it is weighted is the spectrum's unit, so its shape is that of such a channel.
     const auto unit = unit_named(spectrum.unit);
     if (!unit) return {};
-    FrequencyCurve shape{.words = "shape of " + spectrum.weighting};
+    FrequencyCurve shape{.words = filled(words_of(language).weighting_shape, spectrum.weighting)};
     double top = 0.0, greatest = 0.0;
     const double to_hz = shown_to_hz(spectrum);
     for (std::size_t k = 1; k < spectrum.density.size(); ++k) {
@@ -178,7 +188,7 @@ std::optional<FrequencyCurve> weighting_shape(const ExplainedSpectrum& spectrum)
 }
 
 std::optional<FrequencyCurve> curve_at_limit(const Criterion& criterion, const Explanation& explanation,
-                                             const ExplainedSpectrum& spectrum)
+                                             const ExplainedSpectrum& spectrum, Language language)
 {
     const Verdict& verdict = explanation.verdict;
     const auto axis = axis_named(spectrum.axis);
@@ -195,7 +205,9 @@ std::optional<FrequencyCurve> curve_at_limit(const Criterion& criterion, const E
         limit = verdict.bands[at].limit;
         if (!limit && at > 0) limit = verdict.bands[at - 1].limit;
     }
-    FrequencyCurve shape{.words = limit ? "curve times " + number_text(*limit) : "curve of the criterion"};
+    const FigureWords& words = words_of(language);
+    FrequencyCurve shape{.words = limit ? filled(words.curve_times, in_digits_of(language, number_text(*limit)))
+                                        : words.curve_of_criterion.text()};
     for (const CurvePoint& point : curve->second) {
         shape.hz.push_back(point.hz);
         shape.values.push_back(point.value * limit.value_or(1.0));
@@ -203,26 +215,30 @@ std::optional<FrequencyCurve> curve_at_limit(const Criterion& criterion, const E
     return shape;
 }
 
-LadderInput what_carries(const Explanation& explanation)
+LadderInput what_carries(const Explanation& explanation, Language language)
 {
+    const FigureWords& words = words_of(language);
+    const auto hertz = [&](double hz) { return in_digits_of(language, fmt::format("{:.2f}", hz)); };
     std::map<std::string, std::pair<double, std::string>> sources; // share, lines
     std::vector<Contribution> rungs;
     for (const ExplainedComponent& component : explanation.components) {
         if (component.matches.empty()) {
             if (component.share >= 0.01)
-                rungs.push_back(
-                    {fmt::format("unexplained, {:.2f} Hz", component.hz), "axis " + component.axis, component.share});
+                rungs.push_back({filled(words.unexplained, hertz(component.hz)), filled(words.axis, component.axis),
+                                 component.share});
             continue;
         }
         auto& [share, lines] = sources[component.matches.front().source];
         share += component.share;
-        lines += fmt::format("{}{:.2f} Hz", lines.empty() ? "" : ", ", component.hz);
+        if (!lines.empty()) lines += words.list_separator.text();
+        lines += hertz(component.hz) + " Hz";
     }
     for (const auto& [source, what] : sources) rungs.push_back({source, what.second, what.first});
     std::ranges::stable_sort(rungs, std::ranges::greater{}, &Contribution::share);
-    return {.heading = heading(explanation, "What carries the value", ""),
+    return {.heading = heading(explanation, words.what_carries, "", language),
+            .share_of = words.share_of_energy.text(),
             .contributions = std::move(rungs),
-            .rest = "broad, and fainter components"};
+            .rest = words.rest.text()};
 }
 
 } // namespace becalm::figures

@@ -13,6 +13,7 @@
 #include <variant>
 #include <vector>
 
+#include "ui/figures/language.h"
 #include "ui/figures/measures.h"
 #include "ui/figures/palette.h"
 #include "ui/figures/ticks.h"
@@ -152,7 +153,8 @@ struct Figure {
     double height_px = 500.0; // at least 160 and what the panels need; 0: as high as reads well
     std::string title = {}, subtitle = {};
     std::vector<Panel> panels = {};
-    std::vector<std::string> notes = {}; // beneath, small
+    std::vector<std::string> notes = {};   // beneath, small
+    Language language = Language::english; // of what the drawing itself says, and of its numbers
 };
 
 } // namespace becalm::figures

@@ -18,12 +18,12 @@ double whole_of(const Ladder& ladder)
     return std::min(std::max(sum, 1.0), 1e6);
 }
 
-std::string share_text(double share)
+std::string share_text(double share, Language language)
 {
-    if (!std::isfinite(share)) return "not known";
+    if (!std::isfinite(share)) return words_of(language).not_known.text();
     const double parts = 100.0 * std::max(share, 0.0);
-    if (parts > 0.0 && parts < 0.1) return "< 0.1 %";
-    return decimal_text(parts, parts < 10.0 - percent(5) ? 1 : 0) + " %";
+    if (parts > 0.0 && parts < 0.1) return in_digits_of(language, "< 0.1 %");
+    return in_digits_of(language, decimal_text(parts, parts < 10.0 - percent(5) ? 1 : 0)) + " %";
 }
 
 double heading_height(const Surroundings& around, const Canvas& canvas)
@@ -37,7 +37,7 @@ double axis_height(const Canvas& canvas)
 }
 
 // As many as there is room for: the least shares before the rest are told in one.
-std::vector<Rung> rungs_that_fit(const Ladder& ladder, double height_px)
+std::vector<Rung> rungs_that_fit(const Ladder& ladder, double height_px, const FigureWords& words)
 {
     const auto room = static_cast<std::size_t>(std::max(1.0, std::floor(height_px / least_rung_px)));
     std::vector<Rung> named, rest;
@@ -59,7 +59,7 @@ std::vector<Rung> rungs_that_fit(const Ladder& ladder, double height_px)
             ++count;
             named.pop_back();
         }
-        others.words = counted(count, "other", "others");
+        others.words = counted(count, words.other, words.others);
         named.push_back(others);
     }
     named.insert(named.end(), rest.begin(), rest.end());
@@ -82,7 +82,7 @@ double natural_height_of(const Ladder& ladder, const Surroundings& around, const
 
 Margins margins_of(const Ladder& ladder, const Surroundings& around, const Canvas& canvas)
 {
-    double widest = canvas.width("00 others", canvas.sizes().text);
+    double widest = canvas.width("00 " + canvas.said().others.text(), canvas.sizes().text);
     for (const Rung& rung : ladder.rungs)
         widest = std::max({widest, canvas.width(cleaned(rung.words), canvas.sizes().text),
                            canvas.width(cleaned(rung.detail), canvas.sizes().small)});
@@ -103,7 +103,7 @@ void draw(const Ladder& ladder, const Surroundings& around, Canvas& canvas)
                     std::max(8.0, std::floor(box.width - around.margins.left - around.margins.right)),
                     std::max(8.0, std::floor(bottom - top))};
     const AxisScale scale{0.0, whole_of(ladder), false, area.left, area.right()};
-    const std::vector<Rung> rungs = rungs_that_fit(ladder, area.height);
+    const std::vector<Rung> rungs = rungs_that_fit(ladder, area.height, canvas.said());
     const double step = rungs.empty() ? 0.0 : area.height / static_cast<double>(rungs.size());
     const double foot = std::round(area.bottom());
 
@@ -141,7 +141,7 @@ void draw(const Ladder& ladder, const Surroundings& around, Canvas& canvas)
                         {crisp(bar.right() - 0.5), bar.bottom() + step - thick},
                         {colour_of(Ink::quiet), 1.0, Dash::dotted});
 
-        const std::string share_words = share_text(rung.share);
+        const std::string share_words = share_text(rung.share, canvas.language());
         const double width = canvas.width(share_words, text, true), base = middle + half_digit * text;
         if (bar.right() + 6.0 + width <= area.right() + around.margins.right)
             canvas.words(Role::rung_label, {bar.right() + 6.0, base}, share_words, {.size_px = text, .bold = true});
@@ -173,17 +173,18 @@ void draw(const Ladder& ladder, const Surroundings& around, Canvas& canvas)
                  {.size_px = text, .anchor = Anchor::end});
     if (rungs.empty())
         canvas.words(Role::panel_words, {area.left + area.width / 2.0, area.top + area.height / 2.0},
-                     shortened("nothing to show", area.width, canvas.extent(text)),
+                     shortened(canvas.said().nothing_to_show, area.width, canvas.extent(text)),
                      {.size_px = text, .ink = Ink::quiet, .anchor = Anchor::middle});
     canvas.area_of({around.panel, area, scale, {}});
 }
 
-std::string description_of(const Ladder& ladder)
+std::string description_of(const Ladder& ladder, Language language)
 {
-    std::string text = "Shares, " + (ladder.words.empty() ? std::string("of the whole") : ladder.words) + ".";
+    const FigureWords& words = words_of(language);
+    std::string text = filled(words.shares, ladder.words.empty() ? words.of_the_whole : std::string_view(ladder.words));
     for (const Rung& rung : ladder.rungs)
         text += fmt::format(" {}{}: {}.", isolated(rung.words), rung.detail.empty() ? "" : ", " + isolated(rung.detail),
-                            share_text(rung.share));
+                            share_text(rung.share, language));
     return text;
 }
 

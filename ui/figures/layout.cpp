@@ -45,7 +45,7 @@ public:
         for (std::size_t i = 0; i < figure.panels.size(); ++i) {
             Prepared prepared{.panel = &figure.panels[i]};
             if (const auto* plot = std::get_if<Plot>(&prepared.panel->content)) {
-                prepared.plot = ranged(*plot);
+                prepared.plot = ranged(*plot, figure.language);
                 left_out_.insert(left_out_.end(), prepared.plot->notes.begin(), prepared.plot->notes.end());
             }
             prepared.around.panel = i;
@@ -78,7 +78,7 @@ private:
                     .height_px = size_within(figure_.height_px, least_height_px),
                     .title = cleaned(figure_.title),
                     .description = shown ? description(notes) : ""};
-        Canvas canvas(scene, text_width_, type_sizes(scene.width_px));
+        Canvas canvas(scene, text_width_, type_sizes(scene.width_px), figure_.language);
         const auto [title, text, small] = canvas.sizes();
         const double pad = scene.width_px < 600.0 ? 10.0 : 16.0, width = scene.width_px - 2.0 * pad;
 
@@ -199,9 +199,9 @@ private:
             if (panel.plot)
                 add(panel.plot->description);
             else if (const auto* ladder = std::get_if<Ladder>(&panel.panel->content))
-                add(description_of(*ladder));
+                add(description_of(*ladder, figure_.language));
             else
-                add(description_of(std::get<Ruler>(panel.panel->content)));
+                add(description_of(std::get<Ruler>(panel.panel->content), figure_.language));
         }
         for (const std::string& note : notes) add(note);
         return text;

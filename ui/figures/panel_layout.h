@@ -30,7 +30,7 @@ struct RangedPlot {
     bool has_data = false, has_gaps = false; // gaps: of the colours
     std::string description = {};
 };
-RangedPlot ranged(const Plot& plot);
+RangedPlot ranged(const Plot& plot, Language language);
 
 // Without room for any flag, label or rung that can be left out.
 double least_height_of(const RangedPlot& plot, const Surroundings& around, const Canvas& canvas);
@@ -52,8 +52,8 @@ void draw(const RangedPlot& plot, const Surroundings& around, Canvas& canvas, st
 void draw(const Ladder& ladder, const Surroundings& around, Canvas& canvas);
 void draw(const Ruler& ruler, const Surroundings& around, Canvas& canvas);
 
-std::string description_of(const Ladder& ladder);
-std::string description_of(const Ruler& ruler);
+std::string description_of(const Ladder& ladder, Language language);
+std::string description_of(const Ruler& ruler, Language language);
 
 // "quantity, unit"
 std::string words_with_unit(const std::string& words, const std::string& unit);

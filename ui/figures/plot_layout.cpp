@@ -79,7 +79,7 @@ public:
             if (!placed_[i]) add(flag_words_[i].whole);
         for (const MarginWords& words : margin_)
             if (!words.centre) add(words.whole);
-        if (!unnamed.empty()) notes.push_back("marked without room for a label: " + unnamed);
+        if (!unnamed.empty()) notes.push_back(filled(measure_.said().no_room_for_label, unnamed));
     }
 
     void draw(Canvas& canvas) const
@@ -150,12 +150,13 @@ private:
     Ticks ticks(const PlotAxis& axis, const AxisScale& scale, const LabelRoom& room) const
     {
         switch (axis.kind) {
-        case AxisKind::time: return time_ticks(scale, axis.start, room);
-        case AxisKind::third_octaves: return third_octave_ticks(scale, room);
-        case AxisKind::logarithmic: return logarithmic_ticks(scale, axis.numbers, room);
+        case AxisKind::time: return time_ticks(scale, axis.start, room, measure_.language());
+        case AxisKind::third_octaves: return in_digits_of(measure_.language(), third_octave_ticks(scale, room));
+        case AxisKind::logarithmic:
+            return in_digits_of(measure_.language(), logarithmic_ticks(scale, axis.numbers, room));
         case AxisKind::linear: break;
         }
-        return linear_ticks(scale, axis.numbers, room);
+        return in_digits_of(measure_.language(), linear_ticks(scale, axis.numbers, room));
     }
 
     Ticks x_ticks(const Rect& rect) const
@@ -178,7 +179,7 @@ private:
             if (!words.empty()) key_.push_back({series, words});
         };
         for (const Series& series : plot_.series) add(&series, cleaned(series.words));
-        if (!plot_.left_out.empty()) add(nullptr, "left out");
+        if (!plot_.left_out.empty()) add(nullptr, measure_.said().left_out.text());
         double at = 0.0;
         key_rows_ = 1;
         for (KeyEntry& entry : key_) {
@@ -249,12 +250,13 @@ private:
         canvas.words(Role::key, {around_.box.left, top + 9.0}, words, {.size_px = sizes_.small, .ink = Ink::quiet});
         const double left =
             std::round(around_.box.left + std::max(canvas.width(words, sizes_.small) + 14.0, around_.margins.left));
-        const double gap_words = canvas.width("no data", sizes_.small) + sample_px + 24.0;
+        const double gap_words = canvas.width(canvas.said().no_data, sizes_.small) + sample_px + 24.0;
         const double room = around_.box.right() - left - 20.0 - (ranged_.has_gaps ? gap_words : 0.0);
         const double width = std::floor(std::clamp(room, 48.0, 260.0));
         if (ranged_.has_gaps && room >= 48.0) {
             canvas.hatch(Role::key, {left + width + 20.0, top, sample_px, 10.0}, hatch_stroke(), 5.0);
-            canvas.words(Role::key, {left + width + 25.0 + sample_px, top + 9.0}, "no data", {.size_px = sizes_.small});
+            canvas.words(Role::key, {left + width + 25.0 + sample_px, top + 9.0}, canvas.said().no_data.text(),
+                         {.size_px = sizes_.small});
         }
         const AxisScale scale = legend_scale(left, left + width);
         const double step = width / colour_levels;
@@ -658,7 +660,7 @@ private:
     void draw_nothing(Canvas& canvas) const
     {
         canvas.words(Role::panel_words, {rect_.left + rect_.width / 2.0, rect_.top + rect_.height / 2.0},
-                     shortened("nothing to show", rect_.width, canvas.extent(sizes_.text)),
+                     shortened(canvas.said().nothing_to_show, rect_.width, canvas.extent(sizes_.text)),
                      {.size_px = sizes_.text, .ink = Ink::quiet, .anchor = Anchor::middle});
     }
 

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "ui/figures/figure_words.h"
 #include "ui/figures/panel_layout.h"
 
 namespace becalm::figures {
@@ -138,57 +139,68 @@ void take_values(Extremes& extremes, Extremes& of_x, const Series& series, std::
     }
 }
 
-std::string shown_range(double least, double greatest, const PlotAxis& axis)
-{
-    const auto shown = [&](double value) {
-        return axis.numbers.form == NumberForm::prefixed
-                   ? with_si_prefix(value * axis.numbers.shown_per_unit, axis.numbers.unit)
-                   : number_text(value * axis.numbers.shown_per_unit);
-    };
-    return shown(least) + " to " + shown(greatest);
-}
+// A plot's ranges, and what is said of them.
+class Telling {
+public:
+    explicit Telling(Language language) : language_(language), words_(words_of(language)) {}
 
-std::string axis_words(const PlotAxis& axis)
-{
-    std::string unit = axis.numbers.form == NumberForm::prefixed ? "" : axis.numbers.unit;
-    if (axis.kind == AxisKind::third_octaves) unit = "Hz";
-    if (axis.kind == AxisKind::time) unit = "s";
-    return words_with_unit(axis.words.empty() ? "value" : axis.words, unit);
-}
+    const FigureWords& words() const { return words_; }
 
-void say_left_out(std::vector<std::string>& notes, const std::string& name, const Extremes& values)
-{
-    const std::string of = name.empty() ? "" : " of " + isolated(name);
-    if (values.left_out > 0)
-        notes.push_back(counted(values.left_out, "value", "values") + of + " at or below zero " +
-                        (values.left_out == 1 ? "has" : "have") + " no place on a logarithmic axis: left out");
-    if (values.infinite > 0)
-        notes.push_back(counted(values.infinite, "value", "values") + of + (values.infinite == 1 ? " is" : " are") +
-                        " infinite: left out");
-}
-
-std::string marked_things(const Plot& plot, const AxisScale& x, const AxisScale& y)
-{
-    std::string text;
-    const auto shown = [](double value, const PlotAxis& axis) {
-        return number_text(value * (axis.kind == AxisKind::time ? 1.0 : axis.numbers.shown_per_unit));
-    };
-    for (const Marker& marker : plot.markers)
-        if (x.holds(marker.x))
-            text += fmt::format(" Marked at {}: {}.", shown(marker.x, plot.x), isolated(marker.words));
-    for (const Level& level : plot.levels)
-        if (y.holds(level.y)) text += fmt::format(" Line at {}: {}.", shown(level.y, plot.y), isolated(level.words));
-    for (const LevelBand& band : plot.bands) {
-        text += fmt::format(" Band {}", isolated(band.words));
-        if (band.from) text += " from " + shown(*band.from, plot.y);
-        if (band.to) text += " to " + shown(*band.to, plot.y);
-        text += ".";
+    std::string range(double least, double greatest, const PlotAxis& axis) const
+    {
+        const auto shown = [&](double value) {
+            return in_digits_of(language_, axis.numbers.form == NumberForm::prefixed
+                                               ? with_si_prefix(value * axis.numbers.shown_per_unit, axis.numbers.unit)
+                                               : number_text(value * axis.numbers.shown_per_unit));
+        };
+        return filled(words_.range, shown(least), shown(greatest));
     }
-    for (const LeftOut& span : plot.left_out)
-        text += fmt::format(" Left out from {} to {}: {}.", shown(span.from, plot.x), shown(span.to, plot.x),
-                            isolated(span.words));
-    return text;
-}
+
+    std::string axis_words(const PlotAxis& axis) const
+    {
+        std::string unit = axis.numbers.form == NumberForm::prefixed ? "" : axis.numbers.unit;
+        if (axis.kind == AxisKind::third_octaves) unit = "Hz";
+        if (axis.kind == AxisKind::time) unit = "s";
+        return words_with_unit(axis.words.empty() ? words_.value.text() : axis.words, unit);
+    }
+
+    void say_left_out(std::vector<std::string>& notes, const std::string& name, const Extremes& values) const
+    {
+        const std::string of = name.empty() ? "" : filled(words_.of_series, isolated(name));
+        const auto say = [&](std::size_t count, std::string_view one, std::string_view several) {
+            if (count > 0) notes.push_back(filled(count == 1 ? one : several, std::to_string(count), of));
+        };
+        say(values.left_out, words_.value_not_on_axis, words_.values_not_on_axis);
+        say(values.infinite, words_.value_infinite, words_.values_infinite);
+    }
+
+    std::string marked_things(const Plot& plot, const AxisScale& x, const AxisScale& y) const
+    {
+        std::string text;
+        const auto shown = [this](double value, const PlotAxis& axis) {
+            return in_digits_of(language_,
+                                number_text(value * (axis.kind == AxisKind::time ? 1.0 : axis.numbers.shown_per_unit)));
+        };
+        for (const Marker& marker : plot.markers)
+            if (x.holds(marker.x)) text += filled(words_.marked_at, shown(marker.x, plot.x), isolated(marker.words));
+        for (const Level& level : plot.levels)
+            if (y.holds(level.y)) text += filled(words_.line_at, shown(level.y, plot.y), isolated(level.words));
+        for (const LevelBand& band : plot.bands) {
+            text += filled(words_.band, isolated(band.words));
+            if (band.from) text += filled(words_.from, shown(*band.from, plot.y));
+            if (band.to) text += filled(words_.to, shown(*band.to, plot.y));
+            text += ".";
+        }
+        for (const LeftOut& span : plot.left_out)
+            text +=
+                filled(words_.left_out_span, shown(span.from, plot.x), shown(span.to, plot.x), isolated(span.words));
+        return text;
+    }
+
+private:
+    Language language_;
+    const FigureWords& words_;
+};
 
 } // namespace
 
@@ -198,8 +210,10 @@ std::string words_with_unit(const std::string& words, const std::string& unit)
     return words.empty() ? unit : words + ", " + unit;
 }
 
-RangedPlot ranged(const Plot& plot)
+RangedPlot ranged(const Plot& plot, Language language)
 {
+    const Telling telling(language);
+    const FigureWords& words = telling.words();
     RangedPlot result{.plot = &plot};
     Extremes along{.logarithmic = is_logarithmic(plot.x)};
     for (const Series& series : plot.series) take_places(along, series);
@@ -213,17 +227,16 @@ RangedPlot ranged(const Plot& plot)
         Extremes own{.logarithmic = all.logarithmic}, places{.logarithmic = along.logarithmic};
         take_values(own, places, series, series.values, result.x);
         if (series.form == SeriesForm::band) take_values(own, places, series, series.lower, result.x);
-        say_left_out(result.notes, series.words, own);
+        telling.say_left_out(result.notes, series.words, own);
         if (places.left_out > 0)
-            result.notes.push_back(counted(places.left_out, "place", "places") + " at or below zero " +
-                                   (places.left_out == 1 ? "has" : "have") +
-                                   " no place on a logarithmic axis: left out");
+            result.notes.push_back(filled(places.left_out == 1 ? words.place_not_on_axis : words.places_not_on_axis,
+                                          std::to_string(places.left_out)));
         if (own.any()) {
             all.take(own.least);
             all.take(own.greatest);
         }
-        contents += " " + (series.words.empty() ? "Values" : isolated(series.words)) + ": " +
-                    (own.any() ? shown_range(own.least, own.greatest, plot.y) : "nothing to show") + ".";
+        contents += " " + (series.words.empty() ? words.values.text() : isolated(series.words)) + ": " +
+                    (own.any() ? telling.range(own.least, own.greatest, plot.y) : words.nothing_to_show.text()) + ".";
         result.has_data = result.has_data || own.any();
     }
     Extremes edges{.logarithmic = all.logarithmic};
@@ -249,22 +262,22 @@ RangedPlot ranged(const Plot& plot)
         for (const float value : values) colours.take(value);
         result.has_gaps = colours.left_out + colours.infinite > 0 ||
                           std::any_of(values.begin(), values.end(), [](float value) { return std::isnan(value); });
-        say_left_out(result.notes, plot.heat->colour.words, colours);
+        telling.say_left_out(result.notes, plot.heat->colour.words, colours);
         result.colour = scale_of(plot.heat->colour, colours, true);
         result.has_data = result.has_data || colours.any();
-        contents +=
-            " Colours: " + axis_words(plot.heat->colour) + ", " +
-            (colours.any() ? shown_range(colours.least, colours.greatest, plot.heat->colour) : "nothing to show") + ".";
+        contents += filled(words.colours, telling.axis_words(plot.heat->colour),
+                           colours.any() ? telling.range(colours.least, colours.greatest, plot.heat->colour)
+                                         : words.nothing_to_show.text());
     }
     result.y = scale_of(plot.y, all, !plot.heat);
     for (const Level& level : plot.levels)
         if (level.kind == Level::Kind::limit && !result.y.holds(level.y))
-            result.notes.push_back("beyond the axis: " + isolated(level.words));
+            result.notes.push_back(filled(words.beyond_axis, isolated(level.words)));
 
-    result.description = fmt::format("Plot of {} from {} over {} from {}.", axis_words(plot.y),
-                                     shown_range(result.y.from, result.y.to, plot.y), axis_words(plot.x),
-                                     shown_range(result.x.from, result.x.to, plot.x)) +
-                         contents + marked_things(plot, result.x, result.y);
+    result.description =
+        filled(words.plot_of, telling.axis_words(plot.y), telling.range(result.y.from, result.y.to, plot.y),
+               telling.axis_words(plot.x), telling.range(result.x.from, result.x.to, plot.x)) +
+        contents + telling.marked_things(plot, result.x, result.y);
     return result;
 }
 

@@ -79,7 +79,8 @@ double band_words_width(const Ruler& ruler, const Canvas& canvas)
 }
 
 // The ends of bands, each once, where they are told apart on the drawing; without any, ordinary marks.
-std::vector<TickMark> marks_of(const Ruler& ruler, const AxisScale& scale, const LabelRoom& room, double free_from)
+std::vector<TickMark> marks_of(const Ruler& ruler, const AxisScale& scale, const LabelRoom& room, double free_from,
+                               Language language)
 {
     std::vector<double> ends;
     for (const RulerBand& band : ruler.bands)
@@ -88,13 +89,15 @@ std::vector<TickMark> marks_of(const Ruler& ruler, const AxisScale& scale, const
     std::sort(ends.begin(), ends.end());
     ends.erase(std::unique(ends.begin(), ends.end()), ends.end());
     if (ends.empty())
-        return scale.logarithmic ? logarithmic_ticks(scale, ruler.numbers, room).marks
-                                 : linear_ticks(scale, ruler.numbers, room).marks;
+        return in_digits_of(language, scale.logarithmic ? logarithmic_ticks(scale, ruler.numbers, room)
+                                                        : linear_ticks(scale, ruler.numbers, room))
+            .marks;
     std::vector<TickMark> marks;
     for (const double end : ends) {
         const double shown = end * ruler.numbers.shown_per_unit;
         std::string label = ruler.numbers.form == NumberForm::prefixed ? with_si_prefix(shown, ruler.numbers.unit)
                                                                        : fmt::format("{:.6g}", shown);
+        label = in_digits_of(language, std::move(label));
         const double half = room.extent(label) / 2.0, at = scale.px(end);
         if (at - half < free_from)
             label.clear();
@@ -176,12 +179,13 @@ void draw(const Ruler& ruler, const Surroundings& around, Canvas& canvas)
 
     // Ends of bands, and the axis.
     std::vector<std::vector<Point>> marks;
-    const std::string axis_words = shortened("limits" + (unit.empty() ? "" : ", " + cleaned(unit)),
+    const std::string axis_words = shortened(canvas.said().limits.text() + (unit.empty() ? "" : ", " + cleaned(unit)),
                                              around.margins.left - 12.0, canvas.extent(small));
     canvas.words(Role::panel_words, {box.left, area.bottom() + 6.0 + small}, axis_words,
                  {.size_px = small, .ink = Ink::quiet});
     const double free_from = box.left + canvas.width(axis_words, small) + 8.0;
-    for (const TickMark& mark : marks_of(ruler, scale, {canvas.extent(small), 8.0, 44.0}, free_from)) {
+    for (const TickMark& mark :
+         marks_of(ruler, scale, {canvas.extent(small), 8.0, 44.0}, free_from, canvas.language())) {
         const double at = crisp(scale.px(mark.value));
         marks.push_back({{at, area.bottom()}, {at, area.bottom() + 5.0}});
         const double half = canvas.width(mark.label, small) / 2.0;
@@ -235,21 +239,22 @@ void draw(const Ruler& ruler, const Surroundings& around, Canvas& canvas)
     canvas.area_of({around.panel, area, scale, {}});
 }
 
-std::string description_of(const Ruler& ruler)
+std::string description_of(const Ruler& ruler, Language language)
 {
+    const FigureWords& words = words_of(language);
     std::string text = ruler.value_words;
     if (!text.empty()) text += ".";
     if (!ruler.distance_words.empty()) text += " " + ruler.distance_words + ".";
     for (auto band = ruler.bands.begin(); band != ruler.bands.end(); ++band) {
-        text += " Band " + isolated(band->words);
+        text += filled(words.band, isolated(band->words));
         const auto shown = [&](double value) {
-            return number_text(value * ruler.numbers.shown_per_unit, 4) + (ruler.numbers.unit.empty() ? "" : " ") +
-                   ruler.numbers.unit;
+            return in_digits_of(language, number_text(value * ruler.numbers.shown_per_unit, 4)) +
+                   (ruler.numbers.unit.empty() ? "" : " ") + ruler.numbers.unit;
         };
-        if (band->from) text += " from " + shown(*band->from);
-        if (band->to) text += " to " + shown(*band->to);
-        if (band->exceeds) text += ", exceeds";
-        if (band->holds_value) text += ", holds the value";
+        if (band->from) text += filled(words.from, shown(*band->from));
+        if (band->to) text += filled(words.to, shown(*band->to));
+        if (band->exceeds) text += words.exceeds.text();
+        if (band->holds_value) text += words.holds_value.text();
         text += ".";
     }
     return text;

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "filters/welch.h"
+#include "ui/figures/figure_words.h"
 #include "ui/figures/measures.h"
 
 namespace becalm::figures {
@@ -159,13 +160,12 @@ std::vector<TickMark> decade_marks(const AxisScale& scale, const Numbers& number
 
 constexpr std::int64_t minute = 60, hour = 3600, day = 86400;
 
-std::string date_of(std::int64_t local_s)
+std::string date_of(std::int64_t local_s, const FigureWords& words)
 {
-    static constexpr std::array months{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                                       "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
     const std::chrono::year_month_day date{
         std::chrono::floor<std::chrono::days>(std::chrono::local_seconds{std::chrono::seconds{local_s}})};
-    return fmt::format("{} {}", static_cast<unsigned>(date.day()), months[static_cast<unsigned>(date.month()) - 1]);
+    return fmt::format("{} {}", static_cast<unsigned>(date.day()),
+                       words.months[static_cast<unsigned>(date.month()) - 1].text());
 }
 
 // Whole seconds and the rest; a multiple of the step that a double holds a little too low belongs to the next second.
@@ -184,13 +184,14 @@ Seconds seconds_of(double at_s, double step_s)
 }
 
 // Local seconds since 1970; a day begins at each multiple of 86,400.
-std::string clock_label(double local_s, double step_s)
+std::string clock_label(double local_s, double step_s, Language language)
 {
     const Seconds seconds = seconds_of(local_s, step_s);
     const std::int64_t in_day = ((seconds.whole % day) + day) % day;
-    if (in_day == 0 && step_s >= static_cast<double>(minute)) return date_of(seconds.whole);
+    if (in_day == 0 && step_s >= static_cast<double>(minute)) return date_of(seconds.whole, words_of(language));
     std::string text = fmt::format("{:02}:{:02}", in_day / hour, in_day % hour / minute);
-    if (step_s < static_cast<double>(minute)) text += fmt::format(":{:02}", in_day % minute) + seconds.decimals;
+    if (step_s < static_cast<double>(minute))
+        text += fmt::format(":{:02}", in_day % minute) + in_digits_of(language, seconds.decimals);
     return text;
 }
 
@@ -205,7 +206,7 @@ TimeUnit unit_for(double greatest_s, double step_s)
 
 bool counts_whole(double step_s, std::int64_t unit_s) { return std::fmod(step_s, static_cast<double>(unit_s)) == 0.0; }
 
-std::string name_of(TimeUnit unit, double step_s)
+std::string name_of(TimeUnit unit, double step_s, const FigureWords& words)
 {
     switch (unit) {
     case TimeUnit::seconds: return "s";
@@ -215,12 +216,12 @@ std::string name_of(TimeUnit unit, double step_s)
         return counts_whole(step_s, minute) ? "h:min" : "h:min:s";
     case TimeUnit::days: break;
     }
-    return counts_whole(step_s, day) ? "days" : "days, h:min";
+    return (counts_whole(step_s, day) ? words.days : words.days_and_hours).text();
 }
 
-std::string elapsed_label(double at_s, double step_s, TimeUnit unit)
+std::string elapsed_label(double at_s, double step_s, TimeUnit unit, Language language)
 {
-    if (unit == TimeUnit::seconds) return decimal_text(at_s, decimals_of(step_s));
+    if (unit == TimeUnit::seconds) return in_digits_of(language, decimal_text(at_s, decimals_of(step_s)));
     const auto whole = static_cast<std::int64_t>(std::llround(at_s));
     const std::int64_t magnitude = std::abs(whole);
     const std::string sign = whole < 0 ? "−" : "";
@@ -229,7 +230,9 @@ std::string elapsed_label(double at_s, double step_s, TimeUnit unit)
     const std::string minutes = counts_whole(step_s, hour) ? "" : fmt::format(":{:02}", magnitude % hour / minute);
     if (unit == TimeUnit::hours) return sign + std::to_string(magnitude / hour) + minutes + seconds;
     if (counts_whole(step_s, day)) return sign + std::to_string(magnitude / day);
-    return sign + fmt::format("{} d {}:{:02}", magnitude / day, magnitude % day / hour, magnitude % hour / minute) +
+    return sign +
+           fmt::format("{} {} {}:{:02}", magnitude / day, words_of(language).day.text(), magnitude % day / hour,
+                       magnitude % hour / minute) +
            seconds;
 }
 
@@ -295,6 +298,12 @@ std::string with_si_prefix(double value, const std::string& unit)
     return symbol.empty() ? digits : digits + " " + symbol;
 }
 
+Ticks in_digits_of(Language language, Ticks ticks)
+{
+    for (TickMark& mark : ticks.marks) mark.label = in_digits_of(language, std::move(mark.label));
+    return ticks;
+}
+
 Ticks linear_ticks(const AxisScale& scale, const Numbers& numbers, const LabelRoom& room)
 {
     return linear_steps(scale, numbers, room);
@@ -347,7 +356,8 @@ Ticks third_octave_ticks(const AxisScale& scale, const LabelRoom& room)
     return result;
 }
 
-Ticks time_ticks(const AxisScale& scale, std::optional<std::chrono::local_seconds> start, const LabelRoom& room)
+Ticks time_ticks(const AxisScale& scale, std::optional<std::chrono::local_seconds> start, const LabelRoom& room,
+                 Language language)
 {
     Ticks result;
     if (!is_usable(scale) || scale.logarithmic) return result;
@@ -364,9 +374,9 @@ Ticks time_ticks(const AxisScale& scale, std::optional<std::chrono::local_second
         for (std::int64_t k = multiples.first; k <= multiples.last; ++k) {
             const double at = static_cast<double>(k) * step;
             result.marks.push_back({std::clamp(at - offset, scale.from, scale.to),
-                                    start ? clock_label(at, step) : elapsed_label(at, step, unit)});
+                                    start ? clock_label(at, step, language) : elapsed_label(at, step, unit, language)});
         }
-        result.unit = start ? "" : name_of(unit, step);
+        result.unit = start ? "" : name_of(unit, step, words_of(language));
         if (last || labels_keep_apart(result.marks, scale, room)) break;
     }
     keep_labels_apart(result.marks, scale, room);

@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "ui/figures/language.h"
 #include "ui/figures/text.h"
 
 namespace becalm::figures {
@@ -70,7 +71,11 @@ Ticks third_octave_ticks(const AxisScale& scale, const LabelRoom& room);
 
 // Seconds. Without `start` counted from 0 in s (up to 3 min), min (up to 3 h), h (up to 3 days) or days; with it clock
 // times of that place, with the date where a day begins.
-Ticks time_ticks(const AxisScale& scale, std::optional<std::chrono::local_seconds> start, const LabelRoom& room);
+Ticks time_ticks(const AxisScale& scale, std::optional<std::chrono::local_seconds> start, const LabelRoom& room,
+                 Language language = Language::english);
+
+// With the decimal sign of the language in the labels.
+Ticks in_digits_of(Language language, Ticks ticks);
 
 // "5 mm/s²", "200 µm": value in `unit`, four significant digits at most.
 std::string with_si_prefix(double value, const std::string& unit);
