@@ -53,7 +53,9 @@ public:
         app.output("--pdf", pdf_, "write it as PDF");
         app.texts("--criterion", criteria_,
                   "judge by this one instead of the survey's own [[judge]] (repeat for more)");
-        app.text("--letterhead", letterhead_, "folder with logo.svg or logo.png, header.txt, closing.txt");
+        app.text("--letterhead", letterhead_,
+                 "folder with logo.svg or logo.png, header.txt, closing.txt (header.de.txt: of a German report)");
+        app.text("--language", language_code_, "of the report: en (as it is by default), de or fr");
         app.text("--date", date_, "YYYY-MM-DD (default: that of the latest recording, where one states its start)");
         app.jobs(jobs_);
         return app;
@@ -64,7 +66,7 @@ public:
         if (const auto problem = problem_of_the_call()) return give_up(console, {*problem});
         report::Letterhead letterhead;
         if (!letterhead_.empty()) {
-            auto read = report::read_letterhead(letterhead_);
+            auto read = report::read_letterhead(letterhead_, language());
             if (!read) return give_up(console, {read.error()});
             letterhead = *std::move(read);
             console.complain(letterhead.cautions);
@@ -109,12 +111,13 @@ public:
 private:
     Result<void> write(const Console& console, const report::ReportInput& input) const
     {
-        const report::Document document = report::report_contents(input);
+        const report::Document document = report::report_contents(input, language());
         const std::string html = report::open_html(document);
         std::string pdf;
         if (!pdf_.empty()) {
             auto made = report::pdf_of(
-                document, report::filled(report::english().seal_of_html, report::seal_of(html, input.inputs)),
+                document,
+                report::filled(report::wording_of(language()).seal_of_html, report::seal_of(html, input.inputs)),
                 report::date_of(input));
             if (!made) return tl::unexpected(made.error());
             pdf = *std::move(made);
@@ -132,6 +135,11 @@ private:
         return {};
     }
 
+    report::Language language() const
+    {
+        return figures::language_named(language_code_).value_or(report::Language::english);
+    }
+
     std::optional<Problem> problem_of_the_call() const
     {
         if ((html_.empty() && pdf_.empty()) || html_ == "-" || pdf_ == "-")
@@ -142,6 +150,10 @@ private:
             return Problem{.kind = ProblemKind::usage,
                            .what = fmt::format("--html and --pdf both go to {}", html_),
                            .remedy = "give one of them another file"};
+        if (!figures::language_named(language_code_))
+            return Problem{.kind = ProblemKind::usage,
+                           .what = fmt::format("--language {}: a report speaks en, de or fr", language_code_),
+                           .remedy = "give one of these"};
         if (!date_.empty() && !is_date(date_))
             return Problem{.kind = ProblemKind::usage,
                            .what = fmt::format("--date {}: this is no date", date_),
@@ -155,7 +167,7 @@ private:
         return {};
     }
 
-    std::string survey_, html_, pdf_, letterhead_, date_;
+    std::string survey_, html_, pdf_, letterhead_, date_, language_code_ = "en";
     std::vector<std::string> criteria_;
     int jobs_ = 0;
 };

@@ -10,6 +10,7 @@ namespace becalm::report {
 
 struct Chapter {
     const ReportInput& input;
+    Language language;
     const Wording& words;
     Document& document;
 
@@ -17,6 +18,23 @@ struct Chapter {
     void subheading(std::string_view text, int level = 3) const;
     void say(std::string text, bool caution = false) const;
     void add(Table table) const; // nothing where it has no rows
+
+    // A column whose cells are the judgement's own words.
+    static Column quoted(std::string_view words) { return {.words = std::string(words), .language = "en"}; }
+    // Numbers among units and names without points, with the decimal sign of the language.
+    std::string digits(std::string numbers) const { return figures::in_digits_of(language, std::move(numbers)); }
+    std::string number(const std::optional<double>& value) const; // as short as it can be; empty where there is none
+    std::string value(const std::optional<double>& value, std::string_view unit) const
+    {
+        return value_text(value, unit, language);
+    }
+    std::string uncertainty(const std::optional<double>& value, std::string_view unit) const
+    {
+        return uncertainty_text(value, unit, language);
+    }
+    std::string axis_words(std::string_view axis) const;
+    std::string position_words(std::string_view position) const;
+    std::string joined(const std::vector<std::string>& items_with_numbers) const;
 
     // What the survey calls them, else their ids.
     std::string space_words(std::string_view id) const;

@@ -5,9 +5,20 @@
 #include <fmt/format.h>
 
 #include "ui/report/chapters.h"
+#include "ui/report/core_words.h"
 #include "ui/report/verdict_order.h"
 
 namespace becalm::report {
+namespace {
+
+// What is no hash is told in words; the facts beside it stay the same in every language.
+std::string shown_value(const Input& input, const Wording& words)
+{
+    if (input.kind == "asked") return words.in_place_of_own.text();
+    return input.kind == "recording" && input.value == "not read" ? words.not_read.text() : input.value;
+}
+
+} // namespace
 
 void add_values(const Chapter& chapter)
 {
@@ -33,16 +44,17 @@ void add_values(const Chapter& chapter)
     auto told = std::ranges::find(chapter.input.inputs, "verdict", &Input::kind); // in the order of the verdicts
     for (const Verdict& verdict : verdicts) {
         BECALM_ASSERT(told != chapter.input.inputs.end() && told->kind == "verdict");
-        values.rows.push_back({{told->name, exact_text(verdict.value), exact_text(verdict.expanded_uncertainty),
+        values.rows.push_back({{told->name, chapter.number(verdict.value), chapter.number(verdict.expanded_uncertainty),
                                 verdict.unit, band_text(verdict, words)},
                                facts_of(*told)});
         for (const VerdictTerm& term : verdict.terms) {
             const auto row = [&](const std::string& axis, const std::optional<double>& value, double duration_s) {
                 terms.rows.push_back(
-                    {{told->name, axis, term.weighting, fmt::format("{}", term.factor), exact_text(value), verdict.unit,
-                      fmt::format("{}", duration_s), fmt::format("{}", fmt::join(term.recordings, ", "))}});
+                    {{told->name, axis, term.weighting, chapter.number(term.factor), chapter.number(value),
+                      verdict.unit, chapter.number(duration_s), fmt::format("{}", fmt::join(term.recordings, ", "))}});
             };
-            const std::string axis = term.position.empty() ? term.axis : term.axis + ", " + term.position;
+            const std::string axis =
+                term.position.empty() ? term.axis : term.axis + ", " + chapter.position_words(term.position);
             row(axis, term.value, term.duration_s);
             for (const VerdictPart& part : term.parts)
                 row(axis + ": " + (part.condition.empty() ? part.space : part.condition), part.value, part.duration_s);
@@ -58,7 +70,7 @@ void add_steps(const Chapter& chapter)
     const Wording& words = chapter.words;
     chapter.heading(words.appendix_steps, "steps");
     Table table{.caption = std::string(words.steps_table),
-                .columns = {{std::string(words.of), CellForm::code}, {std::string(words.step)}}};
+                .columns = {{std::string(words.of), CellForm::code}, Chapter::quoted(words.step)}};
     for (const ProvenanceStep& step : chapter.input.report.assessment.provenance)
         table.rows.push_back({{step.of, step.step}});
     chapter.add(std::move(table));
@@ -71,8 +83,8 @@ void add_publications(const Chapter& chapter)
     Table table{.caption = std::string(words.sources_table),
                 .columns = {{std::string(words.edition)},
                             {std::string(words.title)},
-                            {std::string(words.status)},
-                            {std::string(words.seen)}}};
+                            Chapter::quoted(words.status),
+                            Chapter::quoted(words.seen)}};
     std::set<std::string> seen;
     for (const std::string& id : criteria_of(chapter.input.report.assessment)) {
         const Criterion* criterion = chapter.criterion(id);
@@ -97,7 +109,10 @@ void add_inputs(const Chapter& chapter)
                             {std::string(words.name), CellForm::code},
                             {std::string(words.sha256), CellForm::code}}};
     for (const Input& input : chapter.input.inputs)
-        if (input.kind != "verdict") table.rows.push_back({{input.kind, input.name, input.value}, facts_of(input)});
+        if (input.kind != "verdict")
+            table.rows.push_back(
+                {{input_kind_words(input.kind, chapter.language), input.name, shown_value(input, words)},
+                 facts_of(input)});
     chapter.add(std::move(table));
 }
 

@@ -8,6 +8,7 @@
 #include "src/io/atomic_file.h"
 #include "ui/figures/text.h"
 #include "ui/report/chapters.h"
+#include "ui/report/core_words.h"
 
 namespace becalm::report {
 namespace {
@@ -15,16 +16,17 @@ namespace {
 std::string joined(const std::vector<std::string>& list) { return fmt::format("{}", fmt::join(list, ", ")); }
 
 // "shaft_rpm 165, speed_kn 13.5": as the survey notes them.
-std::string noted(const std::map<std::string, double>& values)
+std::string noted(const Chapter& chapter, const std::map<std::string, double>& values)
 {
-    std::string text;
-    for (const auto& [name, value] : values) text += fmt::format("{}{} {}", text.empty() ? "" : ", ", name, value);
-    return text;
+    std::vector<std::string> items;
+    for (const auto& [name, value] : values) items.push_back(name + " " + chapter.number(value));
+    return chapter.joined(items);
 }
 
-std::string optional_text(const std::optional<double>& value) { return value ? fmt::format("{}", *value) : ""; }
-
-std::string span_text(double from_s, double to_s) { return fmt::format("{:.10g}–{:.10g}", from_s, to_s); }
+std::string span_text(const Chapter& chapter, double from_s, double to_s)
+{
+    return chapter.digits(fmt::format("{:.10g}–{:.10g}", from_s, to_s));
+}
 
 // The spaces of the plan that have a place, by their number in the table of spaces.
 void add_plan(const Chapter& chapter, const Plan& plan)
@@ -90,7 +92,7 @@ void add_object(const Chapter& chapter)
     const Survey& survey = chapter.input.survey;
     const Wording& words = chapter.words;
     chapter.heading(words.object, "object");
-    chapter.say(filled(words.setting, name_of(survey.setting)));
+    chapter.say(filled(words.setting, words.settings[static_cast<std::size_t>(survey.setting)]));
     chapter.say(std::string(words.axes_words));
     Table table{.caption = std::string(words.spaces),
                 .columns = {{std::string(words.mark), CellForm::number},
@@ -121,8 +123,8 @@ void add_conditions(const Chapter& chapter)
                                  {std::string(words.hours), CellForm::number},
                                  {std::string(words.events), CellForm::number}}};
     for (const Condition& condition : survey.conditions)
-        conditions.rows.push_back({{condition.id, condition.title, noted(condition.values), condition.period,
-                                    optional_text(condition.exposure_h), optional_text(condition.events)}});
+        conditions.rows.push_back({{condition.id, condition.title, noted(chapter, condition.values), condition.period,
+                                    chapter.number(condition.exposure_h), chapter.number(condition.events)}});
     chapter.add(std::move(conditions));
     Table sources{.caption = std::string(words.source_table),
                   .columns = {{std::string(words.source)},
@@ -130,7 +132,7 @@ void add_conditions(const Chapter& chapter)
                               {std::string(words.kind)},
                               {std::string(words.noted)}}};
     for (const Source& source : survey.sources)
-        sources.rows.push_back({{source.id, source.title, source.kind, noted(source.values)}});
+        sources.rows.push_back({{source.id, source.title, source.kind, noted(chapter, source.values)}});
     chapter.add(std::move(sources));
     Table tasks{.caption = std::string(words.exposure_table),
                 .columns = {{std::string(words.person)},
@@ -142,8 +144,8 @@ void add_conditions(const Chapter& chapter)
     for (const Exposure& exposure : survey.exposures)
         for (const Task& task : exposure.tasks)
             tasks.rows.push_back({{exposure.person, exposure.day, chapter.space_words(task.space),
-                                   task.position ? std::string(name_of(*task.position)) : "",
-                                   chapter.condition_words(task.condition), fmt::format("{}", task.hours)}});
+                                   task.position ? chapter.position_words(name_of(*task.position)) : "",
+                                   chapter.condition_words(task.condition), chapter.number(task.hours)}});
     chapter.add(std::move(tasks));
 }
 
@@ -162,8 +164,9 @@ void add_instruments(const Chapter& chapter)
                               {std::string(words.certificate)},
                               {std::string(words.sensor_uncertainty), CellForm::number}}};
     for (const Sensor& sensor : survey.sensors)
-        sensors.rows.push_back({{sensor.id, sensor.title, stated(sensor.serial), stated(sensor.calibrated),
-                                 stated(sensor.certificate), stated(optional_text(sensor.uncertainty_percent))}});
+        sensors.rows.push_back(
+            {{sensor.id, sensor.title, stated(sensor.serial), stated(date_text(sensor.calibrated, chapter.language)),
+              stated(sensor.certificate), stated(chapter.number(sensor.uncertainty_percent))}});
     chapter.add(std::move(sensors));
     chapter.say(std::string(words.filter_words));
     Table recordings{.caption = std::string(words.recording_table),
@@ -174,7 +177,7 @@ void add_instruments(const Chapter& chapter)
                                  {std::string(words.sensor)},
                                  {std::string(words.channels)},
                                  {std::string(words.scale)},
-                                 {std::string(words.read_as)},
+                                 Chapter::quoted(words.read_as),
                                  {std::string(words.start)},
                                  {std::string(words.comment)}}};
     for (const Recording& recording : survey.recordings) {
@@ -183,10 +186,11 @@ void add_instruments(const Chapter& chapter)
             channels += fmt::format("{}{} = {}", channels.empty() ? "" : ", ", mapping.channel, name_of(mapping.axis));
         const AsRead read = as_read(chapter.input.report.assessment, recording.file);
         recordings.rows.push_back(
-            {{recording.file, chapter.space_words(recording.space), std::string(name_of(recording.position)),
+            {{recording.file, chapter.space_words(recording.space), chapter.position_words(name_of(recording.position)),
               chapter.condition_words(recording.condition), recording.sensor, channels,
-              fmt::format("{} {}", recording.scale.value_or(1.0), figures::pretty_unit(recording.unit)),
-              read.facts.empty() ? std::string(words.not_read) : read.facts, recording.start, recording.comment}});
+              chapter.number(recording.scale.value_or(1.0)) + " " + figures::pretty_unit(recording.unit),
+              read.facts.empty() ? std::string(words.not_read) : read.facts,
+              date_text(recording.start, chapter.language), recording.comment}});
     }
     chapter.add(std::move(recordings));
 }
@@ -205,19 +209,19 @@ void add_left_out(const Chapter& chapter)
                              {std::string(words.event)}}};
     for (const Recording& recording : chapter.input.survey.recordings) {
         for (const ExcludedSpan& span : recording.excluded)
-            spans.rows.push_back({{recording.file, span_text(span.from_s, span.to_s), span.reason}});
+            spans.rows.push_back({{recording.file, span_text(chapter, span.from_s, span.to_s), span.reason}});
         for (const EventSpan& event : recording.events)
-            events.rows.push_back({{recording.file, span_text(event.from_s, event.to_s), event.title}});
+            events.rows.push_back({{recording.file, span_text(chapter, event.from_s, event.to_s), event.title}});
     }
     Table refused{.caption = std::string(words.refused_table),
                   .columns = {{std::string(words.space)},
                               {std::string(words.position)},
                               {std::string(words.condition)},
                               {std::string(words.criterion)},
-                              {std::string(words.reason)}}};
+                              Chapter::quoted(words.reason)}};
     for (const Verdict& verdict : chapter.input.report.assessment.verdicts)
         if (!verdict.judged)
-            refused.rows.push_back({{chapter.subject_words(verdict), verdict.position,
+            refused.rows.push_back({{chapter.subject_words(verdict), chapter.position_words(verdict.position),
                                      chapter.condition_words(verdict.condition), verdict.criterion, verdict.why_not}});
     if (spans.rows.empty() && refused.rows.empty()) chapter.say(std::string(words.nothing_left_out));
     chapter.add(std::move(spans));
@@ -237,14 +241,16 @@ void add_fitness(const Chapter& chapter)
                             {std::string(words.recording), CellForm::code},
                             {std::string(words.channel), CellForm::number},
                             {std::string(words.from_to), CellForm::number},
-                            {std::string(words.finding)}}};
+                            {std::string(words.finding)},
+                            Chapter::quoted(words.finding_quoted)}};
     for (const Severity severity : {Severity::refusal, Severity::caution, Severity::note})
         for (const Finding& finding : findings) {
             if (finding.severity != severity) continue;
-            std::string when = finding.from_s ? fmt::format("{:.10g}", *finding.from_s) : "";
-            if (finding.from_s && finding.to_s) when = span_text(*finding.from_s, *finding.to_s);
-            table.rows.push_back({{std::string(name_of(severity)), finding.recording,
-                                   finding.channel ? std::to_string(*finding.channel) : "", when, finding.message}});
+            std::string when = finding.from_s ? chapter.digits(fmt::format("{:.10g}", *finding.from_s)) : "";
+            if (finding.from_s && finding.to_s) when = span_text(chapter, *finding.from_s, *finding.to_s);
+            table.rows.push_back({{words.severities[static_cast<std::size_t>(severity)].text(), finding.recording,
+                                   finding.channel ? std::to_string(*finding.channel) : "", when,
+                                   finding_title(finding.code, chapter.language), finding.message}});
         }
     chapter.add(std::move(table));
 }

@@ -8,8 +8,10 @@
 
 #include "evaluators/quantity.h"
 #include "ui/figures/explanation_figures.h"
+#include "ui/figures/figure_words.h"
 #include "ui/figures/text.h"
 #include "ui/report/chapters.h"
+#include "ui/report/core_words.h"
 #include "ui/report/verdict_order.h"
 
 namespace becalm::report {
@@ -23,67 +25,30 @@ std::string heading_of(const Verdict& verdict)
     return text.empty() ? verdict.criterion : text;
 }
 
-// The definition of a quantity in words, with what the publication calls it; else the register's short phrase.
-// [iso2631-1-1997, 6.1, 6.3.1, 6.3.2, D.1.2; bs6472-1-2008, 3 and 4; directive-2002-44-ec, annex, B] (from memory)
-std::string formula_of(const std::string& name)
+std::string axes_of(const Criterion& criterion, const Wording& words)
 {
-    static const std::map<std::string, std::string, std::less<>> formulas{
-        {"weighted_rms", "square root of the mean of the squared weighted acceleration over the judged duration"},
-        {"mtvv_linear", "greatest square root of the mean of the squared weighted acceleration over any 1 s"},
-        {"mtvv_exponential",
-         "greatest value of the running r.m.s. of the weighted acceleration, averaged exponentially "
-         "with a time constant of 1 s"},
-        {"vdv", "fourth root of the integral over time of the fourth power of the weighted acceleration"},
-        {"evdv", "1.4 times the weighted r.m.s. acceleration times the fourth root of the duration in seconds"},
-        {"msdv", "square root of the integral over time of the squared weighted acceleration"},
-        {"daily_exposure",
-         "square root of the sum over the tasks of the squared weighted r.m.s. acceleration times its "
-         "duration, divided by the reference duration"},
-        {"peak", "greatest magnitude of the weighted acceleration"},
-    };
-    const evaluators::Quantity* quantity = evaluators::quantity_named(name);
-    std::string text = quantity == nullptr ? name : std::string(quantity->meaning);
-    if (const auto formula = formulas.find(name); formula != formulas.end()) text += ": " + formula->second;
-    return text;
+    return fmt::format("{}; {}; {}", words.axis_rules[static_cast<std::size_t>(criterion.rule)].text(),
+                       words.parts_rules[static_cast<std::size_t>(criterion.conditions)].text(),
+                       words.repeats_rules[static_cast<std::size_t>(criterion.repeats)].text());
 }
 
-std::string axes_of(const Criterion& criterion)
-{
-    static const std::map<AxisRule, std::string_view> rules{
-        {AxisRule::each, "each axis is judged apart"},
-        {AxisRule::highest, "the axis with the greatest value governs"},
-        {AxisRule::vertical, "the vertical axis alone is judged"},
-        {AxisRule::total, "root of the sum of the squares of the axes, each times its factor"},
-        {AxisRule::sum_of_totals, "roots of sums of squares of groups of axes, added up"},
-        {AxisRule::ratio, "root of the sum of squares of the first group over that of the second, in per cent"}};
-    static const std::map<PartsRule, std::string_view> parts{
-        {PartsRule::each, "conditions are judged apart"},
-        {PartsRule::sum, "values of conditions or tasks add up"},
-        {PartsRule::root_sum_square, "squares of the values of conditions or tasks add up"},
-        {PartsRule::root_sum_quad, "fourth powers of the values of conditions or tasks add up"},
-        {PartsRule::highest, "the condition with the greatest value governs"}};
-    static const std::map<RepeatsRule, std::string_view> repeats{
-        {RepeatsRule::pooled, "repeated recordings count as one longer record"},
-        {RepeatsRule::mean, "of repeated recordings the mean of the values counts"},
-        {RepeatsRule::highest, "of repeated recordings the greatest value counts"}};
-    return fmt::format("{}; {}; {}", rules.at(criterion.rule), parts.at(criterion.conditions),
-                       repeats.at(criterion.repeats));
-}
-
-std::string terms_of(const Criterion& criterion)
+std::string terms_of(const Chapter& chapter, const Criterion& criterion)
 {
     std::vector<std::string> terms;
     for (const AxisTerm& term : criterion.terms)
         terms.push_back(fmt::format("{} {}{} × {}", name_of(term.axis), name_of(term.weighting),
-                                    term.position ? " " + std::string(name_of(*term.position)) : "", term.factor));
-    return fmt::format("{}", fmt::join(terms, ", "));
+                                    term.position ? " " + chapter.position_words(name_of(*term.position)) : "",
+                                    chapter.number(term.factor)));
+    return chapter.joined(terms);
 }
 
-std::string range_of(const std::vector<Band>& bands, std::size_t at, const std::string& unit, const Wording& words)
+std::string range_of(const Chapter& chapter, const Band& band, const std::string& unit)
 {
-    const Band& band = bands[at];
-    std::string text = band.from ? filled(words.from_on, with_unit(*band.from, unit)) : "";
-    if (band.limit) return text + filled(band.inclusive ? words.up_to : words.below, with_unit(*band.limit, unit));
+    const Wording& words = chapter.words;
+    std::string text = band.from ? filled(words.from_on, with_unit(*band.from, unit, chapter.language)) : "";
+    if (band.limit)
+        return text +
+               filled(band.inclusive ? words.up_to : words.below, with_unit(*band.limit, unit, chapter.language));
     return text.empty() ? std::string(words.above) : text;
 }
 
@@ -106,9 +71,10 @@ Table table_of(const Chapter& chapter, const std::vector<const Verdict*>& verdic
                             {std::string(words.exceeded)}}};
     for (const Verdict* verdict : verdicts)
         table.rows.push_back(
-            {{chapter.subject_words(*verdict), verdict->position, chapter.condition_words(verdict->condition),
-              verdict->use, verdict->axis, verdict->weighting, value_text(verdict->value, verdict->unit),
-              uncertainty_text(verdict->expanded_uncertainty, verdict->unit), unit_text(verdict->unit),
+            {{chapter.subject_words(*verdict), chapter.position_words(verdict->position),
+              chapter.condition_words(verdict->condition), verdict->use, chapter.axis_words(verdict->axis),
+              verdict->weighting, chapter.value(verdict->value, verdict->unit),
+              chapter.uncertainty(verdict->expanded_uncertainty, verdict->unit), unit_text(verdict->unit),
               verdict->judged ? band_place(*verdict) : "",
               verdict->judged ? band_text(*verdict, words) : std::string(words.not_judged),
               verdict->judged && verdict->band_index ? std::string(verdict->exceeded ? words.yes : words.no) : ""},
@@ -125,7 +91,8 @@ void add_rulers(const Chapter& chapter, const std::vector<const Verdict*>& verdi
     const auto put = [&] {
         if (rulers.empty()) return;
         chapter.document.blocks.emplace_back(Drawing{figures::ruler_figure(
-            {.title = title, .subtitle = heading_of(*verdicts.front()), .height_px = 0.0}, rulers)});
+            {.title = title, .subtitle = heading_of(*verdicts.front()), .height_px = 0.0, .language = chapter.language},
+            rulers)});
         rulers.clear();
     };
     std::size_t drawn = 0;
@@ -133,7 +100,7 @@ void add_rulers(const Chapter& chapter, const std::vector<const Verdict*>& verdi
     for (const Verdict* verdict : verdicts) {
         if (!verdict->judged || !verdict->band_index || verdict->bands.size() < 2) continue;
         std::string place = chapter.place_words(*verdict);
-        if (!verdict->axis.empty()) place += " (" + verdict->axis + ")";
+        if (!verdict->axis.empty()) place += " (" + chapter.axis_words(verdict->axis) + ")";
         rulers.push_back(figures::ruler_of(*verdict, std::move(place)));
         if (rulers.size() == most) put();
         if (++drawn == most_drawn) break;
@@ -155,7 +122,7 @@ void add_bands(const Chapter& chapter, const Criterion& criterion, const std::ve
         if (verdict->bands.empty() || !seen.insert(verdict->use).second) continue;
         for (std::size_t i = 0; i < verdict->bands.size(); ++i)
             table.rows.push_back(
-                {{verdict->use, verdict->bands[i].name, range_of(verdict->bands, i, verdict->unit, words),
+                {{verdict->use, verdict->bands[i].name, range_of(chapter, verdict->bands[i], verdict->unit),
                   std::string(verdict->bands[i].exceeds ? words.yes : words.no)}});
     }
     chapter.add(std::move(table));
@@ -178,7 +145,7 @@ void add_notes(const Chapter& chapter, const std::vector<const Verdict*>& verdic
     }
     if (notes.empty()) return;
     chapter.subheading(chapter.words.notes, 4);
-    List list;
+    List list{.language = "en"};
     for (auto& [note, places] : notes) {
         const bool about_all = places.size() == judged;
         places.erase(std::ranges::unique(places).begin(), places.end());
@@ -187,7 +154,10 @@ void add_notes(const Chapter& chapter, const std::vector<const Verdict*>& verdic
     chapter.document.blocks.emplace_back(std::move(list));
 }
 
-std::string percent_text(double share) { return fmt::format("{:.1f}", 100.0 * share); }
+std::string percent_text(const Chapter& chapter, double percent)
+{
+    return chapter.digits(fmt::format("{:.1f}", percent));
+}
 
 std::string joined_with(const std::vector<std::string>& list) { return fmt::format("{}", fmt::join(list, "; ")); }
 
@@ -202,22 +172,35 @@ void add_components(const Chapter& chapter, const Explanation& explanation)
                             {filled(words.weighted, unit_text(unit)), CellForm::number},
                             {std::string(words.share), CellForm::number},
                             {std::string(words.made_by)},
-                            {std::string(words.because)}}};
+                            Chapter::quoted(words.because)}};
     for (std::size_t i = 0; i < std::min(most_rows, explanation.components.size()); ++i) {
         const ExplainedComponent& component = explanation.components[i];
         std::vector<std::string> made_by, because;
-        for (const SourceMatch& match : component.matches) made_by.push_back(match.source + " (" + match.line + ")");
+        for (const SourceMatch& match : component.matches)
+            made_by.push_back(match.source + " (" + figures::line_words(match.line, chapter.language) + ")");
         if (!component.series.empty()) because.push_back(component.series);
         if (!component.matches.empty())
             because.insert(because.end(), component.matches.front().evidence.begin(),
                            component.matches.front().evidence.end());
         because.insert(because.end(), component.notes.begin(), component.notes.end());
         table.rows.push_back(
-            {{figures::number_text(component.hz, 4), component.axis, value_text(component.weighted_rms, unit),
-              percent_text(component.share), made_by.empty() ? std::string(words.unexplained) : joined_with(made_by),
-              joined_with(because)}});
+            {{chapter.digits(figures::number_text(component.hz, 4)), component.axis,
+              chapter.value(component.weighted_rms, unit), percent_text(chapter, 100.0 * component.share),
+              made_by.empty() ? std::string(words.unexplained) : joined_with(made_by), joined_with(because)}});
     }
     chapter.add(std::move(table));
+}
+
+std::string cure_words(const Chapter& chapter, const Explanation& explanation, const Cure& cure)
+{
+    const Wording& words = chapter.words;
+    const std::string without = with_unit(cure.value_without, explanation.verdict.unit, chapter.language);
+    std::string text =
+        percent_text(chapter, 100.0 * cure.share) + (chapter.language == Language::french ? " %\u00a0: " : " %: ");
+    if (cure.reduction_db)
+        return text + filled(words.cure_reaches, percent_text(chapter, *cure.reduction_db), cure.source,
+                             explanation.next_band);
+    return text + filled(explanation.next_limit ? words.cure_alone : words.cure_without, cure.source, without);
 }
 
 void add_explanation(const Chapter& chapter, const Explanation& explanation)
@@ -225,20 +208,22 @@ void add_explanation(const Chapter& chapter, const Explanation& explanation)
     const Wording& words = chapter.words;
     const Verdict& verdict = explanation.verdict;
     chapter.subheading(heading_of(verdict));
-    std::string what = chapter.place_words(verdict) + ": " + with_unit(verdict.value.value_or(0.0), verdict.unit);
+    std::string what =
+        chapter.place_words(verdict) + ": " + with_unit(verdict.value.value_or(0.0), verdict.unit, chapter.language);
     chapter.say(what + ", " + band_text(verdict, words) + ".");
     if (!explanation.why_not.empty()) return chapter.say(filled(words.cannot_explain, explanation.why_not));
     add_components(chapter, explanation);
-    chapter.say(filled(words.energy, percent_text(explanation.explained_share),
-                       percent_text(explanation.unexplained_share), percent_text(explanation.broad_share)));
+    chapter.say(filled(words.energy, percent_text(chapter, 100.0 * explanation.explained_share),
+                       percent_text(chapter, 100.0 * explanation.unexplained_share),
+                       percent_text(chapter, 100.0 * explanation.broad_share)));
     if (explanation.next_limit)
         chapter.say(filled(words.next_band, explanation.next_band,
-                           fmt::format("{:.1f}", explanation.needed_percent.value_or(0.0)),
-                           with_unit(*explanation.next_limit, verdict.unit)));
+                           percent_text(chapter, explanation.needed_percent.value_or(0.0)),
+                           with_unit(*explanation.next_limit, verdict.unit, chapter.language)));
     List cures;
-    for (const Cure& cure : explanation.cures) cures.items.push_back(percent_text(cure.share) + " %: " + cure.words);
+    for (const Cure& cure : explanation.cures) cures.items.push_back(cure_words(chapter, explanation, cure));
     if (!cures.items.empty()) chapter.document.blocks.emplace_back(std::move(cures));
-    List notes{.items = explanation.notes};
+    List notes{.items = explanation.notes, .language = "en"};
     if (!notes.items.empty()) chapter.document.blocks.emplace_back(std::move(notes));
     for (const ExplainedSpectrum& spectrum : explanation.spectra) {
         // Of a total every axis matters, else the governing one alone.
@@ -246,11 +231,13 @@ void add_explanation(const Chapter& chapter, const Explanation& explanation)
             std::ranges::any_of(explanation.spectra,
                                 [&](const ExplainedSpectrum& other) { return other.axis == verdict.axis; }))
             continue;
-        figures::SpectrumInput input = figures::weighted_spectrum(explanation, spectrum);
-        if (auto shape = figures::weighting_shape(spectrum)) input.shapes.push_back(*std::move(shape));
+        figures::SpectrumInput input = figures::weighted_spectrum(explanation, spectrum, chapter.language);
+        if (auto shape = figures::weighting_shape(spectrum, chapter.language))
+            input.shapes.push_back(*std::move(shape));
         chapter.document.blocks.emplace_back(Drawing{figures::spectrum_figure(input)});
     }
-    chapter.document.blocks.emplace_back(Drawing{figures::ladder_figure(figures::what_carries(explanation))});
+    chapter.document.blocks.emplace_back(
+        Drawing{figures::ladder_figure(figures::what_carries(explanation, chapter.language))});
 }
 
 // The limit that lies within the uncertainty of the value.
@@ -284,20 +271,21 @@ Table budget_of(const Chapter& chapter)
                 .columns = {{std::string(words.space)},
                             {std::string(words.criterion)},
                             {std::string(words.value), CellForm::number}}};
-    for (const std::string& part : parts) table.columns.push_back({part, CellForm::number});
+    for (const std::string& part : parts)
+        table.columns.push_back({uncertainty_part_words(part, chapter.language), CellForm::number});
     table.columns.push_back({std::string(words.uncertainty), CellForm::number});
     table.columns.push_back({std::string(words.unit)});
     for (const Verdict& verdict : assessment.verdicts) {
         if (!verdict.uncertainty || !verdict.expanded_uncertainty) continue;
-        Row row{{chapter.place_words(verdict), verdict.criterion, value_text(verdict.value, verdict.unit)},
+        Row row{{chapter.place_words(verdict), verdict.criterion, chapter.value(verdict.value, verdict.unit)},
                 verdict_fact(assessment, verdict)};
         for (const std::string& part : parts) {
             const auto found = std::ranges::find(verdict.uncertainty->components, part, &UncertaintyComponent::name);
             row.cells.push_back(found == verdict.uncertainty->components.end()
                                     ? std::string()
-                                    : uncertainty_text(found->standard, verdict.unit));
+                                    : chapter.uncertainty(found->standard, verdict.unit));
         }
-        row.cells.push_back(uncertainty_text(verdict.expanded_uncertainty, verdict.unit));
+        row.cells.push_back(chapter.uncertainty(verdict.expanded_uncertainty, verdict.unit));
         row.cells.push_back(unit_text(verdict.unit));
         table.rows.push_back(std::move(row));
     }
@@ -311,9 +299,9 @@ void add_not_covered(const Chapter& chapter)
     for (const Verdict& verdict : chapter.input.report.assessment.verdicts)
         if (verdict.uncertainty)
             for (const std::string& what : verdict.uncertainty->not_covered) ++missing[what];
-    Table table{
-        .caption = std::string(chapter.words.unstated),
-        .columns = {{std::string(chapter.words.unstated)}, {std::string(chapter.words.verdicts), CellForm::number}}};
+    Table table{.caption = std::string(chapter.words.unstated),
+                .columns = {Chapter::quoted(chapter.words.unstated_quoted),
+                            {std::string(chapter.words.count_of_values), CellForm::number}}};
     for (const auto& [what, times] : missing) table.rows.push_back({{what, std::to_string(times)}});
     chapter.add(std::move(table));
 }
@@ -331,6 +319,7 @@ void add_verdicts(const Chapter& chapter)
                        std::to_string(std::ssize(assessment.verdicts) - judged)));
     if (judged == 0) chapter.say(std::string(words.nothing_judged), true);
     chapter.say(std::string(words.how_read));
+    chapter.say(std::string(words.quotes));
     for (const std::string& criterion : criteria_of(assessment)) {
         const auto verdicts = worst_first(assessment, criterion);
         chapter.add(table_of(chapter, verdicts, heading_of(*verdicts.front())));
@@ -350,13 +339,15 @@ void add_results(const Chapter& chapter)
         if (criterion != nullptr) {
             Table compared{.caption = std::string(words.compared), .columns = {{std::string(words.criterion)}, {id}}};
             const std::string unit = unit_text(criterion->unit);
-            compared.rows.push_back({{std::string(words.value), formula_of(criterion->quantity)}});
+            compared.rows.push_back(
+                {{std::string(words.value), quantity_words(criterion->quantity, chapter.language)}});
             compared.rows.push_back({{std::string(words.unit), unit.empty() ? "1" : unit}});
-            compared.rows.push_back({{std::string(words.weighting), terms_of(*criterion)}});
-            compared.rows.push_back({{std::string(words.combined), axes_of(*criterion)}});
+            compared.rows.push_back({{std::string(words.weighting), terms_of(chapter, *criterion)}});
+            compared.rows.push_back({{std::string(words.combined), axes_of(*criterion, words)}});
             chapter.add(std::move(compared));
         }
-        chapter.say(filled(words.confirmed, first.confirmed));
+        chapter.say(filled(words.confirmed,
+                           first.confirmed == "from memory" ? words.from_memory : std::string_view(first.confirmed)));
         if (criterion != nullptr) add_bands(chapter, *criterion, verdicts);
         add_rulers(chapter, verdicts);
         add_notes(chapter, verdicts);
@@ -399,8 +390,8 @@ void add_uncertainty(const Chapter& chapter)
     for (const Verdict& verdict : assessment.verdicts)
         if (const auto limit = limit_near(verdict)) {
             table.rows.push_back(
-                {{chapter.place_words(verdict), verdict.criterion, value_text(verdict.value, verdict.unit),
-                  uncertainty_text(verdict.expanded_uncertainty, verdict.unit), value_text(limit, verdict.unit),
+                {{chapter.place_words(verdict), verdict.criterion, chapter.value(verdict.value, verdict.unit),
+                  chapter.uncertainty(verdict.expanded_uncertainty, verdict.unit), chapter.value(limit, verdict.unit),
                   unit_text(verdict.unit), probability_text(verdict)},
                  verdict_fact(assessment, verdict)});
         }

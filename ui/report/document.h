@@ -26,6 +26,7 @@ struct Paragraph {
 
 struct List {
     std::vector<std::string> items = {};
+    std::string language = {}; // of the items, where it is not the document's: "en"
 };
 
 enum class CellForm {
@@ -37,6 +38,7 @@ enum class CellForm {
 struct Column {
     std::string words = {};
     CellForm form = CellForm::text;
+    std::string language = {}; // of the cells, where it is not the document's; not of the words above them
 };
 
 // Facts for programs that read the report back (inputs.h): names of letters and hyphens, and their values.
@@ -80,6 +82,7 @@ struct Document {
     std::vector<std::string> subtitle = {};
     std::vector<Block> letterhead = {}; // above the title
     std::string contents_words = {};    // above the list of chapters
+    std::string picture_not_drawn = {}; // "{}: ...": in place of a picture that a writer cannot read
     std::vector<Block> blocks = {};
 };
 

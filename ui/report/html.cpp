@@ -92,7 +92,7 @@ public:
     void write(const List& list)
     {
         if (list.items.empty()) return;
-        text_ += "<ul>\n";
+        text_ += "<ul" + language(list.language) + ">\n";
         for (const std::string& item : list.items) text_ += "<li dir=\"auto\">" + xml_text(item) + "</li>\n";
         text_ += "</ul>\n";
     }
@@ -110,7 +110,8 @@ public:
             text_ += "<tr" + facts_text(row.facts) + ">";
             for (std::size_t i = 0; i < row.cells.size() && i < table.columns.size(); ++i) {
                 const std::string form = class_of(table.columns[i].form);
-                text_ += i == 0 ? "<th scope=\"row\"" + form + " dir=\"auto\">" : "<td" + form + " dir=\"auto\">";
+                text_ += (i == 0 ? "<th scope=\"row\"" : "<td") + form + language(table.columns[i].language) +
+                         " dir=\"auto\">";
                 text_ += xml_text(row.cells[i]);
                 text_ += i == 0 ? "</th>" : "</td>";
             }
@@ -141,6 +142,7 @@ public:
 
     void write(const Document& document)
     {
+        language_ = document.language;
         text_ = "<!DOCTYPE html>\n<html xmlns=\"http://www.w3.org/1999/xhtml\" lang=\"" + document.language +
                 "\" xml:lang=\"" + document.language + "\">\n<head>\n<meta charset=\"utf-8\"/>\n" +
                 "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<title>" +
@@ -169,6 +171,13 @@ public:
     std::string text() { return std::move(text_); }
 
 private:
+    // Of words in another language than the document's: a screen reader pronounces them in theirs.
+    std::string language(const std::string& code) const
+    {
+        return code.empty() || code == language_ ? "" : " lang=\"" + code + "\" xml:lang=\"" + code + "\"";
+    }
+
+    std::string language_;
     std::string text_;
 };
 

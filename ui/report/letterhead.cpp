@@ -18,9 +18,11 @@ bool is_there(const std::filesystem::path& path)
     return std::filesystem::exists(path, ignored);
 }
 
-// A paragraph for each line that is not blank.
-Result<std::vector<Block>> paragraphs(const std::filesystem::path& path)
+// A paragraph for each line that is not blank, of the language's own file where there is one.
+Result<std::vector<Block>> paragraphs(const std::filesystem::path& folder, const std::string& name, Language language)
 {
+    std::filesystem::path path = folder / (name + "." + std::string(figures::code_of(language)) + ".txt");
+    if (!is_there(path)) path = folder / (name + ".txt");
     std::vector<Block> blocks;
     if (!is_there(path)) return blocks;
     const auto text = io::read_text_file(path.string(), most_bytes);
@@ -42,7 +44,7 @@ std::string picture_type(std::string_view bytes)
     return bytes.substr(0, looked_at).find("<svg") != std::string_view::npos ? "image/svg+xml" : "";
 }
 
-Result<Letterhead> read_letterhead(const std::string& folder)
+Result<Letterhead> read_letterhead(const std::string& folder, Language language)
 {
     const std::filesystem::path path(folder);
     std::error_code ignored;
@@ -60,16 +62,17 @@ Result<Letterhead> read_letterhead(const std::string& folder)
         const std::string type = picture_type(*bytes);
         if (type.empty())
             return fail({.file = logo.string(), .what = "this is no SVG or PNG picture", .remedy = "save it as one"});
-        result.above.emplace_back(Picture{.media_type = type, .bytes = *std::move(bytes), .alternative = "logo"});
+        result.above.emplace_back(
+            Picture{.media_type = type, .bytes = *std::move(bytes), .alternative = wording_of(language).logo.text()});
     } else {
         result.cautions.push_back({.file = folder,
                                    .what = "the letterhead has no logo",
                                    .remedy = "put logo.svg or logo.png there; the report is written without"});
     }
-    auto above = paragraphs(path / "header.txt");
+    auto above = paragraphs(path, "header", language);
     if (!above) return tl::unexpected(above.error());
     std::ranges::move(*above, std::back_inserter(result.above));
-    auto beneath = paragraphs(path / "closing.txt");
+    auto beneath = paragraphs(path, "closing", language);
     if (!beneath) return tl::unexpected(beneath.error());
     result.beneath = *std::move(beneath);
     return result;

@@ -1,4 +1,5 @@
 // A user's own letterhead: a folder with logo.svg or logo.png, header.txt above the report, closing.txt beneath it.
+// header.de.txt and closing.de.txt come before them in a German report, and so in the other languages.
 #pragma once
 
 #include <string>
@@ -6,6 +7,7 @@
 
 #include "src/base/problem.h"
 #include "ui/report/document.h"
+#include "ui/report/wording.h"
 
 namespace becalm::report {
 
@@ -15,7 +17,7 @@ struct Letterhead {
 };
 
 // Problems: no such folder; a file that is there but cannot be read or is no picture.
-Result<Letterhead> read_letterhead(const std::string& folder);
+Result<Letterhead> read_letterhead(const std::string& folder, Language language = Language::english);
 
 // "image/png", "image/jpeg", "image/svg+xml" by content; empty: none of them.
 std::string picture_type(std::string_view bytes);

@@ -81,7 +81,8 @@ class Printer {
 public:
     Printer(std::string& target, const Document& document, const std::string& date, Pages before)
         : surface_(cairo_pdf_surface_create_for_stream(append, &target, page_width, page_height)),
-          context_(cairo_create(surface_.get())), before_(std::move(before))
+          context_(cairo_create(surface_.get())), before_(std::move(before)),
+          picture_not_drawn_(document.picture_not_drawn)
     {
         cairo_pdf_surface_set_metadata(surface_.get(), CAIRO_PDF_METADATA_TITLE,
                                        figures::cleaned(document.title).c_str());
@@ -518,7 +519,7 @@ private:
 
     void unreadable(const Picture& picture)
     {
-        put(Paragraph{.words = picture.alternative + ": the picture cannot be drawn here."});
+        put(Paragraph{.words = figures::filled(picture_not_drawn_, picture.alternative)});
     }
 
     void put_svg(const Picture& picture)
@@ -578,6 +579,7 @@ private:
     Surface surface_;
     Context context_;
     Pages before_, pages_ = {};
+    std::string picture_not_drawn_;
     double y_ = margin;
     std::function<void(const std::vector<std::string>&)> print_head_ = {}; // of the table that is being printed
 };

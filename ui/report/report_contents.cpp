@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <iterator>
 
+#include <fmt/format.h>
+
+#include "ui/figures/figure_words.h"
 #include "ui/figures/text.h"
 #include "ui/report/chapters.h"
 
@@ -37,6 +40,23 @@ void Chapter::add(Table table) const
     if (!table.rows.empty()) document.blocks.emplace_back(std::move(table));
 }
 
+std::string Chapter::number(const std::optional<double>& value) const { return exact_text(value, language); }
+
+std::string Chapter::axis_words(std::string_view axis) const
+{
+    return axis == "total" ? words.total_axis.text() : std::string(axis);
+}
+
+std::string Chapter::position_words(std::string_view position) const
+{
+    return figures::position_words(position, language);
+}
+
+std::string Chapter::joined(const std::vector<std::string>& items_with_numbers) const
+{
+    return fmt::format("{}", fmt::join(items_with_numbers, figures::words_of(language).list_separator.text()));
+}
+
 std::string Chapter::space_words(std::string_view id) const
 {
     const Space* space = input.survey.space(id);
@@ -57,7 +77,7 @@ std::string Chapter::subject_words(const Verdict& verdict) const
 std::string Chapter::place_words(const Verdict& verdict) const
 {
     std::string text = figures::isolated(subject_words(verdict));
-    if (!verdict.position.empty()) text += ", " + verdict.position;
+    if (!verdict.position.empty()) text += ", " + position_words(verdict.position);
     if (!verdict.condition.empty()) text += ", " + figures::isolated(condition_words(verdict.condition));
     return text;
 }
@@ -73,17 +93,20 @@ Facts verdict_fact(const Assessment& assessment, const Verdict& verdict)
     return {{"verdict", std::to_string(&verdict - assessment.verdicts.data())}};
 }
 
-Document report_contents(const ReportInput& input, const Wording& words)
+Document report_contents(const ReportInput& input, Language language)
 {
-    Document document{.language = std::string(words.language),
+    const Wording& words = wording_of(language);
+    Document document{.language = std::string(figures::code_of(language)),
                       .title = input.survey.title,
                       .letterhead = input.letterhead.above,
-                      .contents_words = std::string(words.contents)};
+                      .contents_words = words.contents.text(),
+                      .picture_not_drawn = words.picture_not_drawn.text()};
     if (!input.survey.client.empty()) document.subtitle.push_back(filled(words.client, input.survey.client));
-    if (const std::string date = date_of(input); !date.empty()) document.subtitle.push_back(filled(words.date, date));
+    if (const std::string date = date_of(input); !date.empty())
+        document.subtitle.push_back(filled(words.date, date_text(date, language)));
     document.subtitle.push_back(filled(words.by_program, input.version));
 
-    const Chapter chapter{input, words, document};
+    const Chapter chapter{input, language, words, document};
     for (const auto add : {add_verdicts, add_cautions, add_purpose, add_object, add_conditions, add_instruments,
                            add_left_out, add_fitness, add_results, add_causes, add_uncertainty})
         add(chapter);

@@ -34,6 +34,6 @@ struct ReportInput {
 // The date the report bears: as given, else that of the latest recording; empty where none states its start.
 std::string date_of(const ReportInput& input);
 
-Document report_contents(const ReportInput& input, const Wording& words = english());
+Document report_contents(const ReportInput& input, Language language = Language::english);
 
 } // namespace becalm::report

@@ -1,6 +1,6 @@
 #include "ui/report/wording.h"
 
-#include <array>
+#include <algorithm>
 
 #include <fmt/format.h>
 
@@ -8,51 +8,69 @@
 #include "ui/figures/text.h"
 
 namespace becalm::report {
+namespace {
 
-const Wording& english()
+std::string shown(const std::optional<double>& value, std::string_view unit, int significant, Language language)
 {
-    static const Wording words;
-    return words;
+    if (!value) return {};
+    const double number = *value * figures::shown_in(unit).shown_per_unit;
+    return figures::in_digits_of(language, figures::number_text(number, significant));
 }
 
-std::string filled(std::string_view format, std::string_view a, std::string_view b, std::string_view c)
+} // namespace
+
+const Wording& wording_of(Language language)
 {
-    const std::array given{a, b, c};
-    std::string text;
-    std::size_t next = 0;
-    while (true) {
-        const std::size_t at = format.find("{}");
-        text += format.substr(0, at);
-        if (at == std::string_view::npos) return text;
-        if (next < given.size()) text += given[next++];
-        format.remove_prefix(at + 2);
+    switch (language) {
+    case Language::german: return german();
+    case Language::french: return french();
+    case Language::english: break;
     }
+    return english();
 }
 
-std::string value_text(const std::optional<double>& value, std::string_view unit)
+std::string value_text(const std::optional<double>& value, std::string_view unit, Language language)
 {
-    return value ? figures::number_text(*value * figures::shown_in(unit).shown_per_unit, 3) : "";
+    return shown(value, unit, 3, language);
 }
 
-std::string uncertainty_text(const std::optional<double>& uncertainty, std::string_view unit)
+std::string uncertainty_text(const std::optional<double>& uncertainty, std::string_view unit, Language language)
 {
-    return uncertainty ? figures::number_text(*uncertainty * figures::shown_in(unit).shown_per_unit, 2) : "";
+    return shown(uncertainty, unit, 2, language);
 }
 
 std::string unit_text(std::string_view unit) { return figures::shown_in(unit).unit; }
 
-std::string with_unit(double value, std::string_view unit)
+std::string with_unit(double value, std::string_view unit, Language language)
 {
     const std::string shown = unit_text(unit);
-    return value_text(value, unit) + (shown.empty() ? "" : "\u00a0" + shown);
+    return value_text(value, unit, language) + (shown.empty() ? "" : "\u00a0" + shown);
 }
 
-std::string exact_text(const std::optional<double>& value) { return value ? fmt::format("{}", *value) : ""; }
+std::string exact_text(const std::optional<double>& value, Language language)
+{
+    return value ? figures::in_digits_of(language, fmt::format("{}", *value)) : "";
+}
+
+std::string date_text(const std::string& iso8601, Language language)
+{
+    static constexpr std::string_view form = "0000-00-00";
+    if (language == Language::english || iso8601.size() < form.size()) return iso8601;
+    const auto fits = [](char c, char like) { return like == '0' ? c >= '0' && c <= '9' : c == like; };
+    if (!std::ranges::equal(std::string_view(iso8601).substr(0, form.size()), form, fits)) return iso8601;
+    const std::string sign = language == Language::german ? "." : "/";
+    std::string text = iso8601.substr(8, 2) + sign + iso8601.substr(5, 2) + sign + iso8601.substr(0, 4);
+    if (iso8601.size() <= form.size() + 1) return text;
+    const std::size_t zone = std::min(iso8601.find_first_of("+-Z", form.size() + 1), iso8601.size());
+    text += " " + iso8601.substr(form.size() + 1, zone - form.size() - 1);
+    if (zone < iso8601.size()) text += " " + iso8601.substr(zone);
+    return text;
+}
 
 std::string band_text(const Verdict& verdict, const Wording& words)
 {
     if (!verdict.judged) return verdict.why_not;
-    if (!verdict.band_index) return std::string(words.no_limits);
+    if (!verdict.band_index) return words.no_limits.text();
     std::string text = verdict.bands[static_cast<std::size_t>(*verdict.band_index)].name;
     for (const std::string& also : verdict.also_bands) text = filled(words.also, text, also);
     return text;
