@@ -75,17 +75,31 @@ with tempfile.TemporaryDirectory() as folder:
     if len(root.findall(f".//{SVG}svg")) < 3:
         sys.exit("figures are missing")
 
-    # The PDF says the same: every word of the tables and paragraphs, in whatever lines.
-    subprocess.run([sys.argv[1], "report", here / "survey.toml", "--html", here / "r.html", "--pdf", here / "r.pdf"], check=True)
-    subprocess.run(["pdftotext", "-layout", here / "r.pdf", here / "r.txt"], check=True)
-    squeezed = lambda text: "".join(text.split())
-    printed = squeezed((here / "r.txt").read_text(encoding="utf-8"))
-    body = root.find(f"{HTML}body/{HTML}main")
-    told = [word for element in body.iter() if element.tag in (HTML + "th", HTML + "td") and element.text
-            for word in element.text.split() if word.isascii() and len(word) <= 12]
-    missing = sorted({word for word in told if squeezed(word) not in printed})
-    if len(told) < 150 or missing:
-        sys.exit(f"of {len(told)} words the PDF lacks {missing}")
+    # The PDF says the same: every word of the tables and paragraphs, in whatever lines. Words may be broken there.
+    squeezed = lambda text: "".join(text.split()).replace("-", "").replace("\u00ad", "")
+    for language, umlauts in (("en", ""), ("de", "äöüß"), ("fr", "éèà")):
+        subprocess.run([sys.argv[1], "report", here / "survey.toml", "--html", here / "r.html", "--pdf", here / "r.pdf", "--language", language], check=True)
+        subprocess.run(["pdftotext", "-layout", here / "r.pdf", here / "r.txt"], check=True)
+        printed = squeezed((here / "r.txt").read_text(encoding="utf-8"))
+        root = tree.parse(here / "r.html").getroot()
+        if root.get("lang") != language:
+            sys.exit(f"the HTML is not in {language}")
+        body = root.find(f"{HTML}body/{HTML}main")
+        told = [word for element in body.iter() if element.tag in {HTML + name for name in ("th", "td", "p", "h2", "caption")} and element.text
+                for word in element.text.split() if len(word) <= 12 and word.isprintable() and "مقصورة" not in word]
+        missing = sorted({word for word in told if squeezed(word) not in printed})
+        if len(told) < 150 or missing:
+            sys.exit(f"of {len(told)} words the PDF in {language} lacks {missing}")
+        if not set(umlauts) <= set("".join(told)):
+            sys.exit(f"{umlauts} are not in the {language} report")
+        pdf = (here / "r.pdf").read_bytes()
+        if f"/Lang ({language})".encode() not in pdf:
+            sys.exit(f"the PDF does not say that it is in {language}")
+        table = int(pdf[pdf.rindex(b"startxref") + 9:].split()[0])
+        if not pdf[table:].startswith(b"xref\n"):
+            sys.exit("the PDF does not say where its table of objects is")
+        if subprocess.run([sys.argv[1], "verify", here / "r.html"], capture_output=True).returncode != 0:
+            sys.exit(f"the {language} report does not agree with its survey")
     fonts = subprocess.run(["pdffonts", here / "r.pdf"], check=True, capture_output=True, text=True).stdout.splitlines()[2:]
     if not fonts or any(line.split()[-5] != "yes" for line in fonts):
         sys.exit("a font is not embedded:\n" + "\n".join(fonts))

@@ -1,10 +1,15 @@
 // becalm report and becalm verify, in process. The signals are the test's own; what the report must say is the JSON of
 // `assess`, rounded here by the rule: three significant digits of a value, two of an uncertainty.
 #include <algorithm>
+#include <bit>
 #include <filesystem>
 #include <regex>
+#include <set>
 
 #include <gmock/gmock.h>
+
+#include "ui/figures/figure_words.h"
+#include "ui/report/wording.h"
 
 #include "tests/faces/cli_harness.h"
 
@@ -216,6 +221,149 @@ TEST_F(Report, RefusesACallThatCannotBeMeant)
     EXPECT_EQ(call({"report", path, "--html", folder_.path("r.html"), "--letterhead", folder_.path("none")}).code, 2);
     EXPECT_EQ(call({"report", path, "--html", folder_.path("no/such/r.html")}).code, 3);
     EXPECT_FALSE(std::filesystem::exists(folder_.path("r.html")));
+}
+
+// --- languages
+
+// What the report says itself: without the style, without what it marks as English, without tags.
+std::string own_words(const std::string& html)
+{
+    std::string text;
+    std::size_t at = html.find("</style>");
+    while (at != std::string::npos) {
+        const std::size_t open = html.find('<', at);
+        text += html.substr(at, open - at) + "\n";
+        if (open == std::string::npos) break;
+        const std::size_t end = html.find('>', open);
+        const std::string tag = html.substr(open, end - open + 1);
+        at = end == std::string::npos ? end : end + 1;
+        if (tag.find(" lang=\"en\"") == std::string::npos || tag.starts_with("<html")) continue;
+        const std::string name = tag.substr(1, tag.find(' ') - 1);
+        at = html.find("</" + name + ">", at);
+    }
+    return text;
+}
+
+// `phrase` between letters that are not its own.
+bool says(const std::string& text, const std::string& phrase)
+{
+    const auto is_letter = [&](std::size_t i) {
+        return i < text.size() && (std::isalnum(static_cast<unsigned char>(text[i])) != 0 || (text[i] & 0x80) != 0);
+    };
+    for (std::size_t at = text.find(phrase); at != std::string::npos; at = text.find(phrase, at + 1))
+        if (!is_letter(at - 1) && !is_letter(at + phrase.size())) return true;
+    return false;
+}
+
+template <class Table>
+std::vector<std::string> phrases_of(const Table& table)
+{
+    std::vector<std::string> texts;
+    for (const auto& phrase :
+         std::bit_cast<std::array<figures::Phrase, sizeof(Table) / sizeof(figures::Phrase)>>(table))
+        texts.push_back(phrase.text());
+    return texts;
+}
+
+std::vector<std::string> all_phrases(figures::Language language)
+{
+    std::vector<std::string> texts = phrases_of(report::wording_of(language));
+    for (std::string& text : phrases_of(figures::words_of(language))) texts.push_back(std::move(text));
+    return texts;
+}
+
+// The pieces of English phrases, between what is filled in, that stand in `text`, and that `language` does not say too.
+std::vector<std::string> english_in(const std::string& text, figures::Language language)
+{
+    constexpr std::size_t least_letters = 5; // shorter ones are words of other languages, or of names
+    // Of names: "Local limit", "between the two values", and "floor" in the key of a verdict.
+    const std::set<std::string> of_names{"limit", "values", "floor"};
+    const std::vector<std::string> own = all_phrases(language);
+    std::vector<std::string> found;
+    for (std::string rest : all_phrases(figures::Language::english))
+        while (!rest.empty()) {
+            const std::string piece = rest.substr(0, rest.find("{}"));
+            rest.erase(0, std::min(rest.size(), piece.size() + 2));
+            const std::size_t from = piece.find_first_not_of(" ,:;.("), to = piece.find_last_not_of(" ,:;.(");
+            if (from == std::string::npos || to - from + 1 < least_letters) continue;
+            const std::string words = piece.substr(from, to - from + 1);
+            if (!of_names.contains(words) && says(text, words) &&
+                std::ranges::none_of(own, [&](const std::string& phrase) { return says(" " + phrase + " ", words); }))
+                found.push_back(words);
+        }
+    return found;
+}
+
+TEST_F(Report, SpeaksTheLanguageAskedForAndMarksWhatIsQuoted)
+{
+    survey("Test", "exclude = [ { from_s = 20, to_s = 25.5, reason = \"Tor\" } ]\n");
+    for (const auto language : {figures::Language::german, figures::Language::french}) {
+        const std::string code(figures::code_of(language));
+        const std::string html = report({"--language", code});
+        EXPECT_THAT(html, HasSubstr("<html xmlns=\"http://www.w3.org/1999/xhtml\" lang=\"" + code + "\""));
+        EXPECT_THAT(html, HasSubstr("<li dir=\"auto\">the first 3 s are left out while the filter settles</li>"));
+        EXPECT_THAT(html, HasSubstr("<ul lang=\"en\" xml:lang=\"en\">"));
+        const std::string text = own_words(html);
+        EXPECT_THAT(english_in(text, language), testing::IsEmpty());
+        EXPECT_THAT(text, HasSubstr("20–25,5"));
+        EXPECT_THAT(text, HasSubstr("adverse comments not probable")) << "the publication's own words";
+        EXPECT_EQ(verified().code, 0) << verified().out;
+        EXPECT_EQ(report({"--language", code, "--jobs", "1"}), html);
+    }
+}
+
+TEST_F(Report, IsInEnglishWhereNothingElseIsAskedFor)
+{
+    survey();
+    const std::string english = report();
+    EXPECT_GT(english_in(own_words(english), figures::Language::german).size(), 50U) << "the search finds them";
+    EXPECT_EQ(report({"--language", "en"}), english);
+    EXPECT_THAT(report({"--language", "de"}), HasSubstr("Datum: 14.03.2026"));
+    EXPECT_THAT(report({"--language", "fr"}), HasSubstr("Date\u00a0: 14/03/2026"));
+    const Outcome other =
+        call({"report", folder_.path("survey.toml"), "--html", folder_.path("r.html"), "--language", "it"});
+    EXPECT_EQ(other.code, 2);
+    EXPECT_THAT(other.err, HasSubstr("en, de or fr"));
+}
+
+TEST_F(Report, TellsTheSameNumbersAndInputsInEachLanguage)
+{
+    survey();
+    const std::string english = report();
+    const auto facts = [](const std::string& html) { return matches_of(html, "<tr( data-input=[^>]*)>"); };
+    const auto values = [](std::string html) {
+        std::ranges::replace(html, ',', '.');
+        return matches_of(html, "<td class=\"number\" dir=\"auto\">([0-9][0-9.]*)</td>");
+    };
+    ASSERT_GT(facts(english).size(), 8U);
+    ASSERT_GT(values(english).size(), 40U);
+    for (const char* code : {"de", "fr"}) {
+        const std::string html = report({"--language", code});
+        EXPECT_EQ(facts(html), facts(english)) << code;
+        EXPECT_EQ(values(html), values(english)) << code;
+        std::string changed = html;
+        const std::size_t at = changed.find("data-value=\"0.");
+        ASSERT_NE(at, std::string::npos);
+        folder_.file("r.html", changed.replace(at, 14, "data-value=\"1."));
+        EXPECT_EQ(verified().code, 3);
+        EXPECT_THAT(verified().out, HasSubstr("the value of c / floor / iso6954-2000 / z differs"));
+        EXPECT_THAT(verified().out, HasSubstr("the text of the report is no longer the one that was sealed"));
+    }
+}
+
+TEST_F(Report, TakesTheLetterheadOfItsLanguage)
+{
+    survey();
+    std::filesystem::create_directories(folder_.path("letter"));
+    folder_.file("letter/logo.svg", "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"4\" height=\"4\"/>");
+    folder_.file("letter/header.txt", "Office");
+    folder_.file("letter/header.de.txt", "Büro");
+    folder_.file("letter/closing.txt", "Signed: ______");
+    const std::string german = report({"--language", "de", "--letterhead", folder_.path("letter")});
+    EXPECT_THAT(german, HasSubstr(">Büro</p>"));
+    EXPECT_THAT(german, Not(HasSubstr(">Office</p>")));
+    EXPECT_THAT(german, HasSubstr("Signed: ______")) << "there is none in German";
+    EXPECT_THAT(report({"--letterhead", folder_.path("letter")}), HasSubstr(">Office</p>"));
 }
 
 // --- verify

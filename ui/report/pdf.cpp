@@ -8,6 +8,7 @@
 #include <functional>
 #include <map>
 #include <memory>
+#include <numeric>
 #include <optional>
 
 #include <fmt/format.h>
@@ -29,6 +30,7 @@ constexpr double body_width = page_width - 2.0 * margin, body_height = page_heig
 constexpr double per_px = 3.0 / 4.0; // px are 1/96 inch
 constexpr double body_size = 10.0, table_size = 8.0, code_size = 7.0;
 constexpr const char* family = "Noto Sans, Liberation Sans, DejaVu Sans, sans-serif";
+constexpr std::string_view soft_hyphen = "\u00ad";
 constexpr const char* code_family = "DejaVu Sans Mono, Liberation Mono, monospace";
 
 template <auto release>
@@ -64,6 +66,24 @@ cairo_status_t take(void* source, unsigned char* data, unsigned length)
     return CAIRO_STATUS_SUCCESS;
 }
 
+// Cairo 1.16 has no words for the language of a document: it is added to the catalogue (ISO 32000-1, 7.7.2 and
+// 14.9.2, from memory), the last object before the table of places, so that no place but the table's own moves. A file
+// that is not laid out like that stays as it is.
+void tell_language(std::string& pdf, const std::string& code)
+{
+    static constexpr std::string_view catalogue = "<< /Type /Catalog\n", table = "\nxref\n", place = "startxref\n";
+    const std::size_t at = pdf.rfind(catalogue);
+    if (at == std::string::npos) return;
+    const std::size_t xref = pdf.find(table, at), start = pdf.rfind(place);
+    if (xref == std::string::npos || start == std::string::npos || start < xref) return;
+    const std::string told = std::to_string(xref + 1);
+    const std::size_t number = start + place.size();
+    if (pdf.compare(number, told.size() + 1, told + "\n") != 0 || pdf.find(" obj\n", at) < xref) return;
+    const std::string entry = "   /Lang (" + code + ")\n";
+    pdf.replace(number, told.size(), std::to_string(xref + 1 + entry.size()));
+    pdf.insert(at + catalogue.size(), entry);
+}
+
 struct Style {
     double size = body_size;
     bool bold = false;
@@ -82,7 +102,7 @@ public:
     Printer(std::string& target, const Document& document, const std::string& date, Pages before)
         : surface_(cairo_pdf_surface_create_for_stream(append, &target, page_width, page_height)),
           context_(cairo_create(surface_.get())), before_(std::move(before)),
-          picture_not_drawn_(document.picture_not_drawn)
+          picture_not_drawn_(document.picture_not_drawn), language_(document.language)
     {
         cairo_pdf_surface_set_metadata(surface_.get(), CAIRO_PDF_METADATA_TITLE,
                                        figures::cleaned(document.title).c_str());
@@ -147,6 +167,8 @@ private:
         cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
         pango_cairo_context_set_font_options(pango_layout_get_context(layout.get()), options);
         cairo_font_options_destroy(options);
+        pango_context_set_language(pango_layout_get_context(layout.get()),
+                                   pango_language_from_string(language_.c_str()));
         pango_context_set_round_glyph_positions(pango_layout_get_context(layout.get()), FALSE);
         const Font font(pango_font_description_from_string(style.code ? code_family : family));
         pango_font_description_set_absolute_size(font.get(), style.size * PANGO_SCALE);
@@ -154,9 +176,10 @@ private:
         pango_layout_set_font_description(layout.get(), font.get());
         pango_layout_set_text(layout.get(), figures::cleaned(text).c_str(), -1);
         pango_layout_set_wrap(layout.get(), PANGO_WRAP_WORD_CHAR);
-        // A hyphen that nobody wrote would change a hash, an identifier, a file's name.
+        // A hyphen that nobody wrote would change a hash, an identifier, a file's name; a soft one is written.
         PangoAttrList* attributes = pango_attr_list_new();
-        pango_attr_list_insert(attributes, pango_attr_insert_hyphens_new(FALSE));
+        const bool is_to_be_hyphenated = text.find(soft_hyphen) != std::string::npos;
+        pango_attr_list_insert(attributes, pango_attr_insert_hyphens_new(is_to_be_hyphenated ? TRUE : FALSE));
         pango_layout_set_attributes(layout.get(), attributes);
         pango_attr_list_unref(attributes);
         if (style.flush_right) pango_layout_set_alignment(layout.get(), PANGO_ALIGN_RIGHT);
@@ -256,15 +279,31 @@ private:
                 .flush_right = form == CellForm::number};
     }
 
-    // By bytes, between spaces and hyphens; `found` where none is longer.
+    // By bytes, between spaces and hyphens, soft ones too; `found` where none is longer.
     static std::string_view longest_word(std::string_view text, std::string_view found)
     {
         while (!text.empty()) {
-            const std::string_view word = text.substr(0, text.find_first_of(" -"));
+            const std::size_t end = std::min(text.find_first_of(" -"), text.find(soft_hyphen));
+            const std::string_view word = text.substr(0, end);
             if (word.size() > found.size()) found = word;
-            text.remove_prefix(std::min(word.size() + 1, text.size()));
+            const std::size_t mark = text.substr(word.size()).starts_with(soft_hyphen) ? soft_hyphen.size() : 1;
+            text.remove_prefix(std::min(word.size() + mark, text.size()));
         }
         return found;
+    }
+
+    // Each its longest word and a part of what it needs beyond; where not even the words have room, all are a little
+    // short of it, none very.
+    static std::vector<double> tight_widths(const std::vector<double>& needed, const std::vector<double>& least)
+    {
+        const double words = std::accumulate(least.begin(), least.end(), 0.0);
+        const double beyond = std::accumulate(needed.begin(), needed.end(), 0.0) - words;
+        std::vector<double> widths;
+        for (std::size_t i = 0; i < needed.size(); ++i)
+            widths.push_back(words < body_width && beyond > 0.0
+                                 ? least[i] + (body_width - words) * (needed[i] - least[i]) / beyond
+                                 : body_width * least[i] / words);
+        return widths;
     }
 
     // Columns that need little get what they need; the others share the rest, the longer ones more of it.
@@ -304,6 +343,10 @@ private:
                     settled = true;
                 }
         }
+        double words = 0.0;
+        for (std::size_t i = 0; i < needed.size(); ++i)
+            if (widths[i] == 0.0) words += least[i];
+        if (words > left) return tight_widths(needed, least);
         for (bool settled = true; settled;) { // none narrower than its longest word
             settled = false;
             double weights = 0.0;
@@ -579,7 +622,7 @@ private:
     Surface surface_;
     Context context_;
     Pages before_, pages_ = {};
-    std::string picture_not_drawn_;
+    std::string picture_not_drawn_, language_;
     double y_ = margin;
     std::function<void(const std::vector<std::string>&)> print_head_ = {}; // of the table that is being printed
 };
@@ -596,6 +639,7 @@ Result<std::string> pdf_of(const Document& document, const std::string& closing,
         return fail({.kind = ProblemKind::outside_world,
                      .what = fmt::format("the PDF cannot be made: {}", cairo_status_to_string(printer.status())),
                      .remedy = "write the report as HTML and print that"});
+    tell_language(pdf, document.language);
     return pdf;
 }
 

@@ -27,7 +27,7 @@ constexpr Wording words{
     .axis = "axis",
     .weighting = "weighting",
     .value = "value",
-    .uncertainty = "± (k = 2)",
+    .uncertainty = "± (k\u00a0=\u00a02)",
     .unit = "unit",
     .place = "place",
     .band = "band",
