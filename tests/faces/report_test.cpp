@@ -301,8 +301,8 @@ TEST_F(Report, SpeaksTheLanguageAskedForAndMarksWhatIsQuoted)
         const std::string code(figures::code_of(language));
         const std::string html = report({"--language", code});
         EXPECT_THAT(html, HasSubstr("<html xmlns=\"http://www.w3.org/1999/xhtml\" lang=\"" + code + "\""));
-        EXPECT_THAT(html, HasSubstr("<li dir=\"auto\">the first 3 s are left out while the filter settles</li>"));
-        EXPECT_THAT(html, HasSubstr("<ul lang=\"en\" xml:lang=\"en\">"));
+        EXPECT_THAT(html, Not(HasSubstr("are left out while the filter settles"))) << "one of the sentences it knows";
+        EXPECT_THAT(html, HasSubstr("<ul lang=\"en\" xml:lang=\"en\">\n<li")) << "the others are quoted";
         const std::string text = own_words(html);
         EXPECT_THAT(english_in(text, language), testing::IsEmpty());
         EXPECT_THAT(text, HasSubstr("20–25,5"));

@@ -165,6 +165,22 @@ TEST(ReportWords, PartsOfAnUncertaintyAndInputsAreNamed)
         EXPECT_NE(report::input_kind_words(kind, Language::german), kind);
 }
 
+TEST(ReportWords, SentencesOfManyReportsAreSaidInTheLanguage)
+{
+    EXPECT_EQ(report::sentence_words("the first 3 s are left out while the filter settles", Language::german),
+              "die ersten 3 s bleiben unberücksichtigt, während das Filter einschwingt");
+    EXPECT_EQ(report::sentence_words("145 s measured, taken to stand for 7.5 h", Language::french),
+              "145 s mesurées, représentatives de 7,5 h");
+    EXPECT_THAT(report::sentence_words("axis x: MTVV is 1.95 times a_w, above 1.5: the running r.m.s. tells more here "
+                                       "(ISO 2631-1, 6.3.3)",
+                                       Language::german),
+                testing::Optional(HasSubstr("Achse x: MTVV ist das 1,95-Fache von a_w")));
+    EXPECT_EQ(report::sentence_words("6 s excluded", Language::english), "6 s excluded");
+    for (const char* other : {"", " s excluded", "6 s excluded, and more", "what somebody wrote. 6 s excluded",
+                              "the first 3 s are left out"})
+        EXPECT_EQ(report::sentence_words(other, Language::german), std::nullopt) << other;
+}
+
 TEST(ReportWords, NumbersAndDatesFollowTheLanguage)
 {
     EXPECT_EQ(report::value_text(0.0812, "m/s2", Language::english), "81.2");

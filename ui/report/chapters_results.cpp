@@ -128,6 +128,24 @@ void add_bands(const Chapter& chapter, const Criterion& criterion, const std::ve
     chapter.add(std::move(table));
 }
 
+struct Note {
+    std::string of = {}; // of which places, with what stands behind it; empty: of all
+    std::string text = {};
+};
+
+// In the words of the language first, then what can only be quoted.
+void add_said(const Chapter& chapter, const std::vector<Note>& notes)
+{
+    List said, quoted{.language = "en"};
+    for (const Note& note : notes)
+        if (const auto words = sentence_words(note.text, chapter.language))
+            said.items.push_back(note.of + *words);
+        else
+            quoted.items.push_back(note.of + note.text);
+    for (List* list : {&said, &quoted})
+        if (!list->items.empty()) chapter.document.blocks.emplace_back(std::move(*list));
+}
+
 void add_notes(const Chapter& chapter, const std::vector<const Verdict*>& verdicts)
 {
     std::vector<std::pair<std::string, std::vector<std::string>>> notes; // what, and the places it is about
@@ -145,13 +163,13 @@ void add_notes(const Chapter& chapter, const std::vector<const Verdict*>& verdic
     }
     if (notes.empty()) return;
     chapter.subheading(chapter.words.notes, 4);
-    List list{.language = "en"};
+    std::vector<Note> told;
     for (auto& [note, places] : notes) {
         const bool about_all = places.size() == judged;
         places.erase(std::ranges::unique(places).begin(), places.end());
-        list.items.push_back(about_all ? note : fmt::format("{}: {}", fmt::join(places, ", "), note));
+        told.push_back({about_all ? "" : fmt::format("{}: ", fmt::join(places, ", ")), note});
     }
-    chapter.document.blocks.emplace_back(std::move(list));
+    add_said(chapter, told);
 }
 
 std::string percent_text(const Chapter& chapter, double percent)
@@ -223,8 +241,9 @@ void add_explanation(const Chapter& chapter, const Explanation& explanation)
     List cures;
     for (const Cure& cure : explanation.cures) cures.items.push_back(cure_words(chapter, explanation, cure));
     if (!cures.items.empty()) chapter.document.blocks.emplace_back(std::move(cures));
-    List notes{.items = explanation.notes, .language = "en"};
-    if (!notes.items.empty()) chapter.document.blocks.emplace_back(std::move(notes));
+    std::vector<Note> notes;
+    for (const std::string& note : explanation.notes) notes.push_back({.text = note});
+    add_said(chapter, notes);
     for (const ExplainedSpectrum& spectrum : explanation.spectra) {
         // Of a total every axis matters, else the governing one alone.
         if (explanation.spectra.size() > 1 && spectrum.axis != verdict.axis &&

@@ -2,9 +2,11 @@
 
 #include <algorithm>
 #include <array>
+#include <optional>
 #include <span>
 
 #include "evaluators/quantity.h"
+#include "src/base/problem.h"
 
 namespace becalm::report {
 namespace {
@@ -199,6 +201,79 @@ constexpr auto input_kinds = std::to_array<Named>({
     {"assessment", "assessment", "Beurteilung", "évaluation"},
 });
 
+// Sentences that stand in nearly every report, as evaluators/ say them; {} is a number, an axis or a unit.
+struct Sentence {
+    std::string_view english;
+    Phrase german, french;
+};
+constexpr auto sentences = std::to_array<Sentence>({
+    {"the first {} s are left out while the filter settles",
+     "die ersten {} s bleiben unberücksichtigt, während das Filter einschwingt",
+     "les {} premières secondes sont exclues, pendant la mise en régime du filtre"},
+    {"{} s excluded", "{} s ausgenommen", "{} s exclues"},
+    {"{} s measured, taken to stand for {} h (the whole period: the condition states no exposure_h or events)",
+     "{} s gemessen, stellvertretend für {} h (den ganzen Zeitraum: Der Betriebszustand nennt weder exposure_h noch "
+     "events)",
+     "{} s mesurées, représentatives de {} h (toute la période\u00a0: la condition n’indique ni exposure_h ni events)"},
+    {"{} s measured, taken to stand for {} h", "{} s gemessen, stellvertretend für {} h",
+     "{} s mesurées, représentatives de {} h"},
+    {"over the measured {} s", "über die gemessenen {} s", "sur les {} s mesurées"},
+    {"{} events in the period like the {} recorded", "Ereignisse im Zeitraum: {}, wie die aufgezeichneten ({})",
+     "événements dans la période\u00a0: {}, semblables à ceux enregistrés ({})"},
+    {"axis {}: MTVV is {} times a_w, above 1.5: the running r.m.s. tells more here (ISO 2631-1, 6.3.3)",
+     "Achse {}: MTVV ist das {}-Fache von a_w, mehr als 1,5: Der gleitende Effektivwert sagt hier mehr aus (ISO "
+     "2631-1, 6.3.3)",
+     "axe {}\u00a0: MTVV vaut {} fois a_w, plus de 1,5\u00a0: la valeur efficace glissante en dit ici davantage (ISO "
+     "2631-1, 6.3.3)"},
+    {"axis {}: VDV is {} times a_w T^(1/4), above 1.75: the dose tells more here (ISO 2631-1, 6.3.3)",
+     "Achse {}: VDV ist das {}-Fache von a_w T^(1/4), mehr als 1,75: Die Dosis sagt hier mehr aus (ISO 2631-1, 6.3.3)",
+     "axe {}\u00a0: VDV vaut {} fois a_w T^(1/4), plus de 1,75\u00a0: la dose en dit ici davantage (ISO 2631-1, "
+     "6.3.3)"},
+    {"axis {}: crest factor {}: the r.m.s. value may underestimate; look at MTVV and VDV too (ISO 2631-1, 6.2.1)",
+     "Achse {}: Scheitelfaktor {}: Der Effektivwert kann die Einwirkung unterschätzen; MTVV und VDV sind ebenfalls zu "
+     "betrachten (ISO 2631-1, 6.2.1)",
+     "axe {}\u00a0: facteur de crête {}\u00a0: la valeur efficace peut sous-estimer\u00a0; considérer aussi MTVV et "
+     "VDV (ISO 2631-1, 6.2.1)"},
+    {"the publication sets no limits; the value is reported",
+     "die Veröffentlichung setzt keine Anforderung; der Wert wird mitgeteilt",
+     "la publication ne fixe pas de limite\u00a0; la valeur est communiquée"},
+    {"guarded: the value with its expanded uncertainty, {} {}, is compared (JCGM 106:2012)",
+     "verglichen wird der Wert mit seiner erweiterten Messunsicherheit, {} {} (JCGM 106:2012)",
+     "on compare la valeur avec son incertitude élargie, {} {} (JCGM 106:2012)"},
+    {"the {} is taken to follow the root of the mean square; it follows the greatest moments more",
+     "es wird angenommen, dass {} dem Effektivwert folgt; tatsächlich folgt die Größe stärker den größten "
+     "Augenblickswerten",
+     "on admet que {} suit la valeur efficace\u00a0; en réalité la grandeur suit davantage les plus grandes valeurs "
+     "instantanées"},
+    {"the value is a level; shares are of its mean square",
+     "der Wert ist ein Pegel; die Anteile beziehen sich auf sein quadratisches Mittel",
+     "la valeur est un niveau\u00a0; les parts sont celles de sa moyenne quadratique"},
+    {"the survey names no sources; add [[source]] tables and every component that fits is named",
+     "die Messkampagne nennt keine Quellen; mit [[source]] wird jeder passende Anteil zugeordnet",
+     "la campagne n’indique aucune source\u00a0; avec [[source]], chaque composante concordante est attribuée"},
+});
+
+// What stands for the {} of `pattern` in `text`; nothing where it is another sentence.
+std::optional<std::array<std::string, 2>> filled_into(std::string_view pattern, std::string_view text)
+{
+    constexpr std::size_t longest = 16; // letters: more is no number
+    std::array<std::string, 2> found;
+    for (std::size_t i = 0;; ++i) {
+        const std::size_t place = pattern.find("{}");
+        const std::string_view piece = pattern.substr(0, place);
+        if (!text.starts_with(piece)) return {};
+        text.remove_prefix(piece.size());
+        if (place == std::string_view::npos) return text.empty() ? std::optional(found) : std::nullopt;
+        BECALM_ASSERT(i < found.size());
+        pattern.remove_prefix(place + 2);
+        const std::string_view next = pattern.substr(0, pattern.find("{}"));
+        const std::size_t end = next.empty() ? text.size() : text.find(next);
+        if (end == 0 || end == std::string_view::npos || end > longest) return {};
+        found[i] = text.substr(0, end);
+        text.remove_prefix(end);
+    }
+}
+
 std::string words_in(std::span<const Named> rows, std::string_view name, Language language)
 {
     const Named* row = row_of(rows, name);
@@ -220,6 +295,17 @@ std::string quantity_words(std::string_view name, Language language)
 }
 
 std::string finding_title(std::string_view code, Language language) { return words_in(finding_titles, code, language); }
+
+std::optional<std::string> sentence_words(std::string_view english, Language language)
+{
+    if (language == Language::english) return std::string(english);
+    for (const Sentence& sentence : sentences)
+        if (const auto found = filled_into(sentence.english, english)) {
+            const auto in_digits = [&](std::size_t i) { return figures::in_digits_of(language, (*found)[i]); };
+            return filled(language == Language::german ? sentence.german : sentence.french, in_digits(0), in_digits(1));
+        }
+    return {};
+}
 
 std::string uncertainty_part_words(std::string_view name, Language language)
 {
