@@ -326,6 +326,30 @@ TEST_F(Report, IsInEnglishWhereNothingElseIsAskedFor)
     EXPECT_THAT(other.err, HasSubstr("en, de or fr"));
 }
 
+TEST_F(Report, SaysInItsLanguageThatNothingCanBeJudgedAndThatSomebodyMustAct)
+{
+    survey();
+    folder_.file("a.wav", wav({Signal(35000, 0.0)}, 500));
+    folder_.file("b.wav", "not a recording");
+    const std::string refused = own_words(report({"--language", "de"}, 3));
+    EXPECT_THAT(english_in(refused, figures::Language::german), testing::IsEmpty());
+    EXPECT_THAT(refused, HasSubstr("Es konnte nichts beurteilt werden"));
+    EXPECT_THAT(refused, HasSubstr("konstanter Kanal"));
+
+    const Signal signal = sine(70.0, 500.0, 7.0, 2.0);
+    folder_.file("d.wav", wav({signal, signal, signal}, 500));
+    folder_.file("survey.toml", "title = \"Tag\"\nsetting = \"road\"\n"
+                                "[[space]]\nid = \"s\"\nuse = \"any\"\n[[recording]]\nfile = \"d.wav\"\nspace = \"s\"\n"
+                                "position = \"seat-pan\"\nchannels = { 1 = \"x\", 2 = \"y\", 3 = \"z\" }\n"
+                                "[[exposure]]\nperson = \"Fahrerin\"\n"
+                                "tasks = [ { space = \"s\", position = \"seat-pan\", hours = 6.5 } ]\n"
+                                "[[judge]]\ncriteria = [\"directive-2002-44-ec-a8\"]\n");
+    const std::string exceeded = own_words(report({"--language", "fr"}));
+    EXPECT_THAT(exceeded, HasSubstr("Une valeur d’exposition déclenchant l’action est dépassée pour Fahrerin. "
+                                    "L’employeur a l’obligation d’agir"));
+    EXPECT_THAT(exceeded, HasSubstr("6,5"));
+}
+
 TEST_F(Report, TellsTheSameNumbersAndInputsInEachLanguage)
 {
     survey();

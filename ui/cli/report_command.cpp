@@ -55,7 +55,7 @@ public:
                   "judge by this one instead of the survey's own [[judge]] (repeat for more)");
         app.text("--letterhead", letterhead_,
                  "folder with logo.svg or logo.png, header.txt, closing.txt (header.de.txt: of a German report)");
-        app.text("--language", language_code_, "of the report: en (as it is by default), de or fr");
+        app.text("--language", language_code_, "what the report is written in: en (default), de or fr");
         app.text("--date", date_, "YYYY-MM-DD (default: that of the latest recording, where one states its start)");
         app.jobs(jobs_);
         return app;

@@ -75,8 +75,7 @@ Table table_of(const Chapter& chapter, const std::vector<const Verdict*>& verdic
               chapter.condition_words(verdict->condition), verdict->use, chapter.axis_words(verdict->axis),
               verdict->weighting, chapter.value(verdict->value, verdict->unit),
               chapter.uncertainty(verdict->expanded_uncertainty, verdict->unit), unit_text(verdict->unit),
-              verdict->judged ? band_place(*verdict) : "",
-              verdict->judged ? band_text(*verdict, words) : std::string(words.not_judged),
+              verdict->judged ? band_place(*verdict) : "", band_text(*verdict, words),
               verdict->judged && verdict->band_index ? std::string(verdict->exceeded ? words.yes : words.no) : ""},
              verdict_fact(chapter.input.report.assessment, *verdict)});
     return table;

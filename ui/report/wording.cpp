@@ -69,7 +69,7 @@ std::string date_text(const std::string& iso8601, Language language)
 
 std::string band_text(const Verdict& verdict, const Wording& words)
 {
-    if (!verdict.judged) return verdict.why_not;
+    if (!verdict.judged) return words.not_judged.text();
     if (!verdict.band_index) return words.no_limits.text();
     std::string text = verdict.bands[static_cast<std::size_t>(*verdict.band_index)].name;
     for (const std::string& also : verdict.also_bands) text = filled(words.also, text, also);

@@ -82,7 +82,7 @@ std::string exact_text(const std::optional<double>& value, Language language);
 // ISO 8601. What is no such date stays as it is.
 std::string date_text(const std::string& iso8601, Language language);
 
-// The band in the publication's words, others that hold the value beside it; why it is not judged; that there are no
+// The band in the publication's words, others that hold the value beside it; that it is not judged; that there are no
 // limits.
 std::string band_text(const Verdict& verdict, const Wording& words);
 
