@@ -188,6 +188,7 @@ TEST(ReportWords, NumbersAndDatesFollowTheLanguage)
     EXPECT_EQ(report::uncertainty_text(0.00058, "m/s2", Language::french), "0,58");
     EXPECT_EQ(report::exact_text(0.1234567890123, Language::german), "0,1234567890123");
     EXPECT_EQ(report::date_text("2026-03-14", Language::english), "2026-03-14");
+    EXPECT_EQ(report::date_text("2026-03-14T09:30:00+01:00", Language::english), "2026-03-14 09:30:00 +01:00");
     EXPECT_EQ(report::date_text("2026-03-14", Language::german), "14.03.2026");
     EXPECT_EQ(report::date_text("2026-03-14T09:30:00+01:00", Language::french), "14/03/2026 09:30:00 +01:00");
     EXPECT_EQ(report::date_text("2026-03-14T09:30:00.25Z", Language::german), "14.03.2026 09:30:00.25 Z");

@@ -188,7 +188,7 @@ void add_instruments(const Chapter& chapter)
         recordings.rows.push_back(
             {{recording.file, chapter.space_words(recording.space), chapter.position_words(name_of(recording.position)),
               chapter.condition_words(recording.condition), recording.sensor, channels,
-              chapter.number(recording.scale.value_or(1.0)) + " " + figures::pretty_unit(recording.unit),
+              chapter.number(recording.scale.value_or(1.0)) + "\u00a0" + figures::pretty_unit(recording.unit),
               read.facts.empty() ? std::string(words.not_read) : read.facts,
               date_text(recording.start, chapter.language), recording.comment}});
     }

@@ -55,11 +55,13 @@ std::string exact_text(const std::optional<double>& value, Language language)
 std::string date_text(const std::string& iso8601, Language language)
 {
     static constexpr std::string_view form = "0000-00-00";
-    if (language == Language::english || iso8601.size() < form.size()) return iso8601;
+    if (iso8601.size() < form.size()) return iso8601;
     const auto fits = [](char c, char like) { return like == '0' ? c >= '0' && c <= '9' : c == like; };
     if (!std::ranges::equal(std::string_view(iso8601).substr(0, form.size()), form, fits)) return iso8601;
+    std::string text = iso8601.substr(0, form.size());
     const std::string sign = language == Language::german ? "." : "/";
-    std::string text = iso8601.substr(8, 2) + sign + iso8601.substr(5, 2) + sign + iso8601.substr(0, 4);
+    if (language != Language::english)
+        text = iso8601.substr(8, 2) + sign + iso8601.substr(5, 2) + sign + iso8601.substr(0, 4);
     if (iso8601.size() <= form.size() + 1) return text;
     const std::size_t zone = std::min(iso8601.find_first_of("+-Z", form.size() + 1), iso8601.size());
     text += " " + iso8601.substr(form.size() + 1, zone - form.size() - 1);

@@ -78,8 +78,8 @@ std::string with_unit(double value, std::string_view unit, Language language);
 // The shortest text that reads back the same number, with the decimal sign of the language.
 std::string exact_text(const std::optional<double>& value, Language language);
 
-// "2026-03-14T09:30:00+01:00" -> "14.03.2026 09:30:00 +01:00", "14/03/2026 ...": as the language writes it, English in
-// ISO 8601. What is no such date stays as it is.
+// "2026-03-14T09:30:00+01:00" -> "2026-03-14 09:30:00 +01:00", "14.03.2026 ...", "14/03/2026 ...": as the language
+// writes it. What is no such date stays as it is.
 std::string date_text(const std::string& iso8601, Language language);
 
 // The band in the publication's words, others that hold the value beside it; that it is not judged; that there are no
