@@ -17,6 +17,7 @@
 #include "evaluators/selection.h"
 #include "evaluators/survey_conditions.h"
 #include "evaluators/verdicts.h"
+#include "src/io/recording_path.h"
 
 namespace becalm::evaluators {
 namespace {
@@ -191,7 +192,7 @@ private:
     void refuse(Measured& measured, Problem problem)
     {
         const std::string& file = measured.recording->file;
-        if (problem.file == resolved(survey_, file)) problem.file = file;
+        if (problem.file == io::recording_path(resolved(survey_, file)).file) problem.file = file;
         measured.unreadable = to_text(problem);
         result_.findings.push_back(
             {.severity = Severity::refusal, .code = "unreadable", .message = measured.unreadable, .recording = file});

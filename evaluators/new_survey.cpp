@@ -192,11 +192,29 @@ public:
     // `taken`: ids of spaces that are there already.
     explicit Builder(Survey& survey, std::set<std::string> taken = {}) : survey_(survey), ids_(std::move(taken)) {}
 
-    void add(const fs::path& file, const io::RecordingInfo& info)
+    // Every recording in the file at `path`, which the survey calls `file`.
+    void add_all_of(const fs::path& file, const std::string& path, std::vector<Problem>& problems)
+    {
+        const auto add_one = [&](const std::string& part) {
+            const std::string named = part.empty() ? "" : "#" + part;
+            const auto reader = io::open_recording(path + named);
+            if (reader)
+                add(file, part, (*reader)->info());
+            else
+                problems.push_back(reader.error());
+        };
+        const auto parts = io::parts_of(path);
+        if (!parts) return problems.push_back(parts.error());
+        if (parts->size() <= 1) return add_one({});
+        for (const io::RecordingPart& part : *parts) add_one(part.name);
+    }
+
+private:
+    void add(const fs::path& file, const std::string& part, const io::RecordingInfo& info)
     {
         const Mapping mapping = mapping_of(info);
         Recording recording;
-        recording.file = file.generic_string();
+        recording.file = file.generic_string() + (part.empty() ? "" : "#" + part);
         recording.start = info.start;
         std::vector<std::string> remarks;
         if (!mapping.guess.empty()) remarks.push_back(mapping.guess);
@@ -205,15 +223,17 @@ public:
         else
             remarks.push_back(info.unit.empty() ? std::string(unit_remark)
                                                 : fmt::format("the file states {}{}", info.unit, stated_unit_remark));
-        if (info.integer_pcm) remarks.push_back(fmt::format("{} = what full scale is in this unit", scale_remark));
+        if (info.integer_pcm)
+            remarks.push_back(fmt::format("{} = what {} is in this unit", scale_remark, io::one_of(info)));
         recording.comment = fmt::format("{}", fmt::join(remarks, between_remarks));
 
-        const std::string id = free_id(file);
+        const std::string id = part.empty() ? free_id(file) : unused(slug_of(file.stem().string() + "-" + part));
         for (std::size_t s = 0; s < mapping.sensors.size(); ++s) {
             const bool several = mapping.sensors.size() > 1;
             Space space;
             space.id = several ? unused(fmt::format("{}-{}", id, s + 1)) : id;
-            space.label = file.stem().string() + (several ? fmt::format(", sensor {}", s + 1) : "");
+            space.label = file.stem().string() + (part.empty() ? "" : " " + part) +
+                          (several ? fmt::format(", sensor {}", s + 1) : "");
             space.use = "unknown";
             space.group = file.parent_path().generic_string();
             recording.space = space.id;
@@ -224,7 +244,6 @@ public:
         }
     }
 
-private:
     // The name of the file; of its folders too where another file has it already.
     std::string free_id(const fs::path& file) const
     {
@@ -266,13 +285,7 @@ Results<NewSurvey> survey_from_folder(const std::string& folder)
     NewSurvey result;
     const std::vector<fs::path> files = Finder(result.problems).files_below(folder);
     Builder builder(result.survey);
-    for (const fs::path& file : files) {
-        const auto reader = io::open_recording((fs::path(folder) / file).string());
-        if (reader)
-            builder.add(file, (*reader)->info());
-        else
-            result.problems.push_back(reader.error());
-    }
+    for (const fs::path& file : files) builder.add_all_of(file, (fs::path(folder) / file).string(), result.problems);
     if (result.survey.recordings.empty()) {
         if (result.problems.empty())
             result.problems.push_back({.kind = ProblemKind::outside_world,
@@ -329,11 +342,7 @@ NewSurvey further_recordings(const Survey& survey, const std::vector<std::string
                                        .remedy = "change what stands there"});
             continue;
         }
-        const auto reader = io::open_recording(whole.string());
-        if (reader)
-            builder.add(name, (*reader)->info());
-        else
-            result.problems.push_back(reader.error());
+        builder.add_all_of(name, whole.string(), result.problems);
     }
     return result;
 }

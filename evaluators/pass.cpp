@@ -21,6 +21,7 @@
 #include "filters/weighting.h"
 #include "filters/welch.h"
 #include "src/io/file_hash.h"
+#include "src/io/recording_path.h"
 
 namespace becalm::evaluators {
 namespace {
@@ -134,11 +135,13 @@ Result<Plan> plan_for(const PassRequest& request, io::RecordingReader& reader, c
     Plan plan{.request = &request, .info = reader.info()};
     const io::RecordingInfo& info = plan.info;
     if (info.integer_pcm && !request.scale_given)
-        return fail(
-            {.file = request.path,
-             .what = fmt::format("its samples ({}) are parts of full scale, not a physical quantity", info.format),
-             .remedy = "add the line `scale = N` to its [[recording]], or --scale N on the command line: full scale is "
-                       "N of the unit"});
+        return fail({.file = request.path,
+                     .what = fmt::format("its samples ({}) are {}, not a physical quantity", info.format,
+                                         info.step < 1.0 ? "parts of full scale" : "counts"),
+                     .remedy = fmt::format(
+                         "add the line `scale = N` to its [[recording]], or --scale N on the command line: {} is "
+                         "N of the unit",
+                         io::one_of(info))});
     for (const Lane& lane : request.lanes) plan.channels.push_back(lane.channel);
     for (const auto* channels : {&request.spectra_channels, &request.motion_channels})
         plan.channels.insert(plan.channels.end(), channels->begin(), channels->end());
@@ -671,7 +674,7 @@ private:
         if (options_.stop.stop_requested())
             recordings_[r].sha256 = tl::unexpected(stopped(requests_[r].path));
         else
-            recordings_[r].sha256 = io::sha256_of_file(requests_[r].path);
+            recordings_[r].sha256 = io::sha256_of_file(io::recording_path(requests_[r].path).file);
         close_part(r);
     }
 

@@ -12,16 +12,24 @@
 
 #include "filters/lane_kernel.h"
 #include "src/io/file_hash.h"
+#include "src/io/recording_path.h"
 #include "src/store/archive.h"
 
 // ---- what an entry consists of ----
 
 namespace becalm::store {
 
+void serialize(auto& archive, Of<io::ChannelFacts> auto& facts)
+{
+    auto& [unit, scale, sensor, serial, sensitivity, calibrated, direction] = facts;
+    archive(unit, scale, sensor, serial, sensitivity, calibrated, direction);
+}
+
 void serialize(auto& archive, Of<io::RecordingInfo> auto& info)
 {
-    auto& [format, rate_hz, channels, frames, integer_pcm, step, seekable, names, unit, start] = info;
-    archive(format, rate_hz, channels, frames, integer_pcm, step, seekable, names, unit, start);
+    auto& [format, rate_hz, channels, frames, integer_pcm, step, seekable, names, unit, start, facts, remarks, files] =
+        info;
+    archive(format, rate_hz, channels, frames, integer_pcm, step, seekable, names, unit, start, facts, remarks, files);
 }
 
 void serialize(auto& archive, Of<Problem> auto& problem)
@@ -103,12 +111,14 @@ std::string key_of(const PassRequest& request, const std::string& sha256)
 {
     const auto& [path, read, lanes, input, to_si, scale_given, offset, span, keep_rows, resolution_hz, spectrum_row_s,
                  spectra_channels, motion_channels, swing_lanes, hash] = request;
-    const auto& [rate_hz] = read;
+    const auto& [rate_hz, part] = read;
     const auto& [from_s, to_s] = span;
-    return fmt::format("{}; read at {}; {} times {}, {}; offset {}; from {} to {}; {}; spectra {} in rows of {}",
-                       sha256, exactly(rate_hz), name_of(input), exactly(to_si), scale_given ? "scaled" : "as it is",
-                       static_cast<int>(offset), exactly(from_s), exactly(to_s), keep_rows ? "rows" : "no rows",
-                       exactly(resolution_hz), exactly(spectrum_row_s));
+    const std::string named = io::recording_path(path).part;
+    return fmt::format(
+        "{}; part {:?}; read at {}; {} times {}, {}; offset {}; from {} to {}; {}; spectra {} in rows of {}", sha256,
+        named.empty() ? part : named, exactly(rate_hz), name_of(input), exactly(to_si),
+        scale_given ? "scaled" : "as it is", static_cast<int>(offset), exactly(from_s), exactly(to_s),
+        keep_rows ? "rows" : "no rows", exactly(resolution_hz), exactly(spectrum_row_s));
 }
 
 std::string encoded(const PassResult& result)
@@ -285,14 +295,15 @@ private:
     {
         const PassRequest& request = requests_[r];
         Known& known = known_[r];
-        known.state = store::state_of(request.path);
+        const std::string file = io::recording_path(request.path).file;
+        known.state = store::state_of(file);
         if (!known.state) return; // the pass will say what is wrong
         known.sha256 = cache_.sha256_of(*known.state);
         // A content never seen before has no entry: it is hashed beside its pass. One that may still change unnoticed
         // is hashed before and after.
         if (known.sha256.empty() && (!known.state->settled || cache_.has_seen_size(known.state->size))) {
-            auto sha256 = io::sha256_of_file(request.path);
-            if (!sha256 || store::state_of(request.path) != known.state) {
+            auto sha256 = io::sha256_of_file(file);
+            if (!sha256 || store::state_of(file) != known.state) {
                 known.state.reset();
                 return;
             }

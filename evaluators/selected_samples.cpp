@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "src/io/file_hash.h"
+#include "src/io/recording_path.h"
 
 namespace becalm::evaluators {
 namespace {
@@ -52,10 +53,10 @@ Result<SelectedReader> SelectedReader::open(const std::string& path, const Weigh
     SelectedReader selected(path, options, std::move(*opened));
     const io::RecordingInfo& info = selected.reader_->info();
     if (info.integer_pcm && !options.scale)
-        return fail(
-            {.file = path,
-             .what = fmt::format("its samples ({}) are parts of full scale, not a physical quantity", info.format),
-             .remedy = "say --scale N: full scale is N of the unit"});
+        return fail({.file = path,
+                     .what = fmt::format("its samples ({}) are {}, not a physical quantity", info.format,
+                                         info.step < 1.0 ? "parts of full scale" : "counts"),
+                     .remedy = fmt::format("say --scale N: {} is N of the unit", io::one_of(info))});
     auto channels = channels_of(path, info, options);
     if (!channels) return tl::unexpected(channels.error());
     selected.channels_ = std::move(*channels);
@@ -146,7 +147,7 @@ Result<SelectedSamples> selected_samples(const std::string& path, const WeighOpt
             selected.channels[c].samples.insert(selected.channels[c].samples.end(), parts[c].begin(), parts[c].end());
     });
     if (!done) return tl::unexpected(done.error());
-    auto hash = io::sha256_of_file(path);
+    auto hash = io::sha256_of_file(io::recording_path(path).file);
     if (!hash) return tl::unexpected(hash.error());
     selected.sha256 = std::move(*hash);
     return selected;

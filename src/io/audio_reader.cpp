@@ -285,7 +285,7 @@ std::int64_t counted_frames(SNDFILE* file, int channels)
 
 } // namespace
 
-Result<std::unique_ptr<RecordingReader>> open_audio(const std::string& path)
+Result<std::unique_ptr<RecordingReader>> open_audio(const std::string& path, const ReadOptions& /*options*/)
 {
     auto opened = open_regular_file(path);
     if (!opened) return fail(opened.error());

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "src/io/recording_path.h"
 #include "src/io/recording_reader.h"
 #include "src/io/regular_file.h"
 
@@ -29,32 +30,86 @@ std::string as_hex(std::string_view bytes)
     return text;
 }
 
+struct Format {
+    Result<std::unique_ptr<RecordingReader>> (*open)(const std::string& path, const ReadOptions& options);
+    // Of a format whose files can hold several recordings; empty where the content is not of this format.
+    Result<std::vector<RecordingPart>> (*parts)(const std::string& path) = nullptr;
+};
+
+// In the order in which they are asked: text last, since it is told by its looks alone.
+constexpr std::array formats{Format{&open_audio}, Format{&open_text}};
+
+// At most so many parts are named in a message.
+constexpr std::size_t parts_told = 12;
+
+std::string list_of(std::span<const RecordingPart> parts)
+{
+    std::string list;
+    for (std::size_t i = 0; i < std::min(parts.size(), parts_told); ++i)
+        list += fmt::format("{}{} ({})", list.empty() ? "" : ", ", parts[i].name, parts[i].says);
+    if (parts.size() > parts_told) list += fmt::format(" and {} more", parts.size() - parts_told);
+    return list;
+}
+
 } // namespace
+
+std::string_view one_of(const RecordingInfo& info) { return info.step < 1.0 ? "full scale" : "one count"; }
+
+Result<std::size_t> chosen_part(const std::string& path, std::span<const RecordingPart> parts,
+                                const std::string& wanted)
+{
+    if (parts.empty()) return fail(unusable(path, "it holds no recording", "export it again"));
+    if (wanted.empty()) {
+        if (parts.size() == 1) return std::size_t{0};
+        return fail(unusable(path, fmt::format("it holds {} recordings: {}", parts.size(), list_of(parts)),
+                             fmt::format("name one: {}#{}", path, parts.front().name)));
+    }
+    const auto found = std::ranges::find(parts, wanted, &RecordingPart::name);
+    if (found == parts.end())
+        return fail(unusable(path, fmt::format("it holds no recording \"{}\", but {}", wanted, list_of(parts)),
+                             fmt::format("name one that is there: {}#{}", path, parts.front().name)));
+    return static_cast<std::size_t>(found - parts.begin());
+}
 
 Result<std::unique_ptr<RecordingReader>> open_recording(const std::string& path, const ReadOptions& options)
 {
+    const RecordingPath named = recording_path(path);
+    ReadOptions wanted = options;
+    if (!named.part.empty()) wanted.part = named.part;
+
     std::array<char, 16> head{};
     std::size_t head_size = 0;
     {
-        auto opened = open_regular_file(path);
+        auto opened = open_regular_file(named.file);
         if (!opened) return fail(opened.error());
         if (opened->size == 0)
-            return fail(unusable(path, "the file is empty (0 bytes)", "copy it again from the recorder"));
-        const auto got = read_bytes(opened->handle, path, head);
+            return fail(unusable(named.file, "the file is empty (0 bytes)", "copy it again from the recorder"));
+        const auto got = read_bytes(opened->handle, named.file, head);
         if (!got) return fail(got.error());
         head_size = *got;
     }
 
-    auto audio = open_audio(path);
-    if (!audio || *audio) return audio;
-    auto text = open_text(path, options);
-    if (!text || *text) return text;
+    for (const Format& format : formats) {
+        auto reader = format.open(named.file, wanted);
+        if (!reader || *reader) return reader;
+    }
 
     const std::string_view bytes(head.data(), head_size);
     if (bytes.substr(0, 2) == "\xff\xfe" || bytes.substr(0, 2) == "\xfe\xff")
-        return fail(unusable(path, "this is text in UTF-16, which is not read", "save it as plain text or UTF-8"));
-    return fail(unusable(path, fmt::format("the format is not known (the first bytes are {})", as_hex(bytes)),
+        return fail(
+            unusable(named.file, "this is text in UTF-16, which is not read", "save it as plain text or UTF-8"));
+    return fail(unusable(named.file, fmt::format("the format is not known (the first bytes are {})", as_hex(bytes)),
                          "WAV, RF64, W64, FLAC and delimited text are read"));
+}
+
+Result<std::vector<RecordingPart>> parts_of(const std::string& path)
+{
+    for (const Format& format : formats) {
+        if (format.parts == nullptr) continue;
+        auto parts = format.parts(path);
+        if (!parts || !parts->empty()) return parts;
+    }
+    return std::vector<RecordingPart>{};
 }
 
 bool looks_like_a_recording(const std::string& path)

@@ -3,7 +3,11 @@
 // A reader hands out the stored values times nothing: full scale of integer PCM counts as 1.0, text and float files as
 // they are. Scale and unit belong to whoever says where the sensor was (survey or command line).
 //
-// One format, one file: src/io/audio_reader.cpp (WAV, RF64, W64, FLAC), src/io/text_reader.cpp (delimited text).
+// One format, one file: src/io/audio_reader.cpp (WAV, RF64, W64, FLAC), src/io/text_reader.cpp (delimited text), ...
+//
+// Some formats hold several recordings in one file (variables of a .mat file, groups, stretches between gaps): its
+// parts. A part is named after the file: "run.mat#deck3". Where a file holds one recording alone its part need not be
+// named.
 #pragma once
 
 #include <cstddef>
@@ -12,23 +16,39 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "src/base/problem.h"
 
 namespace becalm::io {
 
+// What a file says of the sensor on one of its channels. Nothing here changes a value: it is held against the survey.
+struct ChannelFacts {
+    std::string unit = {};            // of stored value x scale, as the file states it, may be empty
+    std::optional<double> scale = {}; // a stored 1.0 is `scale` of `unit`; where the file states it for stored counts
+    std::string sensor = {};          // make and model in the file's words, may be empty
+    std::string serial = {};          // of the sensor, may be empty
+    std::string sensitivity = {};     // "10.2 mV/(m/s2)", as the file states it, may be empty
+    std::string calibrated = {};      // ISO 8601 date, may be empty
+    std::string direction = {};       // of motion, as the file states it: "+z", "12 -X", may be empty
+};
+
 struct RecordingInfo {
-    std::string format = {};             // "WAV, 24-bit integer", "delimited text", ...
-    double rate_hz = 0.0;                // > 0
-    int channels = 0;                    // >= 1
-    std::int64_t frames = 0;             // samples a channel, as found in the file
-    bool integer_pcm = false;            // full scale is 1.0 and means nothing without a scale
-    double step = 0.0;                   // one quantisation step where integer_pcm, else 0
-    bool seekable = true;                // seek() is cheap
-    std::vector<std::string> names = {}; // of the channels, where the file has them (may be empty)
-    std::string unit = {};               // as the file states it, may be empty
-    std::string start = {};              // ISO 8601, as the file states it, may be empty
+    std::string format = {};               // "WAV, 24-bit integer", "delimited text", ...
+    double rate_hz = 0.0;                  // > 0
+    int channels = 0;                      // >= 1
+    std::int64_t frames = 0;               // samples a channel, as found in the file
+    bool integer_pcm = false;              // integers of a converter, which mean nothing without a scale
+    double step = 0.0;                     // one quantisation step where integer_pcm, else 0: below 1 where full scale
+                                           // counts as 1.0 (audio files), 1 where one count does
+    bool seekable = true;                  // seek() is cheap
+    std::vector<std::string> names = {};   // of the channels, where the file has them (may be empty)
+    std::string unit = {};                 // as the file states it, may be empty
+    std::string start = {};                // ISO 8601, as the file states it, may be empty
+    std::vector<ChannelFacts> facts = {};  // one a channel, or empty where the file says nothing of its channels
+    std::vector<std::string> remarks = {}; // what a careful reader of this file should know, a sentence each
+    std::vector<std::string> files = {};   // further files the samples come from, where a description names them
 };
 
 class RecordingReader {
@@ -45,15 +65,36 @@ public:
     virtual Result<void> seek(std::int64_t frame) = 0;
 };
 
+// What a stored 1.0 of integer_pcm is: "full scale" or "one count".
+std::string_view one_of(const RecordingInfo& info);
+
 struct ReadOptions {
     std::optional<double> rate_hz = {}; // for text without a rate of its own
+    std::string part = {};              // which recording of the file; empty: the only one
 };
 
-// Opens by content, never by name alone. The file must not be empty, must hold at least one frame, must have one rate.
+// One of several recordings in a file.
+struct RecordingPart {
+    std::string name = {}; // as it stands behind the #; unique within the file, no line ends
+    std::string says = {}; // "3 channels, 1000 Hz, 600 s", or why it cannot be read
+};
+
+// The rule for files with parts, the same in every format: no part asked for and one there: that one; several there: a
+// Problem that lists them ("holds 3 recordings: a (3 channels, 1000 Hz), b (...), ..."; "name one: FILE#a"); asked for
+// one that is not there: a Problem that lists them. `wanted` is ReadOptions::part. Returns the index of the part.
+Result<std::size_t> chosen_part(const std::string& path, std::span<const RecordingPart> parts,
+                                const std::string& wanted);
+
+// Opens by content, never by name alone. `path` may name a part ("run.mat#deck3"; src/io/recording_path.h), which then
+// goes before ReadOptions::part. The file must not be empty, must hold at least one frame, must have one rate.
 Result<std::unique_ptr<RecordingReader>> open_recording(const std::string& path, const ReadOptions& options = {});
 
-// One per format; nullptr where the content is not of this format.
-Result<std::unique_ptr<RecordingReader>> open_audio(const std::string& path);
+// The recordings of a file by name, where its format can hold several; empty for every other format. A file that cannot
+// be opened at all is a Problem; a recording in it that cannot be read says so in `says`.
+Result<std::vector<RecordingPart>> parts_of(const std::string& path);
+
+// One per format; nullptr where the content is not of this format. `path` is the file, without a part.
+Result<std::unique_ptr<RecordingReader>> open_audio(const std::string& path, const ReadOptions& options = {});
 Result<std::unique_ptr<RecordingReader>> open_text(const std::string& path, const ReadOptions& options);
 
 // File names that a folder scan takes for recordings (extension only; open_recording decides).

@@ -7,6 +7,7 @@
 #include <mutex>
 
 #include "src/io/criteria_folders.h"
+#include "src/io/recording_path.h"
 
 namespace becalm::cli {
 namespace {
@@ -52,7 +53,8 @@ void SurveyWatch::about_to_measure(const Survey& survey)
 {
     recordings_.clear();
     for (const Recording& recording : survey.recordings)
-        recordings_.push_back((std::filesystem::path(survey.path).parent_path() / recording.file).string());
+        recordings_.push_back(
+            io::recording_path((std::filesystem::path(survey.path).parent_path() / recording.file).string()).file);
     measured_ = recordings_now();
 }
 

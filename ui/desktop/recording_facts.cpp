@@ -2,6 +2,7 @@
 
 #include <QElapsedTimer>
 
+#include "src/io/recording_path.h"
 #include "ui/desktop/words.h"
 
 namespace becalm::desktop {
@@ -59,7 +60,8 @@ void RecordingFacts::look()
                 return found;
             }
             std::error_code error;
-            const fs::path path = fs::path(folder) / file;
+            const std::string named = (fs::path(folder) / file).string();
+            const fs::path path = io::recording_path(named).file;
             const auto written = fs::last_write_time(path, error);
             FileFacts now;
             if (!error) {
@@ -77,7 +79,7 @@ void RecordingFacts::look()
                 if (before != facts->end() && before->second.written == now.written &&
                     before->second.bytes == now.bytes)
                     continue;
-                const auto reader = io::open_recording(path.string());
+                const auto reader = io::open_recording(named);
                 if (reader)
                     now.info = (*reader)->info();
                 else
