@@ -45,6 +45,9 @@ void add_causes(const Chapter& chapter);
 void add_uncertainty(const Chapter& chapter);
 void add_cautions(const Chapter& chapter);
 
+// Whose day it is, where the survey tells of days (chapters_exposure.cpp).
+void add_exposure(const Chapter& chapter);
+
 // What it rests on (chapters_appendix.cpp).
 void add_values(const Chapter& chapter);
 void add_steps(const Chapter& chapter);

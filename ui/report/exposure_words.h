@@ -1,0 +1,30 @@
+// Times and tasks of a person's day in words, for a table of them.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "src/model/exposure_report.h"
+#include "ui/report/wording.h"
+
+namespace becalm::report {
+
+std::string hours_text(double hours); // "3 h 12 min", rounded down
+
+// The same of a time to a bound; what a day does not hold is said so.
+std::string time_text(double hours, const Wording& words = english());
+
+// Those of points say the same as those of A(8) and stay out beside them.
+std::vector<TaskTime> times_to_tell(const ExposureTask& task);
+
+std::string alone_text(const TaskTime& time, const Wording& words = english());
+std::string beside_text(const TaskTime& time, const Wording& words = english());
+// What is left of the time beside the other tasks; negative where the task lasts too long.
+std::string left_text(const TaskTime& time, double task_h, const Wording& words = english());
+
+std::string task_text(const ExposureTask& task);                         // "cab, seat-pan, loaded"
+std::string kind_text(const ExposureTable& table, const Wording& words); // "Whole body"; which hand
+// The axis that is compared; several where r.m.s. value and dose differ in it.
+std::string axes_text(const ExposureSums& sums);
+
+} // namespace becalm::report
