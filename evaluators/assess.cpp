@@ -13,6 +13,7 @@
 #include "evaluators/fitness.h"
 #include "evaluators/measured.h"
 #include "evaluators/pass_cache.h"
+#include "evaluators/person_days.h"
 #include "evaluators/quantity.h"
 #include "evaluators/selection.h"
 #include "evaluators/survey_conditions.h"
@@ -244,7 +245,7 @@ private:
             selected = common(selected, events);
             step(fmt::format("events: {} listed, judged one by one", recording.events.size()), file);
         }
-        for (Finding& finding : fitness(file, pass, measured.motion, selected)) {
+        for (Finding& finding : fitness(file, pass, measured.motion, selected, is_of_hands(recording.position))) {
             if (finding.severity == Severity::refusal && finding.channel && finding.code != "rate-too-low")
                 measured.refused.try_emplace(*finding.channel, finding.message);
             result_.findings.push_back(std::move(finding));

@@ -198,12 +198,14 @@ private:
                      {"axis", false},
                      {"verdict", false},
                      {"this work, in these shares, reaches a bound after", false}});
-        std::vector<std::string> refusals;
+        std::vector<std::pair<std::string, std::string>> refusals; // why, and the criteria
         for (const DayVerdict& day : verdicts) {
             const Verdict& verdict = day.verdict;
+            const std::string criterion = verdict.criterion + (day.asked_for ? "" : " (taken)");
             if (!verdict.judged) {
-                refusals.push_back(
-                    fmt::format("  {}{}: {}\n", verdict.criterion, day.asked_for ? "" : " (taken)", verdict.why_not));
+                auto known = std::ranges::find(refusals, verdict.why_not, &decltype(refusals)::value_type::first);
+                if (known == refusals.end()) known = refusals.insert(refusals.end(), {verdict.why_not, {}});
+                known->second += (known->second.empty() ? "" : ", ") + criterion;
                 continue;
             }
             std::string value = number(verdict.value);
@@ -212,11 +214,11 @@ private:
             std::vector<std::string> times;
             for (const DayTime& time : day.times)
                 times.push_back(fmt::format("{:g} ({}): {}", time.bound, time.band, report::time_text(time.hours)));
-            table.add({verdict.criterion + (day.asked_for ? "" : " (taken)"), value, verdict.axis, of_band(verdict),
-                       fmt::format("{}", fmt::join(times, "; "))});
+            table.add({criterion, value, verdict.axis, of_band(verdict), fmt::format("{}", fmt::join(times, "; "))});
         }
-        if (refusals.size() < verdicts.size()) console.print(table.text("  "));
-        for (const std::string& refusal : refusals) console.print(refusal);
+        if (std::ranges::any_of(verdicts, [](const DayVerdict& day) { return day.verdict.judged; }))
+            console.print(table.text("  "));
+        for (const auto& [why, of] : refusals) console.print(fmt::format("  {}: {}\n", of, why));
     }
 
     static void show_times(const Console& console, const ExposureTable& table)
@@ -240,9 +242,10 @@ private:
                 first = false;
             }
         }
-        if (any)
-            console.print(fmt::format("  {}: how long each task may last\n{}",
-                                      report::kind_text(table, report::english()), times.text("    ")));
+        const std::string kind = report::kind_text(table, report::english());
+        if (any && !report::reaches_a_bound(table))
+            return console.print(fmt::format("  {}\n", report::filled(report::english().no_bound_in_a_day, kind)));
+        if (any) console.print(fmt::format("  {}: how long each task may last\n{}", kind, times.text("    ")));
     }
 
     static void show_notes(const Console& console, const ExposureDay& day)

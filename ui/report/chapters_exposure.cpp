@@ -1,4 +1,6 @@
 // Daily exposures of persons.
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "ui/figures/text.h"
@@ -37,7 +39,9 @@ public:
 
     void add() const
     {
-        chapter_.subheading(figures::isolated(day_.day.empty() ? day_.person : day_.person + ", " + day_.day));
+        std::string who = figures::isolated(day_.person);
+        if (!day_.day.empty()) who += ", " + figures::isolated(day_.day);
+        chapter_.subheading(who);
         for (const ExposureTable& table : day_.tables) add_values(table);
         add_verdicts();
         for (const ExposureTable& table : day_.tables) add_times(table);
@@ -135,6 +139,10 @@ private:
 
     void add_times(const ExposureTable& values) const
     {
+        const bool any =
+            std::ranges::any_of(values.tasks, [](const ExposureTask& task) { return !task.times.empty(); });
+        if (any && !reaches_a_bound(values))
+            return chapter_.say(filled(words_.no_bound_in_a_day, kind_text(values, words_)));
         Table table{.caption = fmt::format("{}: {}", words_.task_times, kind_text(values, words_)),
                     .columns = {{std::string(words_.task)},
                                 {std::string(words_.criterion)},

@@ -37,6 +37,16 @@ std::vector<TaskTime> times_to_tell(const ExposureTask& task)
     return times;
 }
 
+bool reaches_a_bound(const ExposureTable& table)
+{
+    return std::ranges::any_of(table.tasks, [](const ExposureTask& task) {
+        return std::ranges::any_of(task.times, [](const TaskTime& time) {
+            return time.others_exceed || time.alone_h.value_or(2.0 * day_h) <= day_h ||
+                   time.beside_h.value_or(2.0 * day_h) <= day_h;
+        });
+    });
+}
+
 std::string alone_text(const TaskTime& time, const Wording& words)
 {
     return time.alone_h ? time_text(*time.alone_h, words) : std::string(words.not_within_a_day);

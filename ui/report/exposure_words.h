@@ -17,6 +17,9 @@ std::string time_text(double hours, const Wording& words = english());
 // Those of points say the same as those of A(8) and stay out beside them.
 std::vector<TaskTime> times_to_tell(const ExposureTask& task);
 
+// Whether any task reaches a bound within a day, alone or beside the others.
+bool reaches_a_bound(const ExposureTable& table);
+
 std::string alone_text(const TaskTime& time, const Wording& words = english());
 std::string beside_text(const TaskTime& time, const Wording& words = english());
 // What is left of the time beside the other tasks; negative where the task lasts too long.

@@ -123,6 +123,7 @@ struct Wording {
                      whole_day = "whole day", points_an_hour = "points/h", points = "points", highest = "highest: {}",
                      vector_sum = "vector sum", not_within_a_day = "not within a day",
                      others_exceed = "the others exceed it already", task_times = "How long each task may last",
+                     no_bound_in_a_day = "{}: no task reaches a bound within a day, alone or beside the others.",
                      bound = "bound", alone = "alone, after", beside = "beside the other tasks, after", left = "left",
                      same_work = "the same work, in these shares, reaches it after", seat_value = "SEAT value, %",
                      duty = "Duty to act: {}. {}", taken = "{} (taken: the survey asks for none)";
