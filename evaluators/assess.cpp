@@ -10,10 +10,10 @@
 #include <fmt/format.h>
 
 #include "evaluators/chosen_criteria.h"
+#include "evaluators/exposure.h"
 #include "evaluators/fitness.h"
 #include "evaluators/measured.h"
 #include "evaluators/pass_cache.h"
-#include "evaluators/person_days.h"
 #include "evaluators/quantity.h"
 #include "evaluators/selection.h"
 #include "evaluators/survey_conditions.h"

@@ -48,13 +48,41 @@ bool refers_to_a_week(const Criterion& criterion)
     return criterion.reference_h.value_or(0.0) > day_h;
 }
 
+bool stands_for(const Recording& recording, const Task& task)
+{
+    return recording.space == task.space && (!task.position || *task.position == recording.position) &&
+           (task.condition.empty() || task.condition == recording.condition);
+}
+
+bool is_of_hands(Position position) { return position == Position::hand_left || position == Position::hand_right; }
+
+bool is_of_hands(const Criterion& criterion)
+{
+    return !criterion.positions.empty() &&
+           std::ranges::all_of(criterion.positions, [](Position position) { return is_of_hands(position); });
+}
+
+bool is_of_other_kind(const Survey& survey, const Task& task, const Criterion& criterion)
+{
+    if (criterion.positions.empty()) return false;
+    const bool of_hands = is_of_hands(criterion);
+    bool recorded = false;
+    for (const Recording& recording : survey.recordings) {
+        if (!stands_for(recording, task)) continue;
+        if (is_of_hands(recording.position) == of_hands) return false;
+        recorded = true;
+    }
+    return recorded;
+}
+
 double exposed_hours(const Survey& survey, const Criterion& criterion, const Verdict& verdict)
 {
     const bool whole_week = refers_to_a_week(criterion);
     double hours = 0.0;
     for (const Exposure& exposure : survey.exposures)
         if (exposure.person == verdict.person && (whole_week || exposure.day == verdict.condition))
-            for (const Task& task : exposure.tasks) hours += task.hours;
+            for (const Task& task : exposure.tasks)
+                if (!is_of_other_kind(survey, task, criterion)) hours += task.hours;
     return hours;
 }
 
@@ -85,12 +113,6 @@ bool is_daily(const Criterion& criterion)
 double power_of_time(std::string_view quantity)
 {
     return quantity == "daily_exposure" ? 2.0 : quantity == "exposure_points" ? 1.0 : 4.0;
-}
-
-bool stands_for(const Recording& recording, const Task& task)
-{
-    return recording.space == task.space && (!task.position || *task.position == recording.position) &&
-           (task.condition.empty() || task.condition == recording.condition);
 }
 
 std::vector<UnjudgedTask> unjudged_tasks(const Survey& survey, const io::CriteriaLibrary& library)

@@ -27,6 +27,17 @@ std::string exposure_note(const QuantityArguments& arguments);
 // All days of a person are judged together.
 bool refers_to_a_week(const Criterion& criterion);
 
+// By space, position and condition, as far as the task names them.
+bool stands_for(const Recording& recording, const Task& task);
+
+// Vibration of the hand and arm, and that of the whole body, are different exposures of one day.
+bool is_of_hands(Position position);
+bool is_of_hands(const Criterion& criterion); // all its positions are
+
+// The task was recorded, and nowhere that such a criterion looks at: at the hands alone, or at none. It adds nothing to
+// the day then.
+bool is_of_other_kind(const Survey& survey, const Task& task, const Criterion& criterion);
+
 // Hours of all tasks behind the verdict of a person; 0 where the survey has no such day.
 double exposed_hours(const Survey& survey, const Criterion& criterion, const Verdict& verdict);
 
@@ -40,9 +51,6 @@ struct TimeToBound {
 // For each bound of the verdict's bands. None where the verdict is of no daily quantity, has no value or no bands, or
 // there was no motion at all.
 std::vector<TimeToBound> times_to_bounds(const Verdict& verdict, double exposed_h);
-
-// By space, position and condition, as far as the task names them.
-bool stands_for(const Recording& recording, const Task& task);
 
 // A use and a position of a task for which the survey names no criterion of a day.
 struct UnjudgedTask {

@@ -138,7 +138,7 @@ private:
                             .condition = task.task->condition,
                             .hours = task.task->hours,
                             .line = task.task->line,
-                            .why_not = task.why_not};
+                            .why_not = task.why_not.empty() ? "" : "cannot be judged, because " + task.why_not};
         if (hand)
             result.position = name_of(*hand);
         else if (!task.part.group.empty())
@@ -149,6 +149,9 @@ private:
             if ((!hand || measured->recording->position == *hand) &&
                 std::ranges::find(result.recordings, measured->recording->file) == result.recordings.end())
                 result.recordings.push_back(measured->recording->file);
+        if (hand && result.why_not.empty() && result.recordings.empty())
+            result.why_not =
+                fmt::format("cannot be judged, because this task was not recorded at the {}", name_of(*hand));
         if (!result.why_not.empty()) return result;
         Part as_measured = task.part; // over the judged duration
         as_measured.exposed_s.reset();
@@ -302,6 +305,8 @@ private:
     {
         const Criterion* criterion = known(library_, verdict.criterion);
         if (criterion == nullptr || is_of_hands(*criterion) != hand.has_value()) return;
+        for (const ExposureTask& task : table.tasks) // of axes that are judged apart the first verdict tells them all
+            if (std::ranges::find(task.times, criterion->id, &TaskTime::criterion) != task.times.end()) return;
         const DayTasks tasks = tasks_of_day(survey_, asked, measured_, day, *criterion);
         Notes unheard;
         std::vector<Reached> each;

@@ -15,24 +15,7 @@ std::string place_of(const Task& task)
     return task.space + (task.condition.empty() ? "" : fmt::format(" ({})", task.condition));
 }
 
-// Recorded, and all of it of the other kind.
-bool is_of_other_kind(const std::vector<const Measured*>& recordings, const Criterion& criterion)
-{
-    if (recordings.empty() || criterion.positions.empty()) return false;
-    const bool of_hands = is_of_hands(criterion);
-    return std::ranges::all_of(
-        recordings, [&](const Measured* measured) { return is_of_hands(measured->recording->position) != of_hands; });
-}
-
 } // namespace
-
-bool is_of_hands(Position position) { return position == Position::hand_left || position == Position::hand_right; }
-
-bool is_of_hands(const Criterion& criterion)
-{
-    return !criterion.positions.empty() &&
-           std::ranges::all_of(criterion.positions, [](Position position) { return is_of_hands(position); });
-}
 
 std::vector<const Measured*> recordings_of(const Task& task, const std::vector<Measured>& measured)
 {
@@ -48,7 +31,7 @@ DayTasks tasks_of_day(const Survey& survey, const ChosenCriteria& chosen, const 
     DayTasks result;
     for (const Task& task : day.tasks) {
         const auto recordings = recordings_of(task, measured);
-        if (is_of_other_kind(recordings, criterion)) {
+        if (is_of_other_kind(survey, task, criterion)) {
             result.notes.push_back(fmt::format("the task at {} was recorded at the {} alone and adds nothing here",
                                                place_of(task), is_of_hands(criterion) ? "seat or floor" : "hands"));
             continue;

@@ -12,10 +12,6 @@
 
 namespace becalm::evaluators {
 
-// Vibration of the hand and arm, and that of the whole body, are different exposures of one day.
-bool is_of_hands(Position position);
-bool is_of_hands(const Criterion& criterion); // all its positions are
-
 struct DayTask {
     const Task* task = nullptr;
     Part part = {};
@@ -24,7 +20,7 @@ struct DayTask {
 
 struct DayTasks {
     std::vector<DayTask> tasks = {};
-    // A task of the hands adds nothing to the whole body's day, nor the other way round, and is left out.
+    // Tasks of the other kind are left out (is_of_other_kind() of evaluators/exposure.h).
     std::vector<std::string> notes = {};
 };
 

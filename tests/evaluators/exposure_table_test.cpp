@@ -316,6 +316,24 @@ TEST(ExposureTableOf, MagnitudesOfEqualEnergyReachTheActionValueInTheirTime)
     }
 }
 
+TEST(ExposureTableOf, ATaskOfOneHandKeepsTheOtherHandOpen)
+{
+    Case survey("building");
+    survey.space("saw", "tool").space("drill", "tool");
+    tool(survey, "saw", "hand-left", 2.0);
+    tool(survey, "saw", "hand-right", 3.0);
+    tool(survey, "drill", "hand-right", 3.0);
+    survey.table(day_of("{ space = \"saw\", hours = 1.0 }, { space = \"drill\", hours = 1.0 }"));
+    const ExposureReport report = report_of(survey.judge(all_of_hands));
+    const ExposureTable &left = report.days.at(0).tables.at(0), &right = report.days[0].tables.at(1);
+    EXPECT_THAT(left.tasks.at(1).why_not, HasSubstr("was not recorded at the hand-left"));
+    EXPECT_TRUE(left.tasks[0].sums.a8.value);
+    EXPECT_FALSE(left.sums.a8.value);
+    EXPECT_NEAR(*right.sums.a8.value / 1.5, 1.0, hand_followed) << "3 m/s2 for 2 h, " << definition;
+    EXPECT_TRUE(right.governs);
+    for (const DayVerdict& one : report.days[0].verdicts) EXPECT_FALSE(one.verdict.judged) << "a hand is not known";
+}
+
 // ---- days of both kinds, and days that cannot be judged ----
 
 TEST(ExposureTableOf, ADayOfDrivingAndGrindingIsJudgedForBoth)
@@ -336,6 +354,10 @@ TEST(ExposureTableOf, ADayOfDrivingAndGrindingIsJudgedForBoth)
     for (const DayVerdict& one : day.verdicts) EXPECT_TRUE(one.verdict.judged) << one.verdict.why_not;
     // The lorry's six hours alone: 0.42 sqrt(6/8) (computed from the definition).
     EXPECT_NEAR(*verdict_of(day, "directive-2002-44-ec-a8").verdict.value / (0.42 * std::sqrt(0.75)), 1.0, followed);
+    EXPECT_NEAR(verdict_of(day, "directive-2002-44-ec-a8").times.at(0).hours, 8.0 * std::pow(0.5 / 0.42, 2), 0.03)
+        << "hours of driving alone, " << definition;
+    EXPECT_NEAR(verdict_of(day, "directive-2002-44-ec-hav").times.at(0).hours, 3.125, 0.01)
+        << "hours of grinding alone: 8 h (2.5 / 4)^2, " << definition;
     const Assessment assessment = survey.assessment();
     for (const Verdict& verdict : assessment.verdicts) {
         EXPECT_EQ(verdict.value, verdict_of(day, verdict.criterion).verdict.value);
@@ -352,6 +374,7 @@ TEST(ExposureTableOf, ATaskWithoutARecordingKeepsTheDayOpenAndTheOthersTold)
     const ExposureReport report = report_of(survey.judge(all_of_the_body));
     const ExposureTable& table = report.days.at(0).tables.at(0);
     EXPECT_THAT(table.tasks.at(1).why_not, HasSubstr("the task at tractor (line"));
+    EXPECT_THAT(table.tasks[1].why_not, HasSubstr("cannot be judged, because the task"));
     EXPECT_THAT(table.tasks[1].why_not, HasSubstr("record it, or take the task out"));
     EXPECT_TRUE(table.tasks[0].sums.a8.value);
     EXPECT_FALSE(table.sums.a8.value);
