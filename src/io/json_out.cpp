@@ -818,6 +818,8 @@ std::string as_csv(const ExposureReport& report)
                        "judged_s,a8,daily_vdv,points,points_an_hour,a8_expanded_uncertainty,why_not\r\n";
     for (const ExposureDay& day : report.days)
         for (const ExposureTable& table : day.tables) {
+            double hours = 0.0; // of the day's tasks that count here
+            for (const ExposureTask& task : table.tasks) hours += task.hours;
             // What stands in every row of a task, or of the day.
             const auto row = [&](std::string_view what, const ExposureTask* task, const ExposureAxis& axis,
                                  const std::optional<double>& an_hour, const std::optional<double>& uncertainty) {
@@ -830,7 +832,7 @@ std::string as_csv(const ExposureReport& report)
                                                       task == nullptr ? std::string() : csv_field(task->space),
                                                       task == nullptr ? std::string() : task->position,
                                                       task == nullptr ? std::string() : csv_field(task->condition),
-                                                      csv_number(task == nullptr ? day.hours : task->hours),
+                                                      csv_number(task == nullptr ? hours : task->hours),
                                                       axis.axis,
                                                       axis.weighting,
                                                       axis.weighting.empty() ? std::string() : csv_number(axis.factor),

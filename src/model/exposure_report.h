@@ -9,7 +9,7 @@
 
 namespace becalm {
 
-// One axis of one task, or of a whole day, where the first three have no value.
+// One axis of one task, or of a whole day, which has no values of its own before k.
 struct ExposureAxis {
     std::string axis = {}, weighting = {};
     double factor = 1.0;                  // k

@@ -252,7 +252,7 @@ private:
     {
         Said said;
         for (const ExposureTable& table : day.tables) {
-            for (const std::string& note : table.notes) said.add(note, "the day");
+            for (const std::string& note : table.notes) said.add(note, report::kind_text(table, report::english()));
             for (const ExposureTask& task : table.tasks)
                 for (const std::string& note : task.notes) said.add(note, report::task_text(task));
         }

@@ -63,7 +63,9 @@ std::string left_text(const TaskTime& time, double task_h, const Wording& words)
     if (!time.beside_h) return "-";
     if (*time.beside_h > day_h) return std::string(words.not_within_a_day);
     const double left = *time.beside_h - task_h;
-    return left < 0.0 ? "−" + hours_text(-left) : hours_text(left);
+    if (left >= 0.0) return hours_text(left);
+    constexpr double minutes = 60.0;
+    return "−" + hours_text(std::ceil(-left * minutes) / minutes);
 }
 
 std::string task_text(const ExposureTask& task)

@@ -22,7 +22,7 @@ bool reaches_a_bound(const ExposureTable& table);
 
 std::string alone_text(const TaskTime& time, const Wording& words = english());
 std::string beside_text(const TaskTime& time, const Wording& words = english());
-// What is left of the time beside the other tasks; negative where the task lasts too long.
+// What is left of the time beside the other tasks; negative, and rounded up, where the task lasts too long.
 std::string left_text(const TaskTime& time, double task_h, const Wording& words = english());
 
 std::string task_text(const ExposureTask& task);                         // "cab, seat-pan, loaded"
