@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include "evaluators/chosen_criteria.h"
+#include "evaluators/exposure.h"
 #include "evaluators/fitness.h"
 #include "evaluators/measured.h"
 #include "evaluators/pass_cache.h"
@@ -245,7 +246,7 @@ private:
             selected = common(selected, events);
             step(fmt::format("events: {} listed, judged one by one", recording.events.size()), file);
         }
-        for (Finding& finding : fitness(file, pass, measured.motion, selected)) {
+        for (Finding& finding : fitness(file, pass, measured.motion, selected, is_of_hands(recording.position))) {
             if (finding.severity == Severity::refusal && finding.channel && finding.code != "rate-too-low")
                 measured.refused.try_emplace(*finding.channel, finding.message);
             result_.findings.push_back(std::move(finding));

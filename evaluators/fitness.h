@@ -16,8 +16,9 @@
 namespace becalm::evaluators {
 
 // `file` is the name that messages use; `selected` the seconds that will be judged (from the start of the pass's span).
+// `of_hands`: recorded at a hand, where tools shake far harder than anything shakes a body.
 std::vector<Finding> fitness(const std::string& file, const PassResult& pass, Motion motion,
-                             std::span<const TimeSpan> selected);
+                             std::span<const TimeSpan> selected, bool of_hands = false);
 
 // Seconds that a judgement leaves out at the start while the filter settles: run_in_s() of the weighting, whole
 // seconds; nothing where the recording is shorter than four times that, so that an event recorded alone is not lost.

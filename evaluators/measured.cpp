@@ -21,6 +21,13 @@ std::vector<TimeSpan> by_clock(const Measured& measured, const Part& part, const
 
 } // namespace
 
+bool spans_positions(const Criterion& criterion)
+{
+    return std::ranges::any_of(criterion.terms, [](const AxisTerm& term) { return term.position.has_value(); });
+}
+
+bool joins_positions(const Criterion& criterion) { return spans_positions(criterion) || criterion.highest_position; }
+
 const ChannelMapping* Measured::mapping(Axis axis) const
 {
     const auto found = std::ranges::find(recording->channels, axis, &ChannelMapping::axis);

@@ -33,6 +33,10 @@ inline bool is_taken_at(const AxisTerm& term, const Recording& recording)
     return !term.position || *term.position == recording.position;
 }
 
+// Whether its terms ask for positions of their own; whether its verdict looks at several positions at once.
+bool spans_positions(const Criterion& criterion);
+bool joins_positions(const Criterion& criterion);
+
 // Which part of a period or of a person's day a selection stands for.
 enum class ClockPart { whole, working, resting };
 

@@ -12,6 +12,7 @@
 #include "evaluators/combine.h"
 #include "evaluators/din4150_2.h"
 #include "evaluators/exposure.h"
+#include "evaluators/person_days.h"
 #include "evaluators/selection.h"
 #include "evaluators/term_value.h"
 #include "evaluators/value_budget.h"
@@ -51,14 +52,6 @@ struct Places {
 
 enum class Fit { fits, other_period, unknown_period };
 
-bool spans_positions(const Criterion& criterion)
-{
-    return std::ranges::any_of(criterion.terms, [](const AxisTerm& term) { return term.position.has_value(); });
-}
-
-// The verdict looks at several positions at once.
-bool joins_positions(const Criterion& criterion) { return spans_positions(criterion) || criterion.highest_position; }
-
 // Of the axes' values, with what they were made of.
 struct Reached {
     std::vector<TermValue> terms = {};
@@ -76,7 +69,7 @@ public:
         for (const Exposure& exposure : survey.exposures)
             for (const Task& task : exposure.tasks) {
                 spaces_of_tasks_.insert(task.space);
-                for (const Measured* measured_task : recordings_of(task)) of_tasks_.insert(measured_task);
+                for (const Measured* measured_task : recordings_of(task, measured)) of_tasks_.insert(measured_task);
             }
     }
 
@@ -116,18 +109,6 @@ private:
             places.groups[entry->second].push_back(&measured);
         }
         return places;
-    }
-
-    Group recordings_of(const Task& task) const
-    {
-        Group found;
-        for (const Measured& measured : measured_) {
-            const Recording& recording = *measured.recording;
-            if (recording.space == task.space && (!task.position || *task.position == recording.position) &&
-                (task.condition.empty() || task.condition == recording.condition))
-                found.push_back(&measured);
-        }
-        return found;
     }
 
     const Condition* condition_of(const Group& group) const
@@ -298,7 +279,7 @@ private:
                 if (exposure.person != person) continue;
                 days.push_back(&exposure);
                 for (const Task& task : exposure.tasks)
-                    for (const Measured* measured : recordings_of(task))
+                    for (const Measured* measured : recordings_of(task, measured_))
                         for (const Criterion* criterion : chosen_.of(*measured->recording))
                             if (quantity_of(criterion->quantity).daily &&
                                 std::ranges::find(criteria, criterion) == criteria.end())
@@ -323,30 +304,15 @@ private:
         verdict.person = person;
         for (const Exposure* day : days) {
             if (!day->day.empty()) names.push_back(day->day);
-            for (const Task& task : day->tasks) {
-                Part part{.space = task.space, .exposed_s = task.hours * 3600.0};
-                std::set<Position> positions;
-                for (const Measured* measured : recordings_of(task)) {
-                    const Recording& recording = *measured->recording;
-                    if (!chosen_.judges(criterion, recording)) continue;
-                    part.group.push_back(measured);
-                    positions.insert(recording.position);
-                    name_recording(verdict, recording.file);
-                }
-                const std::string place =
-                    task.space + (task.condition.empty() ? "" : fmt::format(" ({})", task.condition));
-                if (part.group.empty())
-                    why_not = fmt::format("the task at {} (line {}) has no recording that {} looks at; record it, or "
-                                          "take the task out",
-                                          place, task.line, criterion.id);
-                else if (positions.size() > 1 && !joins_positions(criterion))
-                    why_not = fmt::format("the task at {} (line {}) has recordings at several positions; say which "
-                                          "one with position = \"...\"",
-                                          place, task.line);
-                part.condition = survey_.condition(task.condition);
-                parts.push_back(std::move(part));
+            DayTasks tasks = tasks_of_day(survey_, chosen_, measured_, *day, criterion);
+            for (std::string& note : tasks.notes) verdict.notes.push_back(std::move(note));
+            for (DayTask& task : tasks.tasks) {
+                for (const Measured* measured : task.part.group) name_recording(verdict, measured->recording->file);
+                if (!task.why_not.empty()) why_not = task.why_not;
+                parts.push_back(std::move(task.part));
             }
         }
+        if (parts.empty() && !verdict.notes.empty()) return; // all of it is of the other kind
         if (parts.empty()) why_not = "the day has no tasks; add some to its [[exposure]]";
         verdict.condition = fmt::format("{}", fmt::join(names, " + "));
         if (!why_not.empty()) return close(std::move(verdict), why_not);
@@ -443,6 +409,7 @@ private:
         if (const std::string why_not = out_of_question(verdict, criterion); !why_not.empty())
             return close(std::move(verdict), why_not);
         Notes notes;
+        for (std::string& note : verdict.notes) notes.add(std::move(note));
         auto reached = values_of(verdict, criterion, quantity_of(criterion.quantity), parts, notes);
         verdict.notes = notes.take();
         if (!reached) return close(std::move(verdict), reached.error().why);

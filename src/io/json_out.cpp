@@ -190,6 +190,95 @@ Json as_tree(const std::optional<ModeFound>& mode, const std::string& why_not)
     return entry;
 }
 
+Json as_tree(const ExposureSum& sum)
+{
+    return {{"value", or_null(sum.value)},
+            {"axis", text_or_null(sum.axis)},
+            {"expanded_uncertainty", or_null(sum.expanded_uncertainty)}};
+}
+
+Json as_tree(const ExposureSums& sums)
+{
+    return {{"a8", as_tree(sums.a8)}, {"daily_vdv", as_tree(sums.daily_vdv)}, {"points", as_tree(sums.points)}};
+}
+
+Json as_tree(const std::vector<ExposureAxis>& axes)
+{
+    Json list = Json::array();
+    for (const ExposureAxis& axis : axes)
+        list.push_back({{"axis", axis.axis},
+                        {"weighting", axis.weighting},
+                        {"factor", axis.factor},
+                        {"rms", or_null(axis.rms)},
+                        {"vdv", or_null(axis.vdv)},
+                        {"judged_s", or_null(axis.judged_s)},
+                        {"a8", or_null(axis.a8)},
+                        {"daily_vdv", or_null(axis.daily_vdv)},
+                        {"points", or_null(axis.points)}});
+    return list;
+}
+
+Json as_tree(const ExposureTask& task)
+{
+    Json seat = Json::array(), times = Json::array();
+    for (const SeatValue& value : task.seat)
+        seat.push_back({{"criterion", value.criterion},
+                        {"percent", or_null(value.percent)},
+                        {"expanded_uncertainty", or_null(value.expanded_uncertainty)},
+                        {"why_not", text_or_null(value.why_not)}});
+    for (const TaskTime& time : task.times)
+        times.push_back({{"criterion", time.criterion},
+                         {"band", time.band},
+                         {"bound", time.bound},
+                         {"unit", time.unit},
+                         {"exceeds", time.exceeds},
+                         {"alone_h", or_null(time.alone_h)},
+                         {"beside_h", or_null(time.beside_h)},
+                         {"left_h", time.beside_h ? Json(*time.beside_h - task.hours) : Json(nullptr)},
+                         {"others_exceed", time.others_exceed}});
+    return {{"space", task.space},
+            {"position", text_or_null(task.position)},
+            {"condition", text_or_null(task.condition)},
+            {"hours", task.hours},
+            {"why_not", text_or_null(task.why_not)},
+            {"recordings", task.recordings},
+            {"axes", as_tree(task.axes)},
+            {"magnitude", as_tree(task.magnitude)},
+            {"sums", as_tree(task.sums)},
+            {"points_an_hour", or_null(task.points_an_hour)},
+            {"seat", std::move(seat)},
+            {"times", std::move(times)},
+            {"notes", task.notes}};
+}
+
+std::string_view name_of(ExposureKind kind) { return kind == ExposureKind::hand_arm ? "hand-arm" : "whole-body"; }
+
+Json as_tree(const ExposureTable& table)
+{
+    Json tasks = Json::array();
+    for (const ExposureTask& task : table.tasks) tasks.push_back(as_tree(task));
+    return {{"kind", name_of(table.kind)}, {"hand", text_or_null(table.hand)},
+            {"governs", table.governs},    {"criteria", table.criteria},
+            {"tasks", std::move(tasks)},   {"axes", as_tree(table.axes)},
+            {"sums", as_tree(table.sums)}, {"notes", table.notes}};
+}
+
+Json as_tree(const std::vector<DayVerdict>& verdicts)
+{
+    Json list = Json::array();
+    for (const DayVerdict& day : verdicts) {
+        Json times = Json::array();
+        for (const DayTime& time : day.times)
+            times.push_back(
+                {{"band", time.band}, {"bound", time.bound}, {"exceeds", time.exceeds}, {"hours", time.hours}});
+        Json entry = as_tree(day.verdict);
+        entry["asked_for"] = day.asked_for;
+        entry["times"] = std::move(times);
+        list.push_back(std::move(entry));
+    }
+    return list;
+}
+
 } // namespace
 
 std::string as_json(const std::vector<WeighedFile>& files)
@@ -697,6 +786,82 @@ std::string as_json(const TrendReport& report)
     document["confidence"] = 0.95; // not a limit: of the intervals
     document["trends"] = std::move(trends);
     return written(document);
+}
+
+std::string as_json(const ExposureReport& report)
+{
+    Json days = Json::array(), duties = Json::array();
+    for (const ExposureDay& day : report.days) {
+        Json tables = Json::array();
+        for (const ExposureTable& table : day.tables) tables.push_back(as_tree(table));
+        days.push_back({{"person", day.person},
+                        {"day", text_or_null(day.day)},
+                        {"hours", day.hours},
+                        {"tables", std::move(tables)},
+                        {"verdicts", as_tree(day.verdicts)}});
+    }
+    for (const ExposureDuty& duty : report.duties) duties.push_back({{"days", duty.days}, {"words", duty.words}});
+    Json document{{"schema", "becalm.exposure/1"}};
+    document["survey"] = {
+        {"title", report.title}, {"setting", report.setting}, {"file", report.file}, {"sha256", report.sha256}};
+    document["days"] = std::move(days);
+    document["weeks"] = as_tree(report.weeks);
+    document["duties"] = std::move(duties);
+    document["notes"] = report.notes;
+    document["findings"] = as_tree(report.findings);
+    return written(document);
+}
+
+std::string as_csv(const ExposureReport& report)
+{
+    std::string text = "person,day,kind,hand,governs,row,space,position,condition,hours,axis,weighting,factor,rms,vdv,"
+                       "judged_s,a8,daily_vdv,points,points_an_hour,a8_expanded_uncertainty,why_not\r\n";
+    for (const ExposureDay& day : report.days)
+        for (const ExposureTable& table : day.tables) {
+            double hours = 0.0; // of the day's tasks that count here
+            for (const ExposureTask& task : table.tasks) hours += task.hours;
+            // What stands in every row of a task, or of the day.
+            const auto row = [&](std::string_view what, const ExposureTask* task, const ExposureAxis& axis,
+                                 const std::optional<double>& an_hour, const std::optional<double>& uncertainty) {
+                const std::vector<std::string> fields{csv_field(day.person),
+                                                      csv_field(day.day),
+                                                      std::string(name_of(table.kind)),
+                                                      table.hand,
+                                                      table.governs ? "true" : "false",
+                                                      std::string(what),
+                                                      task == nullptr ? std::string() : csv_field(task->space),
+                                                      task == nullptr ? std::string() : task->position,
+                                                      task == nullptr ? std::string() : csv_field(task->condition),
+                                                      csv_number(task == nullptr ? hours : task->hours),
+                                                      axis.axis,
+                                                      axis.weighting,
+                                                      axis.weighting.empty() ? std::string() : csv_number(axis.factor),
+                                                      csv_number(axis.rms),
+                                                      csv_number(axis.vdv),
+                                                      csv_number(axis.judged_s),
+                                                      csv_number(axis.a8),
+                                                      csv_number(axis.daily_vdv),
+                                                      csv_number(axis.points),
+                                                      csv_number(an_hour),
+                                                      csv_number(uncertainty),
+                                                      task == nullptr ? std::string() : csv_field(task->why_not)};
+                for (std::size_t i = 0; i < fields.size(); ++i) text += (i > 0 ? "," : "") + fields[i];
+                text += "\r\n";
+            };
+            const auto compared = [](const ExposureSums& sums) {
+                return ExposureAxis{.axis = sums.a8.axis,
+                                    .a8 = sums.a8.value,
+                                    .daily_vdv = sums.daily_vdv.value,
+                                    .points = sums.points.value};
+            };
+            for (const ExposureTask& task : table.tasks) {
+                for (const ExposureAxis& axis : task.axes) row("axis", &task, axis, {}, {});
+                row("task", &task, compared(task.sums), task.points_an_hour, task.sums.a8.expanded_uncertainty);
+            }
+            for (const ExposureAxis& axis : table.axes) row("day-axis", nullptr, axis, {}, {});
+            row("day", nullptr, compared(table.sums), {}, table.sums.a8.expanded_uncertainty);
+        }
+    return text;
 }
 
 std::string as_csv(const ComparisonReport& report)

@@ -8,6 +8,7 @@
 #include "src/model/assessment.h"
 #include "src/model/comparison.h"
 #include "src/model/explanation.h"
+#include "src/model/exposure_report.h"
 #include "src/model/reports.h"
 #include "src/model/trend.h"
 
@@ -23,11 +24,14 @@ std::string as_json(const HistoryReport& history);          // becalm.history/1
 std::string as_json(const Assessment& assessment);          // becalm.assessment/1
 std::string as_json(const ComparisonReport& report);        // becalm.comparison/1
 std::string as_json(const TrendReport& report);             // becalm.trend/1
+std::string as_json(const ExposureReport& report);          // becalm.exposure/1
 
 std::string as_json(const ExplanationReport& report); // becalm.explanation/1
 
 // One row a verdict: comma-separated, quoted where needed, a header row, point as decimal sign [RFC 4180].
 std::string as_csv(const Assessment& assessment);
+// One row an axis of a task, then one of the task; at the end of each table the same of the day.
+std::string as_csv(const ExposureReport& report);
 // One row a pair, then one for each that has no partner.
 std::string as_csv(const ComparisonReport& report);
 

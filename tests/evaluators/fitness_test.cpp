@@ -103,6 +103,9 @@ TEST(Fitness, RefusesWhatCannotBeThatUnit)
 {
     EXPECT_EQ(only(findings(live(0.0, 1e-8))).code, "unit");
     EXPECT_EQ(only(findings(live(0.0, 500.0))).code, "unit");
+    EXPECT_THAT(fitness("a.wav", pass_of(live(0.0, 500.0)), Motion::acceleration, all, true), IsEmpty())
+        << "a percussive tool at the hand";
+    EXPECT_EQ(only(fitness("a.wav", pass_of(live(0.0, 20'000.0)), Motion::acceleration, all, true)).code, "unit");
     EXPECT_EQ(only(findings(live(98.0, 0.3))).code, "unit") << "ten times gravity";
     EXPECT_EQ(only(findings(live(0.0, 50.0), Motion::velocity)).code, "unit");
     for (const auto& signal : {live(0.0, 1e-8), live(98.0, 0.3)})

@@ -15,9 +15,8 @@
 #include "evaluators/exposure.h"
 #include "evaluators/quantity.h"
 #include "evaluators/term_value.h"
-#include "filters/weighting.h"
 
-#include "tests/evaluators/case.h"
+#include "tests/evaluators/at_work.h"
 
 namespace becalm::evaluators {
 namespace {
@@ -27,16 +26,6 @@ using testing::ElementsAre;
 using testing::HasSubstr;
 using testing::IsEmpty;
 using namespace tests;
-
-constexpr double hour = 3600.0;
-constexpr const char* definition = "computed from the definition";
-constexpr const char* wbv_guide = "EU guide to good practice on whole-body vibration";
-constexpr const char* hav_guide = "EU guide to good practice on hand-arm vibration";
-
-double gain(WeightingId id, double hz, Motion motion = Motion::acceleration)
-{
-    return std::abs(filters::analytic_response(id, motion, hz));
-}
 
 // ---- a day at work, by a shipped criterion ----
 
@@ -456,23 +445,6 @@ TEST(NationalLaw, AWeekIsTheRootOfAFifthOfTheSquaresOfItsDays)
 }
 
 // ---- surveys of persons at work, by the shipped criteria ----
-
-// A sine whose weighted r.m.s. is `rms`.
-Signal weighted_as(double rms, WeightingId id, double hz, int rate_hz, double duration_s)
-{
-    return sine(rms * std::numbers::sqrt2 / gain(id, hz), hz, rate_hz, duration_s);
-}
-
-constexpr double followed = 5e-4; // the filters follow the definition to 1e-4; a sine cut at whole seconds
-
-Case& vehicle(Case& survey, const std::string& space, double x, double y, double z, const std::string& more = "")
-{
-    return survey.space(space, "driver")
-        .recording(space + ".wav", space, "1 = \"x\", 2 = \"y\", 3 = \"z\"",
-                   {weighted_as(x, WeightingId::Wd, 1.0, 256, 125.0), weighted_as(y, WeightingId::Wd, 2.0, 256, 125.0),
-                    weighted_as(z, WeightingId::Wk, 5.0, 256, 125.0)},
-                   "position = \"seat-pan\"\n" + more, 256);
-}
 
 const Verdict& of(const Assessment& assessment, const std::string& criterion)
 {

@@ -164,6 +164,11 @@ with tempfile.TemporaryDirectory() as folder:
         del wrong[part][0][key]
         if validator("comparison-1").is_valid(wrong):
             sys.exit(f"comparison-1: the schema does not look into {part}")
+    document = run(0, "exposure", demo / "survey.toml", "--json", "-")
+    hold("exposure-1", document, "exposure")
+    del document["days"][0]["tables"][0]["tasks"][0]["times"][0]["beside_h"]
+    if validator("exposure-1").is_valid(document):
+        sys.exit("exposure-1: the schema does not look into the times of tasks")
     hold("trend-1", run(3, "trend", demo / "survey.toml", "--over", "shaft_rpm", "--at", "100", "--json", "-"), "trend of too few conditions")
     text = (demo / "survey.toml").read_text()
     for i in (2, 3):  # the same recordings again, as if at other speeds

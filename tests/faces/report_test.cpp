@@ -348,6 +348,14 @@ TEST_F(Report, SaysInItsLanguageThatNothingCanBeJudgedAndThatSomebodyMustAct)
     EXPECT_THAT(exceeded, HasSubstr("Une valeur d’exposition déclenchant l’action est dépassée pour Fahrerin. "
                                     "L’employeur a l’obligation d’agir"));
     EXPECT_THAT(exceeded, HasSubstr("6,5"));
+    EXPECT_THAT(exceeded, HasSubstr("Obligation d’agir\u00a0: Fahrerin: "));
+    const auto of_names = testing::Each( // of bands and titles of the Directive and of keys in the appendix
+        testing::AnyOf("value", "exceeded", "below", "Daily exposure", "seat-pan", "source"));
+    EXPECT_THAT(english_in(exceeded, figures::Language::french), of_names);
+    const std::string day = own_words(report({"--language", "de"}));
+    EXPECT_THAT(english_in(day, figures::Language::german), of_names);
+    EXPECT_THAT(day, HasSubstr("Sitzfläche"));
+    EXPECT_THAT(day, HasSubstr("Pflicht zum Handeln: Fahrerin: "));
 }
 
 TEST_F(Report, TellsTheSameNumbersAndInputsInEachLanguage)

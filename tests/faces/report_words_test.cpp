@@ -66,6 +66,8 @@ const std::set<std::string_view>& alike()
                                                   "Jan",
                                                   "Feb",
                                                   "Apr",
+                                                  "points",
+                                                  "points/h",
                                                   "Jun",
                                                   "Jul",
                                                   "Aug",

@@ -5,6 +5,8 @@
 #include <fmt/format.h>
 
 #include "evaluators/explain.h"
+#include "evaluators/exposure.h"
+#include "evaluators/exposure_table.h"
 #include "src/io/atomic_file.h"
 #include "src/io/criterion_file.h"
 #include "src/io/survey_file.h"
@@ -90,6 +92,14 @@ public:
         const auto inputs =
             report::inputs_of(*survey, explained->assessment, criteria->library,
                               relative_to(html_.empty() ? pdf_ : html_, survey_), criteria_, BECALM_VERSION);
+        std::optional<ExposureReport> exposure;
+        const evaluators::AssessOptions daily{
+            .criteria = daily_of(criteria->library), .jobs = jobs_, .stop = console.stop};
+        if (!survey->exposures.empty() && (criteria_.empty() || !daily.criteria.empty())) {
+            auto made = evaluators::exposure_report(*survey, criteria->library, {.assess = daily});
+            if (!made) return give_up(console, made.error());
+            exposure = *std::move(made);
+        }
         const report::ReportInput input{.survey = *survey,
                                         .report = *explained,
                                         .library = criteria->library,
@@ -97,7 +107,8 @@ public:
                                         .inputs = inputs,
                                         .date = date_,
                                         .version = BECALM_VERSION,
-                                        .letterhead = std::move(letterhead)};
+                                        .letterhead = std::move(letterhead),
+                                        .exposure = std::move(exposure)};
         if (const auto written = write(console, input); !written) return give_up(console, {written.error()});
         const auto& verdicts = explained->assessment.verdicts;
         const bool unreadable = std::ranges::find(explained->assessment.findings, "unreadable", &Finding::code) !=
@@ -138,6 +149,15 @@ private:
     report::Language language() const
     {
         return figures::language_named(language_code_).value_or(report::Language::english);
+    }
+
+    // Of the call's criteria.
+    std::vector<std::string> daily_of(const io::CriteriaLibrary& library) const
+    {
+        std::vector<std::string> ids;
+        for (const std::string& id : criteria_)
+            if (evaluators::is_daily(library.criteria.at(id))) ids.push_back(id); // explain() has found each
+        return ids;
     }
 
     std::optional<Problem> problem_of_the_call() const

@@ -214,6 +214,21 @@ group = "Deck 6"
 plan = "deck-6"
 place = [0.83, 0.48]
 
+# --- Persons at work: who is where for how many hours of a day. `becalm exposure survey.toml` tells what each task adds. ---
+[[exposure]]
+person = "Helmsman"
+tasks = [
+    { space = "d6-wheelhouse", condition = "service", hours = 6.5 },
+    { space = "d6-wheelhouse", condition = "harbour", hours = 1.0 },
+]
+
+[[exposure]]
+person = "Second engineer"
+tasks = [
+    { space = "d2-control", condition = "service", hours = 5.0 },
+    { space = "d2-control", condition = "harbour", hours = 1.5 },
+]
+
 # --- What is judged by which criterion; `becalm criteria list` shows those that are there. iso2631-2-2003 is made for
 #     buildings, so its values belong to the survey in terminal/. ---
 [[judge]]

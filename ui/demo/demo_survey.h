@@ -4,7 +4,8 @@
 //
 // A survey has one setting, so there are two: FOLDER/survey.toml (vessel) and FOLDER/terminal/survey.toml (building).
 // Between them they show float and integer WAV, FLAC, text with decimal commas, geophones in mm/s, an excluded span
-// with its reason, and one recording that cannot be judged. The ferry has plans of its decks (ui/demo/deck_plans.h).
+// with its reason, and one recording that cannot be judged. The ferry has plans of its decks (ui/demo/deck_plans.h) and
+// tells two persons' days.
 #pragma once
 
 #include <cstdint>

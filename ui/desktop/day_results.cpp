@@ -1,12 +1,8 @@
 #include "ui/desktop/day_results.h"
 
 #include <QCoreApplication>
-#include <algorithm>
-#include <map>
-#include <set>
 
 #include "evaluators/exposure.h"
-#include "evaluators/quantity.h"
 #include "ui/desktop/words.h"
 
 namespace becalm::desktop {
@@ -15,22 +11,6 @@ namespace {
 QString tr(const char* text) { return QCoreApplication::translate("becalm::desktop::Days", text); }
 
 constexpr double day_h = 24.0; // not a limit: hours of a day
-
-bool is_daily(const Criterion& criterion)
-{
-    const auto* quantity = evaluators::quantity_named(criterion.quantity);
-    return quantity != nullptr && quantity->daily;
-}
-
-bool looks_at(const Criterion& criterion, Position position)
-{
-    return criterion.positions.empty() || std::ranges::find(criterion.positions, position) != criterion.positions.end();
-}
-
-bool fits(const Criterion& criterion, Setting setting)
-{
-    return criterion.settings.empty() || std::ranges::find(criterion.settings, setting) != criterion.settings.end();
-}
 
 QString times_words(const Survey& survey, const Criterion& criterion, const Verdict& verdict)
 {
@@ -76,102 +56,30 @@ std::vector<DayResult> day_results(const Judgement& judgement, const io::Criteri
                          .day = shown(verdict.condition),
                          .criterion = shown(verdict.title),
                          .value = day_value_words(verdict),
-                         .verdict = band_words(verdict),
-                         .severity = verdict.band_index.value_or(-1)};
+                         .verdict = band_words(verdict)};
         QStringList notes;
         for (const std::string& note : verdict.notes) notes << shown(note);
         result.notes = notes.join(QChar(u'\n'));
-        if (const auto criterion = library.criteria.find(verdict.criterion); criterion != library.criteria.end()) {
+        if (const auto criterion = library.criteria.find(verdict.criterion); criterion != library.criteria.end())
             result.times = times_words(*judgement.survey, criterion->second, verdict);
-            if (verdict.exceeded) result.duty = shown(criterion->second.note);
-        }
         results.push_back(std::move(result));
     }
     return results;
 }
 
-QStringList duties(const std::vector<DayResult>& results)
+QStringList duties(const Judgement& judgement, const io::CriteriaLibrary& library)
 {
-    std::vector<const DayResult*> worst; // of each day
-    for (const DayResult& result : results) {
-        if (result.duty.isEmpty()) continue;
-        const auto same_day = std::ranges::find_if(
-            worst, [&](const DayResult* other) { return other->person == result.person && other->day == result.day; });
-        if (same_day == worst.end())
-            worst.push_back(&result);
-        else if (result.severity > (*same_day)->severity)
-            *same_day = &result;
-    }
-    std::vector<std::pair<QString, QStringList>> all;
-    for (const DayResult* result : worst) {
-        auto duty = std::ranges::find(all, result->duty, &std::pair<QString, QStringList>::first);
-        if (duty == all.end()) duty = all.insert(duty, {result->duty, {}});
-        const QString who =
-            result->day.isEmpty() ? result->person : result->person + QStringLiteral(", ") + result->day;
-        duty->second << who + QStringLiteral(": ") + result->verdict;
-    }
     QStringList paragraphs;
-    for (const auto& [duty, who] : all) paragraphs << who.join(QStringLiteral("; ")) + QStringLiteral(". ") + duty;
-    return paragraphs;
-}
-
-std::vector<UnjudgedTask> unjudged_tasks(const Survey& survey, const io::CriteriaLibrary& library)
-{
-    std::vector<const Criterion*> daily;
-    for (const auto& [id, criterion] : library.criteria)
-        if (is_daily(criterion)) daily.push_back(&criterion);
-    std::set<UnjudgedTask> tasks;
-    const auto is_judged = [&](const UnjudgedTask& task) {
-        return std::ranges::any_of(survey.judges, [&](const Judge& judge) {
-            if (!judge.uses.empty() && std::ranges::find(judge.uses, task.use) == judge.uses.end()) return false;
-            return std::ranges::any_of(daily, [&](const Criterion* criterion) {
-                return std::ranges::find(judge.criteria, criterion->id) != judge.criteria.end() &&
-                       looks_at(*criterion, task.position);
-            });
-        });
-    };
-    for (const Exposure& exposure : survey.exposures)
-        for (const Task& task : exposure.tasks) {
-            const Space* space = survey.space(task.space);
-            if (space == nullptr) continue;
-            for (const Recording& recording : survey.recordings) {
-                const bool is_of_task = recording.space == task.space &&
-                                        (!task.position || *task.position == recording.position) &&
-                                        (task.condition.empty() || task.condition == recording.condition);
-                const bool can_be_judged = std::ranges::any_of(daily, [&](const Criterion* criterion) {
-                    return !criterion->positions.empty() && looks_at(*criterion, recording.position);
-                });
-                const UnjudgedTask of{space->use, recording.position};
-                if (is_of_task && can_be_judged && !is_judged(of)) tasks.insert(of);
-            }
+    for (const evaluators::Duty& duty : evaluators::duties(judgement.assessment().verdicts, library)) {
+        QStringList who;
+        for (const Verdict* verdict : duty.days) {
+            QString day = shown(verdict->person);
+            if (!verdict->condition.empty()) day += QStringLiteral(", ") + shown(verdict->condition);
+            who << day + QStringLiteral(": ") + band_words(*verdict);
         }
-    return {tasks.begin(), tasks.end()};
-}
-
-std::vector<DailyCriteria> daily_criteria_for(const Survey& survey, const io::CriteriaLibrary& library,
-                                              const std::vector<UnjudgedTask>& tasks)
-{
-    // The guides to the Directive give its points.
-    const auto publication = [](const Criterion& criterion) {
-        return criterion.source.starts_with("eu-guide-") ? std::string("directive-2002-44-ec") : criterion.source;
-    };
-    std::map<std::string, DailyCriteria> by_publication;
-    for (const auto& [id, criterion] : library.criteria) {
-        const bool is_wanted =
-            std::ranges::any_of(tasks, [&](const UnjudgedTask& task) { return looks_at(criterion, task.position); });
-        // Those that stay switched off until somebody has confirmed their numbers are for the editor.
-        if (!is_daily(criterion) || !is_wanted || !fits(criterion, survey.setting) || criterion.check_first) continue;
-        DailyCriteria& of = by_publication[publication(criterion)];
-        if (of.words.isEmpty() || criterion.source == publication(criterion)) of.words = shown(criterion.edition);
-        of.criteria.push_back(id);
+        paragraphs << who.join(QStringLiteral("; ")) + QStringLiteral(". ") + shown(duty.words);
     }
-    std::vector<DailyCriteria> all;
-    for (auto& [source, criteria] : by_publication)
-        if (source == "directive-2002-44-ec")
-            all.insert(all.begin(), std::move(criteria));
-        else
-            all.push_back(std::move(criteria));
-    return all;
+    return paragraphs;
 }
 
 } // namespace becalm::desktop

@@ -136,7 +136,7 @@ QWidget* PeoplePage::make_offer()
         const int at = offered_->currentIndex();
         if (at < 0 || at >= static_cast<int>(offers_.size())) return;
         std::set<std::string> uses;
-        for (const UnjudgedTask& task : unjudged_) uses.insert(task.use);
+        for (const evaluators::UnjudgedTask& task : unjudged_) uses.insert(task.use);
         const Judge judge{.criteria = offers_[static_cast<std::size_t>(at)].criteria,
                           .uses = {uses.begin(), uses.end()}};
         const SurveyDocument& document = session_.document();
@@ -179,20 +179,21 @@ void PeoplePage::add_task()
 void PeoplePage::show_offer()
 {
     const auto survey = session_.document().survey();
-    unjudged_ = survey ? unjudged_tasks(*survey, session_.library()) : std::vector<UnjudgedTask>();
-    offers_ = survey && !unjudged_.empty() ? daily_criteria_for(*survey, session_.library(), unjudged_)
-                                           : std::vector<DailyCriteria>();
+    unjudged_.clear();
+    offers_.clear();
+    if (survey) unjudged_ = evaluators::unjudged_tasks(*survey, session_.library());
+    if (!unjudged_.empty()) offers_ = evaluators::daily_criteria_for(*survey, session_.library(), unjudged_);
     offer_->setVisible(!offers_.empty());
     if (offers_.empty()) return;
     QStringList tasks;
-    for (const UnjudgedTask& task : unjudged_)
+    for (const evaluators::UnjudgedTask& task : unjudged_)
         tasks << QStringLiteral("%1 (%2)").arg(shown(task.use), shown(name_of(task.position)));
     offer_words_->setText(tr("No criterion of the survey judges a day at: %1.").arg(tasks.join(QStringLiteral(", "))));
     std::vector<Option> options;
-    for (const DailyCriteria& offer : offers_) {
+    for (const evaluators::DailyCriteria& offer : offers_) {
         QStringList ids;
         for (const std::string& id : offer.criteria) ids << shown(id);
-        options.push_back({ids.join(QStringLiteral(", ")), offer.words});
+        options.push_back({ids.join(QStringLiteral(", ")), shown(offer.edition)});
     }
     fill(*offered_, options);
     offered_->setToolTip(offered_->currentData().toString());
@@ -228,7 +229,7 @@ void PeoplePage::show_results()
     for (int column = 0; column + 1 < results_->columnCount(); ++column)
         results_->setColumnWidth(column, std::min(results_->columnWidth(column), widest));
     results_->resizeRowsToContents();
-    const QStringList paragraphs = duties(results);
+    const QStringList paragraphs = results.empty() ? QStringList() : duties(*judgement, session_.library());
     duty_->setText(paragraphs.join(QChar(u'\n')));
     duty_->setVisible(!paragraphs.isEmpty());
 }

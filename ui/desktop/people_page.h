@@ -7,6 +7,7 @@
 #include <QPushButton>
 #include <QTableWidget>
 
+#include "evaluators/exposure.h"
 #include "ui/desktop/day_results.h"
 #include "ui/desktop/page.h"
 #include "ui/desktop/survey_grid.h"
@@ -39,8 +40,8 @@ private:
     QWidget* offer_ = nullptr;
     QLabel* offer_words_ = nullptr;
     QComboBox* offered_ = nullptr;
-    std::vector<UnjudgedTask> unjudged_;
-    std::vector<DailyCriteria> offers_;
+    std::vector<evaluators::UnjudgedTask> unjudged_;
+    std::vector<evaluators::DailyCriteria> offers_;
     QLabel *state_ = nullptr, *duty_ = nullptr;
     QTableWidget* results_ = nullptr;
 };

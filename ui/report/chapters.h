@@ -48,6 +48,14 @@ struct Chapter {
 // A verdict in a table of them: which one of the judgement's it is.
 Facts verdict_fact(const Assessment& assessment, const Verdict& verdict);
 
+struct Note {
+    std::string of = {}; // of which places, with what stands behind it; empty: of all
+    std::string text = {};
+};
+
+// In the words of the language first, then what can only be quoted.
+void add_said(const Chapter& chapter, const std::vector<Note>& notes);
+
 // What was measured (chapters_measured.cpp).
 void add_purpose(const Chapter& chapter);
 void add_object(const Chapter& chapter);
@@ -62,6 +70,9 @@ void add_results(const Chapter& chapter);
 void add_causes(const Chapter& chapter);
 void add_uncertainty(const Chapter& chapter);
 void add_cautions(const Chapter& chapter);
+
+// Whose day it is, where the survey tells of days (chapters_exposure.cpp).
+void add_exposure(const Chapter& chapter);
 
 // What it rests on (chapters_appendix.cpp).
 void add_values(const Chapter& chapter);

@@ -127,24 +127,6 @@ void add_bands(const Chapter& chapter, const Criterion& criterion, const std::ve
     chapter.add(std::move(table));
 }
 
-struct Note {
-    std::string of = {}; // of which places, with what stands behind it; empty: of all
-    std::string text = {};
-};
-
-// In the words of the language first, then what can only be quoted.
-void add_said(const Chapter& chapter, const std::vector<Note>& notes)
-{
-    List said, quoted{.language = "en"};
-    for (const Note& note : notes)
-        if (const auto words = sentence_words(note.text, chapter.language))
-            said.items.push_back(note.of + *words);
-        else
-            quoted.items.push_back(note.of + note.text);
-    for (List* list : {&said, &quoted})
-        if (!list->items.empty()) chapter.document.blocks.emplace_back(std::move(*list));
-}
-
 void add_notes(const Chapter& chapter, const std::vector<const Verdict*>& verdicts)
 {
     std::vector<std::pair<std::string, std::vector<std::string>>> notes; // what, and the places it is about
@@ -325,6 +307,18 @@ void add_not_covered(const Chapter& chapter)
 }
 
 } // namespace
+
+void add_said(const Chapter& chapter, const std::vector<Note>& notes)
+{
+    List said, quoted{.language = "en"};
+    for (const Note& note : notes)
+        if (const auto words = sentence_words(note.text, chapter.language))
+            said.items.push_back(note.of + *words);
+        else
+            quoted.items.push_back(note.of + note.text);
+    for (List* list : {&said, &quoted})
+        if (!list->items.empty()) chapter.document.blocks.emplace_back(std::move(*list));
+}
 
 void add_verdicts(const Chapter& chapter)
 {

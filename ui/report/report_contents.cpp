@@ -108,7 +108,7 @@ Document report_contents(const ReportInput& input, Language language)
 
     const Chapter chapter{input, language, words, document};
     for (const auto add : {add_verdicts, add_cautions, add_purpose, add_object, add_conditions, add_instruments,
-                           add_left_out, add_fitness, add_results, add_causes, add_uncertainty})
+                           add_left_out, add_fitness, add_results, add_exposure, add_causes, add_uncertainty})
         add(chapter);
     document.blocks.insert(document.blocks.end(), input.letterhead.beneath.begin(), input.letterhead.beneath.end());
     for (const auto add : {add_values, add_steps, add_publications, add_inputs}) add(chapter);

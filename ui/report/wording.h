@@ -49,6 +49,10 @@ struct Wording {
     Phrase uncertainty_chapter, uncertainty_words, rule_simple, rule_guarded, budget, unstated, unstated_quoted,
         count_of_values, probability, near_table, limit, none_near;
 
+    Phrase exposure, exposure_words, whole_body, hand_arm, hand_arm_governs, task, whole_day, points_an_hour, points,
+        highest, vector_sum, not_within_a_day, others_exceed, task_times, no_bound_in_a_day, bound, alone, beside, left,
+        same_work, seat_value, duty, taken, exposure_caution;
+
     Phrase cautions, caution_comfort, caution_limits, caution_memory, caution_health, quotes;
 
     Phrase appendix_values, values_words, values_table, verdict, terms_table, factor, duration, recordings,

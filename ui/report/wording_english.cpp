@@ -164,6 +164,39 @@ constexpr Wording words{
     .limit = "limit",
     .none_near = "No value lies nearer to a limit than its stated uncertainty.",
 
+    .exposure = "Daily exposure",
+    .exposure_words =
+        "The days of persons, by their tasks. A task adds A(8) = k a_w √(T / 8 h) on each axis, with k = 1.4 for x and "
+        "y and 1 for z of the whole body; k VDV (T / judged duration)^¼; and points, 100 at the action value. Squares "
+        "of A(8), fourth powers of doses, and points of the tasks add up, an axis at a time. Of the whole body the "
+        "highest axis is compared, of a hand the vector sum. Hours are those that the survey states.",
+    .whole_body = "Whole body",
+    .hand_arm = "Hand and arm, {}",
+    .hand_arm_governs = "Hand and arm, {} (the hand that governs)",
+    .task = "task",
+    .whole_day = "whole day",
+    .points_an_hour = "points/h",
+    .points = "points",
+    .highest = "highest: {}",
+    .vector_sum = "vector sum",
+    .not_within_a_day = "not within a day",
+    .others_exceed = "the others exceed it already",
+    .task_times = "How long each task may last",
+    .no_bound_in_a_day = "{}: no task reaches a bound within a day, alone or beside the others.",
+    .bound = "bound",
+    .alone = "alone, after",
+    .beside = "beside the other tasks, after",
+    .left = "left",
+    .same_work = "the same work, in these shares, reaches it after",
+    .seat_value = "SEAT value, %",
+    .duty = "Duty to act: {}.",
+    .taken = "{} (taken: the survey asks for none)",
+    .exposure_caution =
+        "A comfort evaluation is no health assessment. These are exposures as measured, by the editions cited, for the "
+        "hours stated; how work and machines vary from day to day is not in the uncertainty (of A(8) and VDV 20 % to "
+        "40 % in all are usual). National law prevails over the Directive; a licensed professional of occupational "
+        "health decides about people.",
+
     .cautions = "Cautions",
     .caution_comfort = "Comfort evaluation is not a structural, machinery or health assessment.",
     .caution_limits = "Limits come from the editions cited. Local codes, contracts and licensed practice prevail.",

@@ -171,6 +171,41 @@ constexpr Wording words{
     .limit = "limite",
     .none_near = "Aucune valeur n’est plus proche d’une limite que son incertitude indiquée.",
 
+    .exposure = "Exposition journalière",
+    .exposure_words =
+        "Les journées des personnes, selon leurs tâches. Sur chaque axe, une tâche apporte A(8) = k a_w √(T / 8 h), "
+        "avec k = 1,4 pour x et y et 1 pour z pour l’ensemble du corps\u00a0; k VDV (T / durée évaluée)^¼\u00a0; et "
+        "des points, 100 à la valeur déclenchant l’action. Les carrés de A(8), les puissances quatrièmes des doses et "
+        "les points des tâches s’additionnent, axe par axe. Pour l’ensemble du corps, on compare l’axe de plus grande "
+        "valeur\u00a0; pour une main, la valeur totale des axes. Les heures sont celles que la campagne indique.",
+    .whole_body = "Ensemble du corps",
+    .hand_arm = "Système main-bras, {}",
+    .hand_arm_governs = "Système main-bras, {} (la main déterminante)",
+    .task = "tâche",
+    .whole_day = "journée entière",
+    .points_an_hour = "points/h",
+    .points = "points",
+    .highest = "plus grande valeur\u00a0: {}",
+    .vector_sum = "valeur totale des axes",
+    .not_within_a_day = "pas en une journée",
+    .others_exceed = "déjà dépassé par les autres",
+    .task_times = "Durée admissible de chaque tâche",
+    .no_bound_in_a_day = "{}\u00a0: aucune tâche n’atteint un seuil en une journée, ni seule ni avec les autres.",
+    .bound = "seuil",
+    .alone = "seule, après",
+    .beside = "avec les autres tâches, après",
+    .left = "reste",
+    .same_work = "le même travail, dans ces proportions, l’atteint après",
+    .seat_value = "valeur SEAT, %",
+    .duty = "Obligation d’agir\u00a0: {}.",
+    .taken = "{} (retenu\u00a0: la campagne n’en demande aucun)",
+    .exposure_caution =
+        "Une évaluation du confort n’est pas une évaluation de la santé. Ce sont des expositions telles que mesurées, "
+        "selon les éditions citées, pour les heures indiquées\u00a0; la variation du travail et des machines d’un "
+        "jour à l’autre n’est pas comprise dans l’incertitude (pour A(8) et VDV, 20 % à 40 % au total sont courants). "
+        "Le droit national prévaut sur la directive\u00a0; il appartient à un professionnel habilité de la santé au "
+        "travail de décider pour les personnes.",
+
     .cautions = "Réserves et avertissements",
     .caution_comfort =
         "Une évaluation du confort vibratoire n’est pas une évaluation de la structure, des machines ni de la santé.",

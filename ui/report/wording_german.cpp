@@ -172,6 +172,42 @@ constexpr Wording words{
     .limit = "Grenze",
     .none_near = "Kein Wert liegt näher an einer Anforderung als seine angegebene Messunsicherheit.",
 
+    .exposure = "Tagesexposition",
+    .exposure_words =
+        "Die Arbeitstage von Personen nach ihren Tätigkeiten. Eine Tätigkeit trägt auf jeder Achse A(8) = k a_w √(T / "
+        "8 h) bei, bei Ganzkörper-Schwingungen mit k = 1,4 für x und y und 1 für z; ferner k VDV (T / beurteilte "
+        "Dauer)^¼ sowie Punkte, 100 beim Auslösewert. Die Quadrate von A(8), die vierten Potenzen der Dosiswerte und "
+        "die Punkte der Tätigkeiten werden je Achse addiert. Verglichen wird beim ganzen Körper die Achse mit dem "
+        "größten Wert, bei einer Hand der Gesamtwert der Achsen. Die Stunden sind die Angaben der Messkampagne.",
+    .whole_body = "Ganzkörper-Schwingungen",
+    .hand_arm = "Hand-Arm-Schwingungen, {}",
+    .hand_arm_governs = "Hand-Arm-Schwingungen, {} (maßgebende Hand)",
+    .task = "Tätigkeit",
+    .whole_day = "ganzer Tag",
+    .points_an_hour = "Punkte/h",
+    .points = "Punkte",
+    .highest = "größter Wert: {}",
+    .vector_sum = "Gesamtwert der Achsen",
+    .not_within_a_day = "nicht innerhalb eines Tages",
+    .others_exceed = "schon durch die anderen überschritten",
+    .task_times = "Zulässige Dauer jeder Tätigkeit",
+    .no_bound_in_a_day =
+        "{}: Keine Tätigkeit erreicht innerhalb eines Tages eine Schwelle, weder allein noch neben den anderen.",
+    .bound = "Schwelle",
+    .alone = "allein, nach",
+    .beside = "neben den anderen Tätigkeiten, nach",
+    .left = "verbleibt",
+    .same_work = "dieselbe Arbeit, in diesen Anteilen, erreicht sie nach",
+    .seat_value = "SEAT-Wert, %",
+    .duty = "Pflicht zum Handeln: {}.",
+    .taken = "{} (gewählt, denn die Messkampagne gibt keines vor)",
+    .exposure_caution =
+        "Eine Beurteilung des Komforts ist keine Beurteilung von Gesundheitsgefahren. Angegeben sind Expositionen, wie "
+        "sie gemessen wurden, nach den genannten Ausgaben und für die genannten Stunden; wie sehr Arbeit und Maschinen "
+        "von Tag zu Tag schwanken, ist in der Messunsicherheit nicht enthalten (bei A(8) und VDV sind insgesamt 20 % "
+        "bis 40 % üblich). Nationales Recht geht der Richtlinie vor; über Personen entscheidet eine befugte Fachkraft "
+        "für Arbeitsmedizin oder Arbeitshygiene.",
+
     .cautions = "Vorbehalte und Warnhinweise",
     .caution_comfort = "Eine Beurteilung des Schwingungskomforts ist keine Beurteilung von Bauwerken, Maschinen oder "
                        "Gesundheitsgefahren.",

@@ -148,16 +148,16 @@ TEST_F(PeoplePageTest, HandsAreOfferedWhatJudgesHands)
     hands.recordings[1].position = Position::hand_left;
     hands.exposures = {{.person = "Fitter", .tasks = {{.space = "c102", .hours = 1.0}}}};
     const auto& library = window_.session.library();
-    auto unjudged = unjudged_tasks(hands, library);
+    auto unjudged = evaluators::unjudged_tasks(hands, library);
     ASSERT_EQ(unjudged.size(), 1U);
     EXPECT_EQ(unjudged[0].position, Position::hand_left);
-    const auto offers = daily_criteria_for(hands, library, unjudged);
+    const auto offers = evaluators::daily_criteria_for(hands, library, unjudged);
     ASSERT_FALSE(offers.empty());
     EXPECT_THAT(offers.front().criteria, ElementsAre("directive-2002-44-ec-hav", "eu-guide-hav-points"));
     hands.judges.push_back({.criteria = {"directive-2002-44-ec-a8"}});
-    EXPECT_EQ(unjudged_tasks(hands, library).size(), 1U) << "of the whole body, not of hands";
+    EXPECT_EQ(evaluators::unjudged_tasks(hands, library).size(), 1U) << "of the whole body, not of hands";
     hands.judges.push_back({.criteria = {"directive-2002-44-ec-hav"}, .uses = {"passenger-cabin"}});
-    EXPECT_TRUE(unjudged_tasks(hands, library).empty());
+    EXPECT_TRUE(evaluators::unjudged_tasks(hands, library).empty());
 }
 
 TEST_F(PeoplePageTest, HoursAreRoundedDown)
