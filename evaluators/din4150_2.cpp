@@ -47,7 +47,8 @@ std::vector<double> takt_maxima(const SelectedRows& rows, int takt_s)
     const Ledger& ledger = *rows.ledger;
     std::vector<double> maxima;
     std::int64_t takt = -1;
-    for (std::size_t i = 0; i < ledger.rows.size(); ++i) {
+    const auto [begin, end] = rows_near(ledger, rows.selected);
+    for (std::size_t i = begin; i < end; ++i) {
         if (!is_selected(ledger, i, rows.selected)) continue;
         const std::int64_t belongs_to = (ledger.first_second + static_cast<std::int64_t>(i)) / takt_s;
         if (maxima.empty() || belongs_to != takt) maxima.push_back(0.0);

@@ -40,7 +40,8 @@ std::vector<Row> rows_of(const QuantityArguments& arguments)
     std::vector<Row> rows;
     for (std::size_t recording = 0; recording < arguments.rows.size(); ++recording) {
         const Ledger& ledger = *arguments.rows[recording].ledger;
-        for (std::size_t i = 0; i < ledger.rows.size(); ++i) {
+        const auto [begin, end] = rows_near(ledger, arguments.rows[recording].selected);
+        for (std::size_t i = begin; i < end; ++i) {
             const bool is_whole = 2.0 * ledger.rows[i].samples >= ledger.rate_hz;
             if (is_whole && is_selected(ledger, i, arguments.rows[recording].selected)) rows.push_back({recording, i});
         }

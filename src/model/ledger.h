@@ -84,6 +84,13 @@ Tally merge(const Tally& a, const Tally& b);
 // Row `i` lies wholly inside one of `selected`.
 bool is_selected(const Ledger& ledger, std::size_t i, std::span<const TimeSpan> selected);
 
+// Rows [begin, end) between the ends of `selected`: none outside is inside one of them. Many short selections are taken
+// from long ledgers, so who goes over rows goes over these.
+struct RowRange {
+    std::size_t begin = 0, end = 0;
+};
+RowRange rows_near(const Ledger& ledger, std::span<const TimeSpan> selected);
+
 // Folds the rows wholly inside any of `selected`. Spans are seconds from the first sample; they may touch or overlap.
 Tally fold(const Ledger& ledger, std::span<const TimeSpan> selected);
 
