@@ -64,12 +64,10 @@ Tally fold(const Ledger& ledger, std::span<const TimeSpan> selected)
 {
     Tally tally;
     bool starts_run = true;
-    const auto [begin, end_row] = rows_near(ledger, selected);
-    for (std::size_t i = begin; i < end_row; ++i) {
-        const bool inside = is_selected(ledger, i, selected);
+    for_each_row(ledger, selected, [&](std::size_t i, bool inside) {
         if (inside) tally.add(ledger.rows[i], ledger.rate_hz, starts_run);
         starts_run = !inside;
-    }
+    });
     return tally;
 }
 

@@ -93,9 +93,9 @@ public:
             for (const PassRequest& request : requests) {
                 const auto found = recordings.find(request.path);
                 if (found == recordings.end())
-                    results.push_back(fail({.file = request.path, .what = "there is no such file"}));
+                    results.emplace_back(tl::unexpect, Problem{.file = request.path, .what = "there is no such file"});
                 else
-                    results.push_back(pass_of(found->second, request));
+                    results.emplace_back(pass_of(found->second, request));
             }
             return results;
         };

@@ -67,7 +67,8 @@ std::string when_text(const MonitoredPeriod& period)
 
 std::string percent_text(const std::optional<double>& percent)
 {
-    return percent ? fmt::format("{:.0f} %", *percent) : std::string("-");
+    if (!percent) return "-";
+    return *percent < 10.0 ? fmt::format("{:.2g} %", *percent) : fmt::format("{:.0f} %", *percent);
 }
 
 class MonitorCommand final : public Command {
