@@ -377,6 +377,12 @@ private:
         return !criterion.period.empty() && condition != nullptr && !condition->period.empty();
     }
 
+    bool stands_for_another(const Recording& recording, const Criterion& criterion) const
+    {
+        const std::string& period = survey_.condition(recording.condition)->period;
+        return period != criterion.period && !(period == "rest" && criterion.period == "day");
+    }
+
     // What of the recording lies in the slice; nothing where that is less than a row.
     std::optional<Window::Piece> piece_of(std::size_t i, const LocalStart& start, const Slice& slice,
                                           const Criterion& criterion, bool is_stated) const
@@ -546,6 +552,7 @@ private:
                     task.window = {.criterion = divisions[k].criterion, .date = date};
                     for (const std::size_t i : held) {
                         const bool stated = states_period(survey_.recordings[i], *divisions[k].criterion);
+                        if (stated && stands_for_another(survey_.recordings[i], *divisions[k].criterion)) continue;
                         auto piece = piece_of(i, place.starts.at(i), task.slice, *divisions[k].criterion, stated);
                         if (!piece) continue;
                         task.has_stated |= stated;

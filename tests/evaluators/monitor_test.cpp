@@ -255,6 +255,32 @@ TEST(Monitor, TakesHoursOfTheCallForCriteriaWithout)
     EXPECT_THAT(report_of(campaign).series, SizeIs(2)) << "the hours of the other criterion";
 }
 
+TEST(Monitor, KeepsToWhatConditionsState)
+{
+    // Day and night are told by hand; a night is whole, whatever the hours of the criterion.
+    MadeCampaign campaign;
+    campaign.survey.conditions = {{.id = "traffic", .period = "day"}, {.id = "freight", .period = "night"}};
+    for (const int date : {2, 3}) {
+        campaign.add(fmt::format("d{}.wav", date), fmt::format("2026-03-{:02}T10:00:00Z", date), {}).condition =
+            "traffic";
+        campaign
+            .add(fmt::format("n{}.wav", date), fmt::format("2026-03-{:02}T21:00:00Z", date), {.seconds = 9 * hour_s})
+            .condition = "freight";
+    }
+    campaign.criterion("by-day", "day", {day});
+    campaign.criterion("by-night", "night", {night});
+    const MonitorReport report = report_of(campaign);
+    ASSERT_THAT(report.series, SizeIs(2));
+    EXPECT_EQ(report.series[0].condition, "traffic");
+    for (const MonitorSeries& series : report.series) {
+        ASSERT_THAT(series.periods, SizeIs(2));
+        EXPECT_TRUE(series.periods[1].verdict.judged) << series.periods[1].verdict.why_not;
+        EXPECT_FALSE(series.periods[1].coverage_percent) << "who says what it stands for need not cover it";
+    }
+    EXPECT_EQ(report.series[1].periods[0].measured_s, 9.0 * hour_s);
+    EXPECT_EQ(report.series[1].periods[0].date, "2026-03-02");
+}
+
 // --- the clock ---
 
 // Germany, 2026: on 29 March at 2:00 to 3:00, on 25 October at 3:00 back to 2:00 (directive 2000/84/EC).

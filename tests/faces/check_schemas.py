@@ -177,7 +177,8 @@ with tempfile.TemporaryDirectory() as folder:
         sys.exit("trend-1: the schema does not look into the exponent")
     days = 'title = "Days"\nsetting = "building"\n[[space]]\nid = "room"\nuse = "residential"\n[[judge]]\ncriteria = ["bs6472-1-2008-day", "iso2631-1-1997-comfort"]\n'
     for day in (2, 3, 5, 6, 7, 8):
-        days += f'[[recording]]\nfile = "early.wav"\nspace = "room"\nchannels = {{ 1 = "z" }}\nstart = 2026-05-{day:02}T10:00:00+02:00\n'
+        float_wav(folder / f"day{day}.wav", 1000, wide[: 10000 * day])
+        days += f'[[recording]]\nfile = "day{day}.wav"\nspace = "room"\nchannels = {{ 1 = "z" }}\nstart = 2026-05-{day:02}T10:00:00+02:00\n'
     (folder / "days.toml").write_text(days)
     document = run(0, "monitor", folder / "days.toml", "--json", "-")
     hold("monitor-1", document, "monitor")

@@ -16,16 +16,15 @@ protected:
     // Loud, by a hundred, in the evening of the second day.
     std::string campaign(const std::string& judge = "\"bs6472-1-2008-day\", \"bs6472-1-2008-night\"")
     {
-        folder_.file("quiet.wav", wav({sine(60.0, 300.0, 9.0, 0.001)}, 300));
-        folder_.file("loud.wav", wav({sine(60.0, 300.0, 9.0, 0.1)}, 300));
         std::string text = "title = \"Beside the works\"\nsetting = \"building\"\n[[space]]\nid = \"flat\"\nuse = "
                            "\"residential\"\n[[judge]]\ncriteria = [" +
                            judge + "]\n";
-        for (int i = 0; i < 12; ++i)
-            text +=
-                fmt::format("[[recording]]\nfile = \"{}.wav\"\nspace = \"flat\"\nchannels = {{ 1 = \"z\" }}\nstart = "
-                            "2026-05-{:02}T{:02}:00:00+02:00\n",
-                            i == 7 ? "loud" : "quiet", 4 + i / 4, 6 * (i % 4));
+        for (int i = 0; i < 12; ++i) {
+            folder_.file(fmt::format("{}.wav", i), wav({sine(60.0, 300.0, 9.0, i == 7 ? 0.1 : 0.001)}, 300));
+            text += fmt::format("[[recording]]\nfile = \"{}.wav\"\nspace = \"flat\"\nchannels = {{ 1 = \"z\" "
+                                "}}\nstart = 2026-05-{:02}T{:02}:00:00+02:00\n",
+                                i, 4 + i / 4, 6 * (i % 4));
+        }
         return folder_.file("survey.toml", text);
     }
     std::string path(const std::string& name) const { return folder_.path(name); }
