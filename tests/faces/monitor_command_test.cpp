@@ -60,10 +60,11 @@ TEST_F(MonitorCommand, TellsWhichDaysAndNightsAreWorst)
 TEST_F(MonitorCommand, SaysWhatExceeds)
 {
     const std::string survey = campaign();
-    folder_.file("strict.toml", "id = \"strict\"\ntitle = \"Strict\"\nsource = \"bs6472-1-2008\"\nclause = \"none\"\n"
-                                "quantity = \"weighted_rms\"\nunit = \"m/s2\"\naxes = \"highest\"\nweighting = \"Wk\"\n"
-                                "confirmed = \"from memory\"\n[[scale]]\nuse = \"any\"\nbands = [ { name = \"quiet\", "
-                                "below = 0.01 }, { name = \"loud\", exceeds = true } ]\n");
+    folder_.file("strict.toml",
+                 "id = \"strict\"\ntitle = \"Strict\"\nsource = \"bs6472-1-2008\"\nclause = \"none\"\n"
+                 "quantity = \"weighted_rms\"\nunit = \"m/s2\"\naxes = \"vertical\"\nweighting = \"Wk\"\n"
+                 "confirmed = \"from memory\"\n[[scale]]\nuse = \"any\"\nbands = [ { name = \"quiet\", "
+                 "below = 0.01 }, { name = \"loud\", exceeds = true } ]\n");
     std::filesystem::create_directory(path("criteria"));
     std::filesystem::rename(path("strict.toml"), path("criteria/strict.toml"));
     const Outcome told = call({"monitor", survey, "--criterion", "strict", "--by", "hour", "--fail-on-exceedance"});
@@ -78,7 +79,7 @@ TEST_F(MonitorCommand, SaysWhatExceeds)
 
 TEST_F(MonitorCommand, RefusesWhatMakesNoSense)
 {
-    const std::string survey = campaign("\"iso2631-1-1997-comfort\"");
+    const std::string survey = campaign("\"iso2631-2-2003\"");
     const auto refused = [&](std::vector<std::string> more, const std::string& why) {
         more.insert(more.begin(), {"monitor", survey});
         const Outcome outcome = call(more);

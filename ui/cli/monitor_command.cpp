@@ -235,7 +235,15 @@ private:
         }
         console.print(table.text("  "));
         show_worst(console, all);
-        for (const MonitorSeries* series : all) show_refusals(console, *series, noun);
+        int half_measured = 0;
+        for (const MonitorSeries* series : all) {
+            show_refusals(console, *series);
+            half_measured += series->summary.half_measured;
+        }
+        if (half_measured > 0)
+            console.print(
+                fmt::format("  less than half of the {} was measured for {}; --least-coverage asks for more\n", noun,
+                            counted(half_measured, "value")));
         console.print("\n");
     }
 
@@ -285,9 +293,8 @@ private:
         console.print("\n" + table.text("  "));
     }
 
-    static void show_refusals(const Console& console, const MonitorSeries& series, const std::string& noun)
+    static void show_refusals(const Console& console, const MonitorSeries& series)
     {
-        const MonitorSummary& summary = series.summary;
         const std::string where = fmt::format("{} {}{}{}", series.space, series.position,
                                               series.condition.empty() ? "" : " " + series.condition,
                                               series.axis.empty() ? "" : " " + series.axis);
@@ -307,11 +314,6 @@ private:
             console.print(fmt::format("  {} on {}: {}\n", where, listed(refusals[order[i]]), order[i]));
         if (order.size() > most_shown)
             console.print(fmt::format("  {}: {} more reasons, see --csv\n", where, order.size() - most_shown));
-        if (summary.half_measured > 0)
-            console.print(fmt::format("  {}: less than half was measured of {} that {} judged; --least-coverage asks "
-                                      "for more\n",
-                                      where, counted(summary.half_measured, noun),
-                                      summary.half_measured == 1 ? "is" : "are"));
     }
 
     static std::string listed(const std::vector<std::string>& when)
