@@ -5,7 +5,9 @@
 #include <cmath>
 #include <filesystem>
 #include <map>
+#include <optional>
 #include <set>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -91,16 +93,37 @@ public:
         return kept;
     }
 
-private:
-    std::vector<Problem> stopped(std::string remedy) const
+    // --- a few recordings at a time ---
+
+    const ChosenCriteria& chosen() const { return chosen_; }
+    const std::vector<Measured>& measured() const { return measured_; }
+    void prepare() { requests_ = all_requests(); }
+
+    void load(std::span<const std::size_t> recordings)
     {
-        return {{.kind = ProblemKind::outside_world,
-                 .file = survey_.path,
-                 .what = "stopped before the end",
-                 .remedy = std::move(remedy)}};
+        std::vector<PassRequest> requests;
+        for (const std::size_t i : recordings) requests.push_back(requests_[i]);
+        if (!cache_ && !options_.cache_folder.empty() && !options_.passes) {
+            cache_.emplace(options_.cache_folder, engine_version());
+            cache_->keep_everything();
+        }
+        auto passes = passes_of(requests, cache_ ? &*cache_ : nullptr);
+        for (std::size_t k = 0; k < passes.size(); ++k) {
+            Measured& measured = measured_[recordings[k]];
+            if (!passes[k]) {
+                refuse(measured, passes[k].error());
+                continue;
+            }
+            take(measured, std::move(*passes[k]));
+            for (LaneResult& lane : measured.pass->lanes)
+                if (!is_looked_at(lane.lane, *measured.recording)) lane.ledger.rows = {};
+        }
+        result_.provenance.clear(); // a step of each recording: nobody asks for them
     }
 
-    void step(std::string what, std::string of) { result_.provenance.push_back({std::move(what), std::move(of)}); }
+    void drop(std::size_t recording) { measured_[recording].pass.reset(); }
+
+    std::vector<Finding> take_findings() { return std::exchange(result_.findings, {}); }
 
     std::vector<Problem> problems_of_the_call() const
     {
@@ -115,6 +138,27 @@ private:
                                 .remedy = "add [[recording]] tables, or let `becalm new FOLDER` make them"});
         return problems;
     }
+
+private:
+    // Fitness looks at a channel as it was recorded, and at its scan alone.
+    bool is_looked_at(const Lane& lane, const Recording& recording) const
+    {
+        if (lane.weighting != WeightingId::none) return true;
+        for (const Criterion* criterion : chosen_.of(recording))
+            for (const AxisTerm& term : criterion->terms)
+                if (term.weighting == WeightingId::none && term.axis == lane.axis) return true;
+        return false;
+    }
+
+    std::vector<Problem> stopped(std::string remedy) const
+    {
+        return {{.kind = ProblemKind::outside_world,
+                 .file = survey_.path,
+                 .what = "stopped before the end",
+                 .remedy = std::move(remedy)}};
+    }
+
+    void step(std::string what, std::string of) { result_.provenance.push_back({std::move(what), std::move(of)}); }
 
     // --- the pass ---
 
@@ -171,7 +215,7 @@ private:
 
     void measure()
     {
-        auto passes = passes_of(all_requests());
+        auto passes = passes_of(all_requests(), nullptr);
         for (std::size_t i = 0; i < passes.size(); ++i) {
             if (passes[i])
                 take(measured_[i], std::move(*passes[i]));
@@ -180,13 +224,19 @@ private:
         }
     }
 
-    std::vector<Result<PassResult>> passes_of(const std::vector<PassRequest>& requests) const
+    // `cache` is one that is open already; nullptr: the folder's, tidied afterwards.
+    std::vector<Result<PassResult>> passes_of(const std::vector<PassRequest>& requests, store::Cache* cache)
     {
+        if (options_.passes) return options_.passes(requests);
         const PassOptions options{.jobs = options_.jobs, .progress = options_.progress, .stop = options_.stop};
         if (options_.cache_folder.empty()) return run_passes(requests, options);
-        store::Cache cache(options_.cache_folder, engine_version());
-        auto passes = run_passes_cached(requests, options, cache);
-        if (const auto trouble = cache.trouble(); trouble && options_.cache_trouble) options_.cache_trouble(*trouble);
+        std::optional<store::Cache> own;
+        if (cache == nullptr) cache = &own.emplace(options_.cache_folder, engine_version());
+        auto passes = run_passes_cached(requests, options, *cache);
+        if (const auto trouble = cache->trouble(); trouble && options_.cache_trouble && !trouble_told_) {
+            options_.cache_trouble(*trouble);
+            trouble_told_ = true;
+        }
         return passes;
     }
 
@@ -278,6 +328,9 @@ private:
     const AssessOptions& options_;
     ChosenCriteria chosen_;
     std::vector<Measured> measured_;
+    std::vector<PassRequest> requests_; // where recordings are loaded a few at a time
+    std::optional<store::Cache> cache_; // then
+    bool trouble_told_ = false;
     Assessment result_;
 };
 
@@ -294,6 +347,27 @@ Results<KeptPasses> keep_passes(const Survey& survey, const io::CriteriaLibrary&
     BECALM_ASSERT(!options.cache_folder.empty() && shard.index >= 1 && shard.index <= shard.of);
     return Judgement(survey, library, options).keep(shard);
 }
+
+struct Measuring::Inside {
+    Inside(const Survey& survey, const io::CriteriaLibrary& library, const AssessOptions& options)
+        : judgement(survey, library, options)
+    {
+    }
+    Judgement judgement;
+};
+
+Measuring::Measuring(const Survey& survey, const io::CriteriaLibrary& library, const AssessOptions& options)
+    : inside_(std::make_unique<Inside>(survey, library, options))
+{
+    if (problems().empty()) inside_->judgement.prepare();
+}
+Measuring::~Measuring() = default;
+std::vector<Problem> Measuring::problems() const { return inside_->judgement.problems_of_the_call(); }
+const ChosenCriteria& Measuring::chosen() const { return inside_->judgement.chosen(); }
+const std::vector<Measured>& Measuring::measured() const { return inside_->judgement.measured(); }
+void Measuring::load(std::span<const std::size_t> recordings) { inside_->judgement.load(recordings); }
+void Measuring::drop(std::size_t recording) { inside_->judgement.drop(recording); }
+std::vector<Finding> Measuring::take_findings() { return inside_->judgement.take_findings(); }
 
 Results<Assessment> assess(const Survey& survey, const io::CriteriaLibrary& library, const AssessOptions& options)
 {

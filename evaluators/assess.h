@@ -7,10 +7,13 @@
 #pragma once
 
 #include <functional>
+#include <memory>
+#include <span>
 #include <stop_token>
 #include <string>
 #include <vector>
 
+#include "evaluators/chosen_criteria.h"
 #include "evaluators/measured.h"
 #include "src/base/problem.h"
 #include "src/io/criterion_file.h"
@@ -28,6 +31,8 @@ struct AssessOptions {
     std::function<void(const Problem&)> cache_trouble = {}; // told, once, why that folder cannot be used
     std::function<void(double fraction)> progress = {};
     std::stop_token stop = {};
+    // Who has the passes already gives them here, one a request, and no file is opened; no cache is asked then.
+    std::function<std::vector<Result<PassResult>>(std::span<const PassRequest>)> passes = {};
 };
 
 // The judgement with what it rests on, for those who look further (evaluators/explain.h). `measured` points into the
@@ -41,6 +46,29 @@ Results<Judged> judged(const Survey& survey, const io::CriteriaLibrary& library,
 // Problems: an unknown criterion, a survey without recordings or without anything to judge by. Recordings that cannot
 // be read are findings.
 Results<Assessment> assess(const Survey& survey, const io::CriteriaLibrary& library, const AssessOptions& options = {});
+
+// The recordings of a survey, measured as assess() does but a few at a time: who looks at a long campaign piece by
+// piece need not hold all of it. Survey, library and options must outlive the object, which must stay where it is.
+class Measuring {
+public:
+    Measuring(const Survey& survey, const io::CriteriaLibrary& library, const AssessOptions& options);
+    ~Measuring();
+    Measuring(const Measuring&) = delete;
+    Measuring& operator=(const Measuring&) = delete;
+
+    std::vector<Problem> problems() const; // those of assess(); nothing else may be asked where there are any
+    const ChosenCriteria& chosen() const;
+    const std::vector<Measured>& measured() const; // one a recording, in the survey's order; passes of the loaded ones
+    // Runs these, or takes them from the cache, which is not tidied: the others are still to come. Rows of lanes that
+    // no criterion looks at are not kept.
+    void load(std::span<const std::size_t> recordings);
+    void drop(std::size_t recording);     // its pass; it is not to be loaded again
+    std::vector<Finding> take_findings(); // of those loaded since the last time
+
+private:
+    struct Inside;
+    std::unique_ptr<Inside> inside_;
+};
 
 // Every n-th file of a survey, from the index-th on, so that its recordings can be filtered by several processes or
 // machines. Files count in the order in which the survey first names them.

@@ -47,13 +47,13 @@ std::vector<double> takt_maxima(const SelectedRows& rows, int takt_s)
     const Ledger& ledger = *rows.ledger;
     std::vector<double> maxima;
     std::int64_t takt = -1;
-    for (std::size_t i = 0; i < ledger.rows.size(); ++i) {
-        if (!is_selected(ledger, i, rows.selected)) continue;
+    for_each_row(ledger, rows.selected, [&](std::size_t i, bool inside) {
+        if (!inside) return;
         const std::int64_t belongs_to = (ledger.first_second + static_cast<std::int64_t>(i)) / takt_s;
         if (maxima.empty() || belongs_to != takt) maxima.push_back(0.0);
         takt = belongs_to;
         maxima.back() = std::max(maxima.back(), per_mm * ledger.rows[i].exponential_rms_fast);
-    }
+    });
     return maxima;
 }
 

@@ -76,8 +76,9 @@ public:
     Table(const Survey& survey, const io::CriteriaLibrary& library, const Judge& taken_by_all,
           const std::vector<Measured>& measured)
         : survey_(survey), library_(library), ids_(taken_by_all.criteria), chosen_(survey, library, ids_),
-          measured_(measured)
+          measured_(measured.size())
     {
+        std::ranges::transform(measured, measured_.begin(), [](const Measured& one) { return &one; });
     }
 
     // `verdicts`: those of the day.
@@ -381,7 +382,7 @@ private:
     const io::CriteriaLibrary& library_;
     const std::vector<std::string>& ids_;
     ChosenCriteria chosen_;
-    const std::vector<Measured>& measured_;
+    std::vector<const Measured*> measured_;
 };
 
 std::vector<Problem> unknown_person(const Survey& survey, const std::string& person)

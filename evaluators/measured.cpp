@@ -12,10 +12,14 @@ std::vector<TimeSpan> by_clock(const Measured& measured, const Part& part, const
     const double duration = measured.pass->duration_s;
     const auto start = local_start(measured.recording->start);
     BECALM_ASSERT(start.has_value()); // whoever made the part looked
-    const std::vector<TimeSpan> period = within_hours(*start, duration, criterion.hours);
+    TimeSpan near;
+    if (part.window != nullptr)
+        if (const auto& spans = part.window->of(measured).spans; !spans.empty())
+            near = {spans.front().from_s, spans.back().to_s};
+    const std::vector<TimeSpan> period = within_hours(*start, duration, criterion.hours, near);
     if (part.clock == ClockPart::whole || !criterion.rest) return period;
     const std::vector<TimeSpan> rest =
-        within_hours(*start, duration, criterion.rest->hours, criterion.rest->sunday_hours);
+        within_hours(*start, duration, criterion.rest->hours, criterion.rest->sunday_hours, near);
     return part.clock == ClockPart::resting ? common(period, rest) : without(period, rest);
 }
 
@@ -40,10 +44,18 @@ const ChannelResult* Measured::channel(int number) const
     return found == pass->channels.end() ? nullptr : &*found;
 }
 
+const Window::Piece& Window::of(const Measured& measured) const
+{
+    const auto found = std::ranges::find(pieces, &measured, &Piece::measured);
+    BECALM_ASSERT(found != pieces.end());
+    return *found;
+}
+
 std::vector<std::vector<TimeSpan>> stretches(const Measured& measured, const Part& part, const Criterion& criterion)
 {
     std::vector<TimeSpan> whole{{0.0, measured.pass->duration_s}};
     if (part.by_clock) whole = by_clock(measured, part, criterion);
+    if (part.window != nullptr) whole = common(whole, part.window->of(measured).spans);
     if (measured.recording->events.empty()) return {whole};
     std::vector<std::vector<TimeSpan>> events;
     for (const EventSpan& event : measured.recording->events) {

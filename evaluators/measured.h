@@ -1,6 +1,7 @@
 // A recording on its way through the judgement: its passes, what its fitness refuses, and which seconds of it count.
 #pragma once
 
+#include <chrono>
 #include <map>
 #include <optional>
 #include <string>
@@ -37,6 +38,20 @@ inline bool is_taken_at(const AxisTerm& term, const Recording& recording)
 bool spans_positions(const Criterion& criterion);
 bool joins_positions(const Criterion& criterion);
 
+// A stretch of the calendar that is judged by itself (evaluators/monitor.h), and what of each recording lies in it.
+struct Window {
+    struct Piece {
+        const Measured* measured = nullptr;
+        std::vector<TimeSpan> spans = {};        // seconds from its first sample, rising; empty: no pass
+        std::map<int, std::string> refused = {}; // channel → what in these seconds makes it unfit
+    };
+    const Criterion* criterion = nullptr; // that judges it
+    std::chrono::sys_days date = {};      // of the place: says whether the hours of rest are those of a Sunday
+    std::vector<Piece> pieces = {};       // in the order of the survey
+
+    const Piece& of(const Measured& measured) const; // which there must be
+};
+
 // Which part of a period or of a person's day a selection stands for.
 enum class ClockPart { whole, working, resting };
 
@@ -50,6 +65,12 @@ struct Part {
     bool rest = false;                    // counts by the criterion's factor of rest
     bool by_clock = false;                // the recordings' own times say what belongs to the period
     ClockPart clock = ClockPart::whole;
+    const Window* window = nullptr; // what lies outside does not count; may be null
+
+    const std::map<int, std::string>& refused(const Measured& measured) const
+    {
+        return window == nullptr ? measured.refused : window->of(measured).refused;
+    }
 };
 
 // The seconds of the recording that belong to the part, before run-in and exclusions: one list for each event where the

@@ -121,26 +121,6 @@ std::string key_of(const PassRequest& request, const std::string& sha256)
         keep_rows ? "rows" : "no rows", exactly(resolution_hz), exactly(spectrum_row_s));
 }
 
-std::string encoded(const PassResult& result)
-{
-    std::size_t rows = 0;
-    for (const LaneResult& lane : result.lanes) rows += lane.ledger.rows.size();
-    store::Writer writer;
-    writer.reserve(rows * sizeof(LedgerRow) + (std::size_t{16} << 10));
-    writer(result);
-    return writer.take();
-}
-
-std::optional<PassResult> decoded(const std::optional<store::Blob>& blob)
-{
-    if (!blob) return std::nullopt;
-    store::Reader reader(blob->bytes());
-    std::optional<PassResult> result(std::in_place);
-    reader(*result);
-    if (!reader.sound()) result.reset();
-    return result;
-}
-
 template <class Result>
 auto* lane_in(Result& result, const Lane& lane)
 {
@@ -310,7 +290,7 @@ private:
             known.sha256 = std::move(*sha256);
             if (known.state->settled) cache_.remember(*known.state, known.sha256);
         }
-        if (!known.sha256.empty()) known.entry = decoded(cache_.load(key_of(request, known.sha256)));
+        if (!known.sha256.empty()) known.entry = pass_from(cache_.load(key_of(request, known.sha256)));
     }
 
     void run_what_is_missing()
@@ -355,11 +335,11 @@ private:
         {
             // Several tables of a survey can be about one recording: each adds to what the others have stored.
             const std::lock_guard lock(stores_[std::hash<std::string>{}(key) % stores_.size()]);
-            if (auto entry = decoded(cache_.load(key))) {
+            if (auto entry = pass_from(cache_.load(key))) {
                 add(*entry, result);
-                cache_.store(key, encoded(*entry));
+                cache_.store(key, bytes_of(*entry));
             } else {
-                cache_.store(key, encoded(result));
+                cache_.store(key, bytes_of(result));
             }
         }
         cache_.remember(*known.state, known.sha256);
@@ -413,6 +393,26 @@ private:
 
 std::string engine_version() { return fmt::format("{} {}", engine_fingerprint, filters::kernel::chosen().name); }
 
+std::string bytes_of(const PassResult& result)
+{
+    std::size_t rows = 0;
+    for (const LaneResult& lane : result.lanes) rows += lane.ledger.rows.size();
+    store::Writer writer;
+    writer.reserve(rows * sizeof(LedgerRow) + (std::size_t{16} << 10));
+    writer(result);
+    return writer.take();
+}
+
+std::optional<PassResult> pass_from(const std::optional<store::Blob>& blob)
+{
+    if (!blob) return std::nullopt;
+    store::Reader reader(blob->bytes());
+    std::optional<PassResult> result(std::in_place);
+    reader(*result);
+    if (!reader.sound()) result.reset();
+    return result;
+}
+
 std::vector<Result<PassResult>> run_passes_cached(std::span<const PassRequest> requests, const PassOptions& options,
                                                   store::Cache& cache)
 {
@@ -425,20 +425,20 @@ MergedPasses merge_passes(store::Cache& from, store::Cache& into)
     const store::Cache::Contents contents = from.contents();
     MergedPasses merged{.damaged = contents.damaged, .of_other_engines = contents.of_other_engines};
     for (const std::string& key : contents.keys) {
-        auto theirs = decoded(from.load(key));
+        auto theirs = pass_from(from.load(key));
         if (!theirs) {
             ++merged.damaged;
             continue;
         }
         const auto here = into.load(key);
-        auto mine = decoded(here);
+        auto mine = pass_from(here);
         if (!mine) {
-            into.store(key, encoded(*theirs));
+            into.store(key, bytes_of(*theirs));
             ++merged.taken;
             continue;
         }
         add(*mine, std::move(*theirs));
-        const std::string together = encoded(*mine);
+        const std::string together = bytes_of(*mine);
         if (together.size() == here->bytes().size()) { // what is added takes room
             ++merged.known;
             continue;

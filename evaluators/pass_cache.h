@@ -11,6 +11,7 @@
 // before. A recording that changes while it is read is run again without the cache.
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -28,6 +29,10 @@ std::string engine_version();
 // engine_version().
 std::vector<Result<PassResult>> run_passes_cached(std::span<const PassRequest> requests, const PassOptions& options,
                                                   store::Cache& cache);
+
+// The bytes of an entry, and back: empty where they are damaged. They are read by the engine alone that wrote them.
+std::string bytes_of(const PassResult& result);
+std::optional<PassResult> pass_from(const std::optional<store::Blob>& blob);
 
 // What became of the entries of a folder that was taken over.
 struct MergedPasses {

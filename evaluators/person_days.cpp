@@ -17,15 +17,15 @@ std::string place_of(const Task& task)
 
 } // namespace
 
-std::vector<const Measured*> recordings_of(const Task& task, const std::vector<Measured>& measured)
+std::vector<const Measured*> recordings_of(const Task& task, const std::vector<const Measured*>& measured)
 {
     std::vector<const Measured*> found;
-    for (const Measured& one : measured)
-        if (stands_for(*one.recording, task)) found.push_back(&one);
+    for (const Measured* one : measured)
+        if (stands_for(*one->recording, task)) found.push_back(one);
     return found;
 }
 
-DayTasks tasks_of_day(const Survey& survey, const ChosenCriteria& chosen, const std::vector<Measured>& measured,
+DayTasks tasks_of_day(const Survey& survey, const ChosenCriteria& chosen, const std::vector<const Measured*>& measured,
                       const Exposure& day, const Criterion& criterion)
 {
     DayTasks result;

@@ -24,10 +24,10 @@ struct DayTasks {
     std::vector<std::string> notes = {};
 };
 
-std::vector<const Measured*> recordings_of(const Task& task, const std::vector<Measured>& measured);
+std::vector<const Measured*> recordings_of(const Task& task, const std::vector<const Measured*>& measured);
 
 // All pointers lead into the arguments.
-DayTasks tasks_of_day(const Survey& survey, const ChosenCriteria& chosen, const std::vector<Measured>& measured,
+DayTasks tasks_of_day(const Survey& survey, const ChosenCriteria& chosen, const std::vector<const Measured*>& measured,
                       const Exposure& day, const Criterion& criterion);
 
 } // namespace becalm::evaluators

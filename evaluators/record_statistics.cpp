@@ -35,15 +35,16 @@ struct Row {
     std::size_t row = 0;       // of its ledger
 };
 
+bool is_whole(const Ledger& ledger, std::size_t i) { return 2.0 * ledger.rows[i].samples >= ledger.rate_hz; }
+
 std::vector<Row> rows_of(const QuantityArguments& arguments)
 {
     std::vector<Row> rows;
     for (std::size_t recording = 0; recording < arguments.rows.size(); ++recording) {
         const Ledger& ledger = *arguments.rows[recording].ledger;
-        for (std::size_t i = 0; i < ledger.rows.size(); ++i) {
-            const bool is_whole = 2.0 * ledger.rows[i].samples >= ledger.rate_hz;
-            if (is_whole && is_selected(ledger, i, arguments.rows[recording].selected)) rows.push_back({recording, i});
-        }
+        for_each_row(ledger, arguments.rows[recording].selected, [&](std::size_t i, bool inside) {
+            if (inside && is_whole(ledger, i)) rows.push_back({recording, i});
+        });
     }
     return rows;
 }
@@ -104,9 +105,14 @@ public:
             return tl::unexpected(std::string("one event tells nothing about the next"));
         }
         std::vector<double> seconds;
-        for (const Row& at : rows_of(arguments_)) {
-            const LedgerRow& row = arguments_.rows[at.recording].ledger->rows[at.row];
-            seconds.push_back((is_of_fourths() ? row.sum_fourths : row.sum_squares) / row.samples);
+        const bool fourths = is_of_fourths();
+        for (const SelectedRows& recording : arguments_.rows) {
+            const Ledger& ledger = *recording.ledger;
+            for_each_row(ledger, recording.selected, [&](std::size_t i, bool inside) {
+                const LedgerRow& row = ledger.rows[i];
+                if (inside && is_whole(ledger, i))
+                    seconds.push_back((fourths ? row.sum_fourths : row.sum_squares) / row.samples);
+            });
         }
         if (seconds.size() < fewest_values) {
             if (between) return *between;

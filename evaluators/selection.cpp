@@ -19,6 +19,8 @@ std::optional<double> number_at(std::string_view text, std::size_t at, std::size
     return value;
 }
 
+char text_at(const std::string& text, std::size_t at) { return at < text.size() ? text[at] : '\0'; }
+
 std::vector<TimeSpan> tidied(std::vector<TimeSpan> spans)
 {
     std::ranges::sort(spans, {}, &TimeSpan::from_s);
@@ -47,16 +49,31 @@ std::optional<LocalStart> local_start(const std::string& start)
                                            std::chrono::month(static_cast<unsigned>(*month)),
                                            std::chrono::day(static_cast<unsigned>(*day))};
     if (!date.ok()) return {};
-    return LocalStart{date, *hour * 3600.0 + *minute * 60.0 + *second};
+    double offset_s = 0.0;
+    if (const char sign = text_at(start, offset); sign == '+' || sign == '-') {
+        const auto hours = number_at(start, offset + 1, 2), minutes = number_at(start, offset + 4, 2);
+        if (!hours || !minutes) return {};
+        offset_s = (sign == '-' ? -1.0 : 1.0) * (*hours * 3600.0 + *minutes * 60.0);
+    }
+    return LocalStart{date, *hour * 3600.0 + *minute * 60.0 + *second, offset_s};
 }
 
+double local_s(const LocalStart& start)
+{
+    return static_cast<double>(start.date.time_since_epoch().count()) * day_s + start.second_of_day;
+}
+
+double utc_s(const LocalStart& start) { return local_s(start) - start.offset_s; }
+
 std::vector<TimeSpan> within_hours(const LocalStart& start, double duration_s, std::span<const ClockSpan> hours,
-                                   std::span<const ClockSpan> sunday_hours)
+                                   std::span<const ClockSpan> sunday_hours, const TimeSpan& near)
 {
     std::vector<TimeSpan> inside;
     // A stretch past midnight of the day before may reach into the recording.
-    const int days = static_cast<int>((start.second_of_day + duration_s) / day_s) + 1;
-    for (int d = -1; d < days; ++d) {
+    const double from_s = std::max(near.from_s, 0.0), to_s = std::min(near.to_s, duration_s);
+    const int first = static_cast<int>((start.second_of_day + from_s) / day_s);
+    const int days = static_cast<int>((start.second_of_day + to_s) / day_s) + 1;
+    for (int d = first - 1; d < days; ++d) {
         const bool is_sunday = std::chrono::weekday(start.date + std::chrono::days(d)) == std::chrono::Sunday;
         for (const ClockSpan& span : is_sunday ? sunday_hours : hours) {
             const double midnight = d * day_s - start.second_of_day;
@@ -68,9 +85,10 @@ std::vector<TimeSpan> within_hours(const LocalStart& start, double duration_s, s
     return tidied(std::move(inside));
 }
 
-std::vector<TimeSpan> within_hours(const LocalStart& start, double duration_s, std::span<const ClockSpan> hours)
+std::vector<TimeSpan> within_hours(const LocalStart& start, double duration_s, std::span<const ClockSpan> hours,
+                                   const TimeSpan& near)
 {
-    return within_hours(start, duration_s, hours, hours);
+    return within_hours(start, duration_s, hours, hours, near);
 }
 
 std::vector<TimeSpan> common(std::span<const TimeSpan> a, std::span<const TimeSpan> b)

@@ -20,6 +20,13 @@ std::vector<TimeSpan> widened(std::vector<TimeSpan> spans, double duration_s)
     return spans;
 }
 
+double length_of(const std::vector<TimeSpan>& spans)
+{
+    double sum = 0.0;
+    for (const TimeSpan& span : spans) sum += span.to_s - span.from_s;
+    return sum;
+}
+
 // The ledger's values are taken for accelerations.
 bool is_of_acceleration(const Quantity& quantity)
 {
@@ -125,7 +132,8 @@ private:
     {
         const Recording& recording = *measured.recording;
         if (!measured.pass) return Refusal{measured.unreadable};
-        if (const auto refused = measured.refused.find(channel); refused != measured.refused.end())
+        const auto& refusals = part_.refused(measured);
+        if (const auto refused = refusals.find(channel); refused != refusals.end())
             return Refusal{fmt::format("{}: {}", recording.file, refused->second)};
         const Lane lane{channel, term_.axis, term_.weighting};
         const auto result = std::ranges::find(measured.pass->lanes, lane, &LaneResult::lane);
@@ -140,7 +148,7 @@ private:
         arguments_.motion = measured.motion;
         duration_ = measured.pass->duration_s;
         const double run_in = run_in_for(term_.weighting, duration_);
-        left_out_ = std::max(left_out_, run_in);
+        const TimeSpan settling{0.0, run_in};
         const auto settled = selection(duration_, run_in, recording.excluded);
         const auto recorded = selection(duration_, 0.0, recording.excluded);
         recordings_.push_back(&recording);
@@ -149,18 +157,46 @@ private:
             const auto wanted = is_event ? widened(stretch, duration_) : stretch;
             const auto selected = common(settled, wanted);
             const Tally tally = fold(result->ledger, selected);
-            const double measured_s = fold(result->ledger, common(recorded, wanted)).duration_s;
-            measured_s_ += measured_s;
-            double wanted_s = 0.0;
-            for (const TimeSpan& span : wanted) wanted_s += span.to_s - span.from_s;
-            if (!part_.by_clock && !is_event) excluded_ += wanted_s - run_in - tally.duration_s;
+            const auto settling_here = common(wanted, std::span(&settling, 1));
+            measured_s_ +=
+                settling_here.empty() ? tally.duration_s : fold(result->ledger, common(recorded, wanted)).duration_s;
+            const double run_in_here = length_of(settling_here);
+            left_out_ = std::max(left_out_, run_in_here);
+            if (!part_.by_clock && !is_event) excluded_ += length_of(wanted) - run_in_here - tally.duration_s;
             if (tally.samples == 0) continue;
+            if (auto refusal = cut_spectra(measured, channel, common(recorded, wanted))) return refusal;
             arguments_.recordings.push_back(tally);
             arguments_.rows.push_back({&result->ledger, selected});
             take_reduced(measured, channel, *result, common(recorded, wanted), common(recorded, stretch));
             arguments_.tally = merge(arguments_.tally, tally);
         }
         return {};
+    }
+
+    // A window that begins or ends inside a recording takes the rows of its spectra that lie wholly inside. Rows of a
+    // long recording are long; what they leave out at the ends has to be little.
+    std::optional<Refusal> cut_spectra(const Measured& measured, int channel, const std::vector<TimeSpan>& seconds)
+    {
+        constexpr double least_told = 0.9; // not a limit: share of the seconds, common practice, no source
+        if (!(quantity_.needs & needs_spectra) || part_.window == nullptr) return {};
+        const TimeSpan whole{0.0, measured.pass->duration_s};
+        if (without(std::span(&whole, 1), part_.window->of(measured).spans).empty()) return {};
+        const ChannelResult* result = measured.channel(channel);
+        BECALM_ASSERT(result != nullptr && result->spectra);
+        std::vector<TimeSpan> outside{whole};
+        double longest = 0.0;
+        for (const SpectralRow& row : result->spectra->rows) {
+            longest = std::max(longest, row.to_s - row.from_s);
+            const bool inside = std::ranges::any_of(
+                seconds, [&](const TimeSpan& span) { return row.from_s >= span.from_s && row.to_s <= span.to_s; });
+            const TimeSpan told{row.from_s, row.to_s};
+            if (inside) outside = without(outside, std::span(&told, 1));
+        }
+        const double wanted = length_of(seconds), told = wanted - length_of(common(seconds, outside));
+        if (told >= least_told * wanted) return {};
+        return Refusal{fmt::format("{}: its spectra are kept in rows of {:.0f} s, and those that lie wholly inside "
+                                   "tell of {:.0f} s of {:.0f} s; record in files of a day or of an hour",
+                                   measured.recording->file, longest, told, wanted)};
     }
 
     // What the reducers gathered of this recording or event. Spectra and swings count by whole seconds as the ledger
@@ -183,7 +219,7 @@ private:
             if (other->recording->file != measured.recording->file || !other->pass) continue;
             for (const ChannelMapping& mapping : other->recording->channels) {
                 const ChannelResult* result = other->channel(mapping.channel);
-                if (result == nullptr || !result->motion || other->refused.contains(mapping.channel)) continue;
+                if (result == nullptr || !result->motion || part_.refused(*other).contains(mapping.channel)) continue;
                 auto& taken = mapping.axis == term_.axis ? arguments_.motions : arguments_.beside[mapping.axis];
                 if (mapping.axis != term_.axis || other == &measured)
                     taken.push_back({&*result->motion, exactly, other->motion});

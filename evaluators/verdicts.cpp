@@ -62,14 +62,14 @@ struct Reached {
 
 class Verdicts {
 public:
-    Verdicts(const Survey& survey, const ChosenCriteria& chosen, const std::vector<Measured>& measured,
+    Verdicts(const Survey& survey, const ChosenCriteria& chosen, Group measured, const Window* window,
              Assessment& result)
-        : survey_(survey), chosen_(chosen), measured_(measured), result_(result)
+        : survey_(survey), chosen_(chosen), measured_(std::move(measured)), window_(window), result_(result)
     {
         for (const Exposure& exposure : survey.exposures)
             for (const Task& task : exposure.tasks) {
                 spaces_of_tasks_.insert(task.space);
-                for (const Measured* measured_task : recordings_of(task, measured)) of_tasks_.insert(measured_task);
+                for (const Measured* measured_task : recordings_of(task, measured_)) of_tasks_.insert(measured_task);
             }
     }
 
@@ -82,12 +82,13 @@ public:
                 for (const Measured* measured : group)
                     for (const Criterion* criterion : chosen_.of(*measured->recording))
                         if (joins_positions(*criterion) != by_position &&
+                            (window_ == nullptr || window_->criterion == criterion) &&
                             std::ranges::find(criteria, criterion) == criteria.end())
                             criteria.push_back(criterion);
                 for (const Criterion* criterion : criteria) judge(group, *criterion, places.around(group));
             }
         }
-        judge_persons();
+        if (window_ == nullptr) judge_persons();
         tell_missing_periods();
     }
 
@@ -98,15 +99,15 @@ private:
     {
         Places places{.by_position = by_position};
         std::map<std::pair<Places::Key, std::string>, std::size_t> index;
-        for (const Measured& measured : measured_) {
-            const Places::Key place = places.key(measured);
+        for (const Measured* measured : measured_) {
+            const Places::Key place = places.key(*measured);
             const auto [entry, is_new] =
-                index.try_emplace({place, measured.recording->condition}, places.groups.size());
+                index.try_emplace({place, measured->recording->condition}, places.groups.size());
             if (is_new) {
                 places.groups.emplace_back();
                 places.at[place].push_back(entry->second);
             }
-            places.groups[entry->second].push_back(&measured);
+            places.groups[entry->second].push_back(measured);
         }
         return places;
     }
@@ -121,7 +122,7 @@ private:
     Fit fit(const Group& group, const Criterion& criterion, Candidate& candidate) const
     {
         const Condition* condition = condition_of(group);
-        Part part{.group = group, .condition = condition};
+        Part part{.group = group, .condition = condition, .window = window_};
         if (condition != nullptr && condition->exposure_h) part.exposed_s = *condition->exposure_h * 3600.0;
         if (condition != nullptr) part.events = condition->events;
         candidate = {.states_share = part.exposed_s || part.events};
@@ -161,8 +162,8 @@ private:
             return Fit::fits;
         }
         const double period_h = hours_in(criterion.hours);
-        const bool on_sunday =
-            std::chrono::weekday(local_start(part.group.front()->recording->start)->date) == std::chrono::Sunday;
+        const auto date = window_ != nullptr ? window_->date : local_start(part.group.front()->recording->start)->date;
+        const bool on_sunday = std::chrono::weekday(date) == std::chrono::Sunday;
         const double rest_h = hours_in(on_sunday ? criterion.rest->sunday_hours : criterion.rest->hours);
         for (const ClockPart clock : {ClockPart::working, ClockPart::resting}) {
             Part one = part;
@@ -625,7 +626,8 @@ private:
 
     const Survey& survey_;
     const ChosenCriteria& chosen_;
-    const std::vector<Measured>& measured_;
+    Group measured_;
+    const Window* window_; // may be null
     Assessment& result_;
     std::set<const Measured*> of_tasks_;
     std::set<std::string> spaces_of_tasks_;
@@ -638,7 +640,16 @@ private:
 void reach_verdicts(const Survey& survey, const ChosenCriteria& chosen, const std::vector<Measured>& measured,
                     Assessment& result)
 {
-    Verdicts(survey, chosen, measured, result).reach();
+    Group all;
+    for (const Measured& one : measured) all.push_back(&one);
+    Verdicts(survey, chosen, std::move(all), nullptr, result).reach();
+}
+
+void reach_verdicts(const Survey& survey, const ChosenCriteria& chosen, const Window& window, Assessment& result)
+{
+    Group inside;
+    for (const Window::Piece& piece : window.pieces) inside.push_back(piece.measured);
+    Verdicts(survey, chosen, std::move(inside), &window, result).reach();
 }
 
 } // namespace becalm::evaluators

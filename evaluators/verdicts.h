@@ -16,4 +16,7 @@ namespace becalm::evaluators {
 void reach_verdicts(const Survey& survey, const ChosenCriteria& chosen, const std::vector<Measured>& measured,
                     Assessment& result);
 
+// The same of one window, its recordings and its criterion alone; persons' days are none of its.
+void reach_verdicts(const Survey& survey, const ChosenCriteria& chosen, const Window& window, Assessment& result);
+
 } // namespace becalm::evaluators

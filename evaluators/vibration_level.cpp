@@ -64,7 +64,8 @@ QuantityResult vibration_level_l10(const QuantityArguments& arguments)
     for (const SelectedRows& recording : arguments.rows) {
         const Ledger& ledger = *recording.ledger;
         std::int64_t counted = 0;
-        for (std::size_t i = 0; i < ledger.rows.size(); ++i) {
+        const auto [begin, end] = rows_near(ledger, recording.selected);
+        for (std::size_t i = begin; i < end; ++i) {
             const double second = static_cast<double>(ledger.first_second) + static_cast<double>(i);
             const bool inside = std::ranges::any_of(recording.selected, [&](const TimeSpan& span) {
                 return second >= span.from_s && second + 1.0 <= span.to_s + 1.0 / ledger.rate_hz;

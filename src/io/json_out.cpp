@@ -864,6 +864,115 @@ std::string as_csv(const ExposureReport& report)
     return text;
 }
 
+std::string as_json(const MonitorReport& report)
+{
+    Json all = Json::array();
+    for (const MonitorSeries& series : report.series) {
+        Json periods = Json::array();
+        for (const MonitoredPeriod& period : series.periods)
+            periods.push_back({{"date", period.date},
+                               {"hour", text_or_null(period.hour)},
+                               {"from", text_or_null(period.from)},
+                               {"to", text_or_null(period.to)},
+                               {"expected_s", or_null(period.expected_s)},
+                               {"measured_s", period.measured_s},
+                               {"coverage_percent", or_null(period.coverage_percent)},
+                               {"gap", period.is_gap},
+                               {"verdict", as_tree(period.verdict)}});
+        const MonitorSummary& summary = series.summary;
+        Json in_band = Json::array();
+        for (std::size_t i = 0; i < summary.in_band.size(); ++i)
+            in_band.push_back({{"band", series.bands[i].name}, {"periods", summary.in_band[i]}});
+        Json trend = nullptr;
+        if (summary.trend)
+            trend = {{"per_week", summary.trend->per_week}, {"low", summary.trend->low}, {"high", summary.trend->high}};
+        Json told{{"periods", summary.periods},
+                  {"judged", summary.judged},
+                  {"exceeded", summary.exceeded},
+                  {"not_judged", summary.not_judged},
+                  {"gaps", summary.gaps},
+                  {"longest_run", summary.longest_run},
+                  {"worst", summary.worst ? Json(*summary.worst) : Json(nullptr)},
+                  {"in_band", std::move(in_band)},
+                  {"least", or_null(summary.least)},
+                  {"quarter", or_null(summary.quarter)},
+                  {"median", or_null(summary.median)},
+                  {"three_quarters", or_null(summary.three_quarters)},
+                  {"nine_tenths", or_null(summary.nine_tenths)},
+                  {"greatest", or_null(summary.greatest)},
+                  {"coverage_percent", or_null(summary.coverage_percent)},
+                  {"half_measured", summary.half_measured},
+                  {"trend", std::move(trend)},
+                  {"why_no_trend", text_or_null(summary.why_no_trend)}};
+        all.push_back({{"space", series.space},
+                       {"position", series.position},
+                       {"condition", text_or_null(series.condition)},
+                       {"criterion", series.criterion},
+                       {"edition", series.edition},
+                       {"quantity", series.quantity},
+                       {"axis", text_or_null(series.axis)},
+                       {"unit", series.unit},
+                       {"period", text_or_null(series.period)},
+                       {"hours", text_or_null(series.hours)},
+                       {"bands", as_tree(series.bands)},
+                       {"summary", std::move(told)},
+                       {"periods", std::move(periods)}});
+    }
+    return written({{"schema", "becalm.monitor/1"},
+                    {"survey",
+                     {{"title", report.title},
+                      {"setting", report.setting},
+                      {"file", report.file},
+                      {"sha256", report.sha256},
+                      {"decision_rule", report.decision_rule}}},
+                    {"by", name_of(report.by)},
+                    {"least_coverage_percent", or_null(report.least_coverage_percent)},
+                    {"series", std::move(all)},
+                    {"findings", as_tree(report.findings)}});
+}
+
+std::string as_csv(const MonitorReport& report)
+{
+    std::string text =
+        "space,position,condition,criterion,quantity,period,hours,date,hour,from,to,expected_s,measured_s,"
+        "coverage_percent,gap,axis,value,unit,expanded_uncertainty,judged,band_index,band,exceeded,"
+        "why_not\r\n";
+    for (const MonitorSeries& series : report.series)
+        for (const MonitoredPeriod& period : series.periods) {
+            const Verdict& verdict = period.verdict;
+            const std::string band =
+                verdict.band_index ? verdict.bands[static_cast<std::size_t>(*verdict.band_index)].name : std::string();
+            const std::vector<std::string> fields{csv_field(series.space),
+                                                  csv_field(verdict.position),
+                                                  csv_field(series.condition),
+                                                  csv_field(series.criterion),
+                                                  series.quantity,
+                                                  series.period,
+                                                  csv_field(series.hours),
+                                                  period.date,
+                                                  period.hour,
+                                                  period.from,
+                                                  period.to,
+                                                  csv_number(period.expected_s),
+                                                  fmt::format("{}", period.measured_s),
+                                                  csv_number(period.coverage_percent),
+                                                  period.is_gap ? "true" : "false",
+                                                  verdict.axis,
+                                                  csv_number(verdict.value),
+                                                  verdict.unit,
+                                                  csv_number(verdict.expanded_uncertainty),
+                                                  verdict.judged ? "true" : "false",
+                                                  verdict.band_index ? std::to_string(*verdict.band_index)
+                                                                     : std::string(),
+                                                  csv_field(band),
+                                                  verdict.exceeded ? "true" : "false",
+                                                  csv_field(verdict.why_not)};
+            for (std::size_t i = 0; i < fields.size(); ++i) text += (i > 0 ? "," : "") + fields[i];
+            text += "\r\n";
+        }
+    return text;
+}
+
 std::string as_csv(const ComparisonReport& report)
 {
     std::string text = "space,position,person,criterion,quantity,unit,first_condition,second_condition,first_axis,"

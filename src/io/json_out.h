@@ -9,6 +9,7 @@
 #include "src/model/comparison.h"
 #include "src/model/explanation.h"
 #include "src/model/exposure_report.h"
+#include "src/model/monitoring.h"
 #include "src/model/reports.h"
 #include "src/model/trend.h"
 
@@ -25,8 +26,8 @@ std::string as_json(const Assessment& assessment);          // becalm.assessment
 std::string as_json(const ComparisonReport& report);        // becalm.comparison/1
 std::string as_json(const TrendReport& report);             // becalm.trend/1
 std::string as_json(const ExposureReport& report);          // becalm.exposure/1
-
-std::string as_json(const ExplanationReport& report); // becalm.explanation/1
+std::string as_json(const MonitorReport& report);           // becalm.monitor/1
+std::string as_json(const ExplanationReport& report);       // becalm.explanation/1
 
 // One row a verdict: comma-separated, quoted where needed, a header row, point as decimal sign [RFC 4180].
 std::string as_csv(const Assessment& assessment);
@@ -34,5 +35,7 @@ std::string as_csv(const Assessment& assessment);
 std::string as_csv(const ExposureReport& report);
 // One row a pair, then one for each that has no partner.
 std::string as_csv(const ComparisonReport& report);
+// One row a period of each series.
+std::string as_csv(const MonitorReport& report);
 
 } // namespace becalm::io

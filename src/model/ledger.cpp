@@ -47,11 +47,8 @@ bool is_selected(const Ledger& ledger, std::size_t i, std::span<const TimeSpan> 
     });
 }
 
-Tally fold(const Ledger& ledger, std::span<const TimeSpan> selected)
+RowRange rows_near(const Ledger& ledger, std::span<const TimeSpan> selected)
 {
-    Tally tally;
-    bool starts_run = true;
-    // Many short selections are taken from long ledgers: only the rows between the ends are looked at.
     double from = std::numeric_limits<double>::infinity(), to = 0.0;
     for (const TimeSpan& span : selected) {
         from = std::min(from, span.from_s);
@@ -60,12 +57,17 @@ Tally fold(const Ledger& ledger, std::span<const TimeSpan> selected)
     const auto count = static_cast<double>(ledger.rows.size());
     const double origin = static_cast<double>(ledger.first_second);
     const auto begin = static_cast<std::size_t>(std::clamp(std::floor(from - origin), 0.0, count));
-    const auto end_row = static_cast<std::size_t>(std::clamp(std::ceil(to - origin), 0.0, count));
-    for (std::size_t i = begin; i < end_row; ++i) {
-        const bool inside = is_selected(ledger, i, selected);
+    return {begin, std::max(begin, static_cast<std::size_t>(std::clamp(std::ceil(to - origin), 0.0, count)))};
+}
+
+Tally fold(const Ledger& ledger, std::span<const TimeSpan> selected)
+{
+    Tally tally;
+    bool starts_run = true;
+    for_each_row(ledger, selected, [&](std::size_t i, bool inside) {
         if (inside) tally.add(ledger.rows[i], ledger.rate_hz, starts_run);
         starts_run = !inside;
-    }
+    });
     return tally;
 }
 

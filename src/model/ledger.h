@@ -15,6 +15,7 @@
 // can only be too high there, never too low.
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <cstdint>
 #include <span>
@@ -83,6 +84,36 @@ Tally merge(const Tally& a, const Tally& b);
 
 // Row `i` lies wholly inside one of `selected`.
 bool is_selected(const Ledger& ledger, std::size_t i, std::span<const TimeSpan> selected);
+
+// Rows [begin, end) between the ends of `selected`: none outside is inside one of them. Many short selections are taken
+// from long ledgers, so who goes over rows goes over these.
+struct RowRange {
+    std::size_t begin = 0, end = 0;
+};
+RowRange rows_near(const Ledger& ledger, std::span<const TimeSpan> selected);
+
+// visit(i, inside) for each of them in order; inside as is_selected() has it. Rows well inside one span, nearly all
+// where spans are long, are known without a look at them.
+template <class Visit>
+void for_each_row(const Ledger& ledger, std::span<const TimeSpan> selected, Visit visit)
+{
+    const auto [begin, end] = rows_near(ledger, selected);
+    const auto at = [&](double second) { // row of it, inside [begin, end]
+        const double row = second - static_cast<double>(ledger.first_second);
+        return row <= static_cast<double>(begin) ? begin
+               : row >= static_cast<double>(end) ? end
+                                                 : static_cast<std::size_t>(row);
+    };
+    for (std::size_t i = begin; i < end;) {
+        const double second = static_cast<double>(ledger.first_second) + static_cast<double>(i);
+        std::size_t known_to = i; // a row lasts a second at most, and a sample for rounding
+        for (const TimeSpan& span : selected)
+            if (second >= span.from_s && span.to_s - second > 2.0) known_to = std::max(known_to, at(span.to_s - 2.0));
+        for (; i < known_to; ++i) visit(i, true);
+        if (i < end) visit(i, is_selected(ledger, i, selected));
+        ++i;
+    }
+}
 
 // Folds the rows wholly inside any of `selected`. Spans are seconds from the first sample; they may touch or overlap.
 Tally fold(const Ledger& ledger, std::span<const TimeSpan> selected);

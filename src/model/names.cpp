@@ -1,6 +1,7 @@
 #include "src/base/problem.h"
 #include "src/model/axis.h"
 #include "src/model/finding.h"
+#include "src/model/monitoring.h"
 #include "src/model/survey.h"
 #include "src/model/weighting_id.h"
 
@@ -70,5 +71,13 @@ std::optional<Setting> setting_named(std::string_view name) { return value_named
 std::string_view name_of(Comparison comparison) { return comparison == Comparison::guarded ? "guarded" : "simple"; }
 
 std::optional<Comparison> comparison_named(std::string_view name) { return value_named(all_comparisons, name); }
+
+std::string_view name_of(MonitorBy by)
+{
+    constexpr std::array<std::string_view, 4> names{"day", "period", "week", "hour"};
+    return names[static_cast<std::size_t>(by)];
+}
+
+std::optional<MonitorBy> monitor_by_named(std::string_view name) { return value_named(all_monitor_by, name); }
 
 } // namespace becalm

@@ -147,8 +147,15 @@ private:
     {
         values.clear();
         if constexpr (OnePiece<T>) {
-            values.resize(get_size(sizeof(T)));
-            get_raw(values.data(), values.size() * sizeof(T));
+            // Room that is written once: ledgers of a day are tens of megabytes.
+            const std::size_t size = get_size(sizeof(T));
+            values.reserve(size);
+            for (std::size_t i = 0; i < size; ++i) {
+                T value;
+                std::memcpy(static_cast<void*>(&value), rest_.data() + i * sizeof(T), sizeof(T));
+                values.push_back(value);
+            }
+            rest_ = rest_.subspan(size * sizeof(T));
         } else {
             const std::size_t size = get_size(1);
             for (std::size_t i = 0; i < size && sound_; ++i) get(values.emplace_back());

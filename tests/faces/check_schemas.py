@@ -180,6 +180,19 @@ with tempfile.TemporaryDirectory() as folder:
     del fitted["exponent"]["low"]
     if validator("trend-1").is_valid(document):
         sys.exit("trend-1: the schema does not look into the exponent")
+    days = 'title = "Days"\nsetting = "building"\n[[space]]\nid = "room"\nuse = "residential"\n[[judge]]\ncriteria = ["bs6472-1-2008-day", "iso2631-1-1997-comfort"]\n'
+    for day in (2, 3, 5, 6, 7, 8):
+        float_wav(folder / f"day{day}.wav", 1000, wide[: 10000 * day])
+        days += f'[[recording]]\nfile = "day{day}.wav"\nspace = "room"\nchannels = {{ 1 = "z" }}\nstart = 2026-05-{day:02}T10:00:00+02:00\n'
+    (folder / "days.toml").write_text(days)
+    document = run(0, "monitor", folder / "days.toml", "--json", "-")
+    hold("monitor-1", document, "monitor")
+    for part, key in (("summary", "longest_run"), ("periods", "gap")):
+        wrong = copy.deepcopy(document)
+        of = wrong["series"][0][part]
+        del (of[0] if part == "periods" else of)[key]
+        if validator("monitor-1").is_valid(wrong):
+            sys.exit(f"monitor-1: the schema does not look into {part}")
     (folder / "predicted.csv").write_text("space,criterion,condition,value\nd4-214,iso6954-2000,service,0.15\n")
     hold("comparison-1", run(0, "compare", folder / "predicted.csv", demo / "survey.toml", "--json", "-"), "compare a prediction")
     (demo / "recordings" / "d4-214-service.wav").unlink()

@@ -335,6 +335,31 @@ Figure time_history(double width, double height)
     return time_history_figure(input);
 }
 
+// Six weeks of nights, with a week without the recorder and a night that was measured in part.
+Figure nights(double width, double height)
+{
+    PeriodsInput input{.heading = heading(width, height, "Six weeks beside the tram line",
+                                          "Bedroom, nights 22:00-06:00; invented scale"),
+                       .quantity = "acceleration, r.m.s.",
+                       .shown = mm_s2,
+                       .bands = {{"not felt", {}, 0.004}, {"barely felt", {}, 0.008}, {"felt", {}, {}, true}},
+                       .start = std::chrono::local_days{std::chrono::year{2026} / 3 / 2}};
+    Dice dice(41);
+    for (int night = 0; night < 42; ++night) {
+        const double value =
+            0.0035 + 0.0008 * dice.bell() + (night % 7 == 4 ? 0.003 : 0.0) + (night > 33 ? 0.0025 : 0.0);
+        PeriodValue period{.from_s = 86'400.0 * night, .to_s = 86'400.0 * (night + 1), .covered = 1.0};
+        if (night >= 14 && night < 21)
+            period.covered = 0.0;
+        else
+            period.value = value;
+        if (night == 27) period.covered = percent(30);
+        period.exceeds = period.value && value > 0.008;
+        input.periods.push_back(period);
+    }
+    return periods_figure(input);
+}
+
 Figure comparison(double width, double height)
 {
     ComparisonInput input{
@@ -361,6 +386,7 @@ std::vector<NamedFigure> example_figures(double width, double height)
             {"rulers", overlapping_rulers(width, height)},
             {"time-strip", time_strip(width, height)},
             {"day-strip", day_strip(width, height)},
+            {"nights", nights(width, height)},
             {"time-history", time_history(width, height)},
             {"comparison", comparison(width, height)}};
 }

@@ -67,6 +67,7 @@ const std::set<std::string_view>& alike()
                                                   "Feb",
                                                   "Apr",
                                                   "points",
+                                                  "date",
                                                   "points/h",
                                                   "Jun",
                                                   "Jul",

@@ -139,6 +139,7 @@ int run(std::vector<std::string> arguments, const Console& console)
         commands.push_back(make_compare_command());
         commands.push_back(make_trend_command());
         commands.push_back(make_exposure_command());
+        commands.push_back(make_monitor_command());
         commands.push_back(make_report_command());
         commands.push_back(make_verify_command());
         commands.push_back(make_weigh_command());

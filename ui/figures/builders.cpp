@@ -385,6 +385,65 @@ Figure time_strip_figure(const TimeStripInput& input)
     return figure;
 }
 
+Figure periods_figure(const PeriodsInput& input)
+{
+    const FigureWords& words = words_of(input.heading.language);
+    Figure figure = begun(input.heading);
+    // Edges of steps, with an empty step where two periods do not touch.
+    Places edges;
+    std::vector<double> values, exceeding, covered;
+    bool any_exceeds = false, any_covered = false;
+    for (const PeriodValue& period : input.periods) {
+        if (!edges.listed.empty() && period.from_s > edges.listed.back()) {
+            edges.listed.push_back(period.from_s);
+            for (auto* list : {&values, &exceeding, &covered}) list->push_back(not_a_number);
+        }
+        if (edges.listed.empty()) edges.listed.push_back(period.from_s);
+        edges.listed.push_back(period.to_s);
+        const double value = period.value.value_or(not_a_number);
+        values.push_back(period.exceeds ? not_a_number : value);
+        exceeding.push_back(period.exceeds ? value : not_a_number);
+        covered.push_back(period.covered.value_or(not_a_number));
+        any_exceeds = any_exceeds || (period.exceeds && period.value);
+        any_covered = any_covered || period.covered;
+    }
+    Plot plot;
+    plot.x = time_axis(input.start, input.heading.language);
+    if (input.start) plot.x.words = words.date.text();
+    if (!edges.listed.empty()) {
+        plot.x.from = edges.listed.front();
+        plot.x.to = edges.listed.back();
+    }
+    plot.y = {.words = input.quantity, .numbers = input.shown};
+    if (!input.is_level) plot.y.from = 0.0;
+    plot.series.push_back({.words = any_exceeds ? words.within_allowed.text() : std::string(),
+                           .form = SeriesForm::bars,
+                           .x = edges,
+                           .values = std::move(values),
+                           .ink = Ink::first});
+    if (any_exceeds)
+        plot.series.push_back({.words = words.exceeding.text(),
+                               .form = SeriesForm::bars,
+                               .x = edges,
+                               .values = std::move(exceeding),
+                               .ink = Ink::second});
+    std::optional<double> end_before;
+    for (const RulerScaleBand& band : input.bands) {
+        plot.bands.push_back({band.from ? band.from : end_before, band.limit, band.name});
+        end_before = band.limit;
+    }
+    PlotAxis x = plot.x;
+    figure.panels.push_back({.share = percent(75), .content = std::move(plot)});
+    if (!any_covered) return figure;
+    Plot below;
+    below.x = std::move(x);
+    below.y = {
+        .words = words.measured.text(), .numbers = {.unit = "%", .shown_per_unit = 100.0}, .from = 0.0, .to = 1.0};
+    below.series.push_back({.form = SeriesForm::bars, .x = edges, .values = std::move(covered), .ink = Ink::third});
+    figure.panels.push_back({.share = percent(25), .content = std::move(below)});
+    return figure;
+}
+
 Figure time_history_figure(const TimeHistoryInput& input)
 {
     Figure figure = begun(input.heading);

@@ -150,6 +150,28 @@ struct TimeStripInput {
 };
 Figure time_strip_figure(const TimeStripInput& input);
 
+// ---- when: periods of a campaign
+
+struct PeriodValue {
+    double from_s = 0.0, to_s = 1.0; // from `start` on; rising
+    std::optional<double> value = {};
+    bool exceeds = false;
+    std::optional<double> covered = {}; // of the period, 0 to 1
+};
+
+struct PeriodsInput {
+    Heading heading = Heading();
+    std::string quantity = "acceleration, r.m.s.";
+    Numbers shown = Numbers();
+    std::vector<PeriodValue> periods = {};
+    std::vector<RulerScaleBand> bands = {}; // mildest first
+    bool is_level = false;                  // dB: its axis need not begin at 0
+    std::optional<std::chrono::local_seconds> start = {};
+};
+// Values of days, nights or weeks against the bands, those that exceed in another ink; how much of each was measured
+// beneath.
+Figure periods_figure(const PeriodsInput& input);
+
 // ---- when: time histories
 
 struct HistoryTrace {

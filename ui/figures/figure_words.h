@@ -26,6 +26,9 @@ struct FigureWords {
     // Series.
     Phrase least_to_greatest, named_least_to_greatest, peak_of_each, rms_of_each, second, seconds, change, against;
 
+    // Periods of a campaign.
+    Phrase date, within_allowed, exceeding, measured;
+
     // Of an explanation.
     Phrase weighted_spectrum, weighted_bands, spectrum_over_time, what_carries, of_axis, weighted_density, weighted_rms,
         how_made, weighting_shape, curve_times, curve_of_criterion;
