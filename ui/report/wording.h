@@ -111,6 +111,7 @@ struct Wording {
                      probability = "exceeds with, %";
     std::string_view near_table = "Values nearer to a limit than their uncertainty", limit = "limit",
                      none_near = "No value lies nearer to a limit than its stated uncertainty.";
+    std::string_view settled_by = "settled by so many times the record", settled_by_none = "none: {}";
 
     std::string_view cautions = "Cautions";
     std::string_view caution_comfort = "Comfort evaluation is not a structural, machinery or health assessment.",
