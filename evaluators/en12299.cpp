@@ -46,11 +46,12 @@ std::vector<double> block_values(const SelectedRows& rows, int block_s)
 double percentile(std::vector<double> values, double percent)
 {
     BECALM_ASSERT(!values.empty() && percent >= 0.0 && percent <= 100.0);
-    std::ranges::sort(values);
     const double position = percent / 100.0 * static_cast<double>(values.size() - 1);
-    const auto below = static_cast<std::size_t>(position);
-    const std::size_t above = std::min(below + 1, values.size() - 1);
-    return values[below] + (position - static_cast<double>(below)) * (values[above] - values[below]);
+    const auto below = values.begin() + static_cast<std::ptrdiff_t>(position);
+    std::ranges::nth_element(values, below);
+    if (below + 1 == values.end()) return *below;
+    const double above = *std::min_element(below + 1, values.end());
+    return *below + (position - std::floor(position)) * (above - *below);
 }
 
 double class_percentile(const std::vector<double>& values, double percent, double width)

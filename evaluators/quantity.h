@@ -101,7 +101,7 @@ struct ValueSeries {
     std::optional<double> percent = {}; // the quantity is this percentile of them; empty: their root mean square
     bool are_events = false;            // each by itself, and all of the period where `are_all` is set
     bool are_all = false;
-    bool are_rms = false; // r.m.s. values over blocks, which for noise are about log-normal
+    bool are_rms = false; // r.m.s. values over blocks, which for noise are about normal
 };
 
 struct Quantity {

@@ -17,7 +17,10 @@ constexpr std::size_t fewest_blocks = 8;   // common practice, no source: fewer 
 constexpr std::size_t fewest_values = 4;   // with 3 degrees of freedom the t-distribution has a variance
 constexpr double shortest_section_s = 5.0; // common practice, no source: of maxima
 constexpr std::size_t most_sections = 12;
-constexpr std::size_t most_groups = 24;  // of rows of spectra
+constexpr std::size_t most_groups = 24; // of rows of spectra
+// Drawn from themselves values scatter so many times as much as noise would: they are none (common practice, no
+// source).
+constexpr double no_noise = 1.5;         // not a limit
 constexpr double most_drawn = 4e5;       // values, about
 constexpr double greatest_scatter = 0.5; // of section maxima about their mean; common practice, no source
 
@@ -459,8 +462,10 @@ private:
         const std::uint64_t seed = filters::seed_of(values.size(), values);
         const auto draws = static_cast<std::size_t>(std::clamp(most_drawn / n, 100.0, 400.0));
         double relative = scatter_of_resampled(series, at, together, draws, seed);
-        const bool is_noise = series.are_rms && std::ranges::min(values) > 0.0;
-        if (is_noise) relative = std::max(relative, scatter_of_log_normal(series, together, draws, seed));
+        if (series.are_rms) {
+            const double of_noise = scatter_of_normal(series, at, together, draws, seed);
+            if (relative < no_noise * of_noise) relative = of_noise;
+        }
         return RecordStatistic{
             .relative = relative,
             .dof = std::max(1.0, n / together - 1.0),
@@ -493,14 +498,12 @@ private:
         return std::sqrt(spread_of(percentiles).variance) / at;
     }
 
-    // Of the percentiles of log-normal series like the record's about that of the distribution: x_i = a x_(i-1) + e_i
+    // Of the percentiles of normal series like the record's about that of the distribution: x_i = a x_(i-1) + e_i
     // hangs together for (1 + a) / (1 - a) values.
-    static double scatter_of_log_normal(const ValueSeries& series, double together, std::size_t draws,
-                                        std::uint64_t seed)
+    static double scatter_of_normal(const ValueSeries& series, double at, double together, std::size_t draws,
+                                    std::uint64_t seed)
     {
-        std::vector<double> logarithms;
-        for (const double value : series.values) logarithms.push_back(std::log(value));
-        const double deviation = std::sqrt(spread_of(logarithms).variance);
+        const double deviation = std::sqrt(spread_of(series.values).variance);
         const double a = (together - 1.0) / (together + 1.0), fresh = std::sqrt(1.0 - a * a);
         const double of_distribution = filters::normal_quantile(*series.percent / 100.0);
         filters::Draws from(~seed);
@@ -508,11 +511,11 @@ private:
         std::vector<double> drawn(series.values.size());
         for (std::size_t draw = 0; draw < draws; ++draw) {
             double x = from.normal();
-            for (double& one : drawn) one = std::exp(deviation * (x = a * x + fresh * from.normal()));
-            const double off = std::log(en12299::percentile(drawn, *series.percent)) - deviation * of_distribution;
+            for (double& one : drawn) one = x = a * x + fresh * from.normal();
+            const double off = en12299::percentile(drawn, *series.percent) - of_distribution;
             squares += off * off;
         }
-        return std::sqrt(squares / static_cast<double>(draws));
+        return deviation * std::sqrt(squares / static_cast<double>(draws)) / at;
     }
 
     const Quantity& quantity_;

@@ -13,11 +13,12 @@
 //   maxima      the standard deviation of the maxima of sections: the greatest value of many scatters as those of its
 //       parts do, since the scale of a Gumbel distribution does not depend on their number (computed from the
 //       definition). Sections that differ by more than half of their mean are no stationary motion: refused.
-//   percentiles of blocks, swings, events    the greater of two draws [jcgm101-2008, 7]: values drawn anew from the
-//       record, in runs as long as neighbours hang together (bootstrap; common practice, no source); and, of r.m.s.
-//       values, whole records of a log-normal series of the same mean, spread and correlation, of which the percentile
-//       is compared with that of the distribution, so that it holds what a percentile of few values is off. One value
-//       beyond the percentile is the least that is asked for.
+//   percentiles of blocks, swings, events    drawn [jcgm101-2008, 7]: percentiles of values drawn anew from the record,
+//       in runs as long as neighbours hang together (bootstrap; common practice, no source). r.m.s. values: of whole
+//       records of a normal series of the same spread and correlation, each compared with the percentile of the
+//       distribution, so that it holds what a percentile of few values is off; unless their own scatter half as much
+//       again, as shocks do. (The root of a chi-square variable is about normal: Fisher's approximation, common
+//       practice, no source.) One value beyond the percentile is the least that is asked for.
 //   a statistic over events     the jackknife: left out one by one (common practice, no source)
 //
 // How few values a standard deviation rests on is left to evaluators/uncertainty.h, as degrees of freedom. Rows of a

@@ -2658,6 +2658,10 @@
         <source>Recordings</source>
         <translation>Aufzeichnungen</translation>
     </message>
+    <message>
+        <source>To be sure</source>
+        <translation>Zur Sicherheit fehlt</translation>
+    </message>
 </context>
 <context>
     <name>becalm::desktop::VerdictFacts</name>

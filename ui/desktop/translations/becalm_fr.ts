@@ -2658,6 +2658,10 @@
         <source>Recordings</source>
         <translation>Enregistrements</translation>
     </message>
+    <message>
+        <source>To be sure</source>
+        <translation>Pour trancher</translation>
+    </message>
 </context>
 <context>
     <name>becalm::desktop::VerdictFacts</name>
