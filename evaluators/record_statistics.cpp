@@ -20,7 +20,7 @@ constexpr std::size_t most_sections = 12;
 constexpr std::size_t most_groups = 24; // of rows of spectra
 // Drawn from themselves values scatter so many times as much as noise would: they are none (common practice, no
 // source).
-constexpr double no_noise = 1.5;         // not a limit
+constexpr double no_noise = 1.5;         // not a limit: a ratio
 constexpr double most_drawn = 4e5;       // values, about
 constexpr double greatest_scatter = 0.5; // of section maxima about their mean; common practice, no source
 
