@@ -63,7 +63,7 @@ std::optional<Settling> settling(const Propagated& value, double bound, double k
         const std::string what = result.in_the_way == "statistics" ? "the scatter of the greatest value"
                                  : result.in_the_way.empty()       ? "it lies on it"
                                                                    : result.in_the_way;
-        result.words = fmt::format("no longer measurement would tell the value from its nearest limit: {}",
+        result.words = fmt::format("measuring longer would not tell the value from its nearest limit: {}",
                                    result.in_the_way.empty() ? what : what + " stands in the way");
         return result;
     }

@@ -292,7 +292,7 @@ TEST(Settling, SaysWhatStandsInTheWay)
     ASSERT_TRUE(too_near);
     EXPECT_FALSE(too_near->times || too_near->more_s);
     EXPECT_EQ(too_near->in_the_way, "calibration");
-    EXPECT_THAT(too_near->words, HasSubstr("no longer measurement would tell"));
+    EXPECT_THAT(too_near->words, HasSubstr("measuring longer would not tell"));
     EXPECT_EQ(settling(value, 10.0, 2.0, "m/s2").value().in_the_way, "calibration") << "on the bound itself";
     const Propagated greatest(of_calibration_and_statistics({.dof = 11.0, .is_maximum = true}));
     const auto of_maximum = settling(greatest, 13.0, 2.0, "m/s2");

@@ -164,7 +164,7 @@ TEST_F(Assess, TellsWhatTheUncertaintyIsMadeOfAndHowSureItIs)
     EXPECT_EQ(uncertainty.at("settling").at("bound"), 0.143);
     EXPECT_TRUE(uncertainty.at("settling").at("times").is_null()) << "a tone does not scatter";
     EXPECT_EQ(uncertainty.at("settling").at("in_the_way"), "calibration");
-    EXPECT_THAT(call({"assess", path}).out, HasSubstr("note: no longer measurement would tell the value from its "
+    EXPECT_THAT(call({"assess", path}).out, HasSubstr("note: measuring longer would not tell the value from its "
                                                       "nearest limit: calibration stands in the way\n"));
     const json guarded =
         call({"assess", survey("decision_rule = \"guarded\"\n" + head() + cabin("c", "a.wav")), "--json", "-"}).json();
