@@ -114,6 +114,14 @@ std::string words_of(Outcome outcome, const DecisionLimits& limits, const Decisi
                        limits.upper);
 }
 
+ValueSeries takt_series(const QuantityArguments& arguments)
+{
+    ValueSeries series{.values = all_takt_maxima(arguments)};
+    const Zeroing zeroing = zeroing_of(arguments);
+    for (double& kb_fti : series.values) kb_fti = zeroing.of(kb_fti);
+    return series;
+}
+
 QuantityResult kb_fmax(const QuantityArguments& arguments)
 {
     return QuantityValue{.value = per_mm * arguments.tally.exponential_rms_fast};

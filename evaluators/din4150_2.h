@@ -74,6 +74,9 @@ QuantityResult kb_fmax(const QuantityArguments& arguments);
 // Parameters: takt_s (30); zero_up_to (0.1), or zero_below in its place.
 QuantityResult kb_ftm(const QuantityArguments& arguments);
 
+// The values that kb_ftm is the root mean square of.
+ValueSeries takt_series(const QuantityArguments& arguments);
+
 // The share of the condition that was recorded. Its T_e: `exposed_s`; or `events` times the mean number of Takte of the
 // recorded events, a recording each; or, where neither is known, the whole of reference_s, which is T_r. Parameters: as
 // for kb_ftm, and rest_factor (1), which whoever calls sets for times of rest.

@@ -7,6 +7,20 @@
 #include <fmt/format.h>
 
 namespace becalm::evaluators::en12299 {
+namespace {
+
+int block_s_of(const QuantityArguments& arguments)
+{
+    return std::max(1, static_cast<int>(parameter(arguments, "block_s", 5.0)));
+}
+
+double percent_of(const QuantityArguments& arguments)
+{
+    constexpr double usual = 95.0; // not a limit: a percentile
+    return std::clamp(parameter(arguments, "percentile", usual), 0.0, 100.0);
+}
+
+} // namespace
 
 std::vector<double> block_values(const SelectedRows& rows, int block_s)
 {
@@ -32,11 +46,12 @@ std::vector<double> block_values(const SelectedRows& rows, int block_s)
 double percentile(std::vector<double> values, double percent)
 {
     BECALM_ASSERT(!values.empty() && percent >= 0.0 && percent <= 100.0);
-    std::ranges::sort(values);
     const double position = percent / 100.0 * static_cast<double>(values.size() - 1);
-    const auto below = static_cast<std::size_t>(position);
-    const std::size_t above = std::min(below + 1, values.size() - 1);
-    return values[below] + (position - static_cast<double>(below)) * (values[above] - values[below]);
+    const auto below = values.begin() + static_cast<std::ptrdiff_t>(position);
+    std::ranges::nth_element(values, below);
+    if (below + 1 == values.end()) return *below;
+    const double above = *std::min_element(below + 1, values.end());
+    return *below + (position - std::floor(position)) * (above - *below);
 }
 
 double class_percentile(const std::vector<double>& values, double percent, double width)
@@ -54,28 +69,34 @@ double class_percentile(const std::vector<double>& values, double percent, doubl
     return (counts.rbegin()->first + 1.0) * width;
 }
 
+ValueSeries blocks(const QuantityArguments& arguments)
+{
+    ValueSeries series{.percent = percent_of(arguments), .are_rms = true};
+    for (const SelectedRows& rows : arguments.rows)
+        std::ranges::copy(block_values(rows, block_s_of(arguments)), std::back_inserter(series.values));
+    return series;
+}
+
 QuantityResult block_rms(const QuantityArguments& arguments)
 {
-    const int block_s = std::max(1, static_cast<int>(parameter(arguments, "block_s", 5.0)));
-    const double percent = std::clamp(parameter(arguments, "percentile", 95.0), 0.0, 100.0);
+    const int block_s = block_s_of(arguments);
+    const double percent = percent_of(arguments);
     const bool by_classes = parameter(arguments, "percentile_rule", 0.0) == 1.0;
     const double width = parameter(arguments, "class_width", 0.01);
     if (by_classes && !(width > 0.0))
         return fail({.what = fmt::format("the class width is {:.4g} m/s2", width), .remedy = "make it greater than 0"});
-    std::vector<double> values;
-    for (const SelectedRows& rows : arguments.rows)
-        std::ranges::copy(block_values(rows, block_s), std::back_inserter(values));
+    const std::vector<double> values = blocks(arguments).values;
     if (values.empty())
         return fail({.what = fmt::format("no whole block of {} s is left", block_s),
                      .remedy = "measure longer or exclude less"});
-    const std::size_t blocks = values.size();
     const auto at = [&](double p) { return by_classes ? class_percentile(values, p, width) : percentile(values, p); };
     QuantityValue result{.value = at(percent)};
     result.notes.push_back(
-        by_classes ? fmt::format("{} blocks of {} s; percentiles by the cumulative frequency of classes {:.4g} m/s2 "
-                                 "wide, linear inside a class",
-                                 blocks, block_s, width)
-                   : fmt::format("{} blocks of {} s; percentiles linear between order statistics", blocks, block_s));
+        by_classes
+            ? fmt::format("{} blocks of {} s; percentiles by the cumulative frequency of classes {:.4g} m/s2 "
+                          "wide, linear inside a class",
+                          values.size(), block_s, width)
+            : fmt::format("{} blocks of {} s; percentiles linear between order statistics", values.size(), block_s));
     if (percent == 100.0)
         result.notes.push_back(
             fmt::format("axis {}: the greatest block counts; half of the blocks are up to {:.3g} m/s2, 95 % up to "

@@ -19,6 +19,9 @@ namespace becalm::evaluators::en12299 {
 // statistics, 1: classes), class_width (0.01 m/s2, our choice).
 QuantityResult block_rms(const QuantityArguments& arguments);
 
+// The values that block_rms takes its percentile of.
+ValueSeries blocks(const QuantityArguments& arguments);
+
 // Of every whole block; a run's last, shorter one is left out. block_s >= 1.
 std::vector<double> block_values(const SelectedRows& rows, int block_s);
 

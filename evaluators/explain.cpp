@@ -485,6 +485,13 @@ private:
         return those.contains(quantity);
     }
 
+    // With which the value grows with the motion.
+    static double power_of(std::string_view quantity)
+    {
+        const Quantity* known = quantity_named(quantity);
+        return known == nullptr ? 1.0 : known->power.value_or(1.0);
+    }
+
     static bool is_of(const ExplainedComponent& component, std::string_view source)
     {
         return !component.matches.empty() && component.matches.front().source == source;
@@ -514,10 +521,11 @@ private:
             if (!component.matches.empty()) shares[component.matches.front().source] += component.share;
         for (const auto& [source, share] : shares) {
             Cure cure{.source = source, .share = share};
-            cure.value_without = *verdict.value * std::sqrt(std::max(0.0, 1.0 - share));
+            cure.value_without =
+                *verdict.value * std::pow(std::max(0.0, 1.0 - share), power_of(verdict.quantity) / 2.0);
             if (result.next_limit) {
                 const double ratio = 1.0 - *result.needed_percent / 100.0;
-                const double needed = 1.0 - ratio * ratio;
+                const double needed = 1.0 - std::pow(ratio, 2.0 / power_of(verdict.quantity)); // of the mean square
                 if (share > needed) {
                     cure.reduction_db = -10.0 * std::log10(1.0 - needed / share);
                     cure.words = fmt::format("{:.1f} dB less of {} reaches \"{}\"", *cure.reduction_db, source,
@@ -564,9 +572,14 @@ private:
                                            ? fmt::format("no component lies within 10 % of {:.4g} Hz", change.amount)
                                            : fmt::format("no component here is of {}", change.source));
         const double ratio = std::sqrt(std::max(0.0, mean_square) / whole);
-        prediction.value = *verdict.value * ratio;
-        if (verdict.unit == "dB") prediction.value = *verdict.value + 20.0 * std::log10(std::max(ratio, 1e-6));
-        if (verdict.expanded_uncertainty) prediction.expanded_uncertainty = *verdict.expanded_uncertainty * ratio;
+        // To first order a relative error of the motion stays what it is: a level keeps its uncertainty in dB, a power
+        // of the motion its relative one.
+        const double times = std::pow(ratio, power_of(verdict.quantity));
+        const bool is_level = verdict.unit == "dB";
+        prediction.value =
+            is_level ? *verdict.value + 20.0 * std::log10(std::max(ratio, 1e-6)) : *verdict.value * times;
+        if (verdict.expanded_uncertainty)
+            prediction.expanded_uncertainty = *verdict.expanded_uncertainty * (is_level ? 1.0 : times);
         if (verdict.band_index && !verdict.decision) {
             const auto band = classify(compared(survey_.decision_rule, prediction.value,
                                                 prediction.expanded_uncertainty.value_or(0.0)),

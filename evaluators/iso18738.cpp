@@ -66,6 +66,11 @@ double not_exceeded_by(std::vector<double> values, double percent)
     return *at;
 }
 
+ValueSeries swing_series(const QuantityArguments& arguments)
+{
+    return {.values = selected_swings(arguments), .percent = percent_of(arguments)};
+}
+
 QuantityResult swing_greatest(const QuantityArguments& arguments)
 {
     const std::vector<double> sizes = selected_swings(arguments);

@@ -28,6 +28,9 @@ QuantityResult swing_greatest(const QuantityArguments& arguments);
 // The smallest peak-to-peak value that at least `percentile` % of them do not exceed. Parameter: percentile (95).
 QuantityResult swing_a95(const QuantityArguments& arguments);
 
+// The peak-to-peak values that it looks at.
+ValueSeries swing_series(const QuantityArguments& arguments);
+
 // Greatest |slope| over windows wholly inside a selected stretch, m/s^3. Parameter: window_s (0.5).
 QuantityResult jerk_greatest(const QuantityArguments& arguments);
 

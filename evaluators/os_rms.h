@@ -12,4 +12,7 @@ namespace becalm::evaluators::os_rms {
 // m/s; the weighting must give a velocity. Parameter: percentile (90), linear between order statistics.
 QuantityResult one_step_rms(const QuantityArguments& arguments);
 
+// The walks' values that its percentile is taken of.
+ValueSeries walk_series(const QuantityArguments& arguments);
+
 } // namespace becalm::evaluators::os_rms

@@ -68,6 +68,9 @@ struct QuantityArguments {
     std::optional<double> reference_s = {};        // reference duration of the criterion
 };
 
+// Arguments of one of the recordings (or events) alone.
+QuantityArguments alone(const QuantityArguments& arguments, std::size_t recording);
+
 double parameter(const QuantityArguments& arguments, const std::string& name, double otherwise);
 
 struct QuantityValue {
@@ -81,12 +84,24 @@ using QuantityResult = Result<QuantityValue>;
 // How the value follows from the record, which says how its statistical uncertainty is found
 // (evaluators/record_statistics.h).
 enum class FromRecord {
-    mean_square, // a power of the mean square
-    mean_fourth, // a power of the mean fourth power
-    maximum,     // the greatest of running values, of the ledger alone
-    sections,    // of the ledger alone, and such that sections of the record tell the same (percentiles)
-    events,      // a statistic over events, smooth in each
-    other        // nothing is known
+    mean_square,       // a power of the mean square
+    mean_fourth,       // a power of the mean fourth power
+    mean_spectrum,     // a function of the spectrum, the mean over all recordings
+    greatest_spectrum, // a function of each recording's mean spectrum, of which the greatest counts
+    mean_motion,       // the root of the mean square of motion bins about their mean
+    maximum,           // the greatest of running values, slopes or swings
+    series,            // a percentile or root mean square of values in order of time (Quantity::series)
+    events,            // a statistic over events, smooth in each
+    other              // nothing is known
+};
+
+// Values in order of time that a quantity takes a statistic of.
+struct ValueSeries {
+    std::vector<double> values = {};
+    std::optional<double> percent = {}; // the quantity is this percentile of them; empty: their root mean square
+    bool are_events = false;            // each by itself, and all of the period where `are_all` is set
+    bool are_all = false;
+    bool are_rms = false; // r.m.s. values over blocks, which for noise are about normal
 };
 
 struct Quantity {
@@ -100,6 +115,7 @@ struct Quantity {
     // Of the motion in the value: points go with its square. Empty where the value is no power of it, so that a
     // calibration's uncertainty cannot be carried over. Of a level (dB): of what the level is of.
     std::optional<double> power = 1.0;
+    ValueSeries (*series)(const QuantityArguments&) = nullptr; // where `from` says so
 };
 
 // nullptr where the name is unknown.

@@ -90,7 +90,7 @@ public:
         std::vector<double>& values = each_;
         QuantityValue result;
         for (std::size_t i = 0; i < count; ++i) {
-            QuantityResult one = quantity_.evaluate(alone(i));
+            QuantityResult one = quantity_.evaluate(alone(arguments_, i));
             if (!one) return one;
             values.push_back(one->value);
             if (i == 0) result.notes = std::move(one->notes);
@@ -225,23 +225,6 @@ private:
                     taken.push_back({&*result->motion, exactly, other->motion});
             }
         }
-    }
-
-    // Arguments of one recording or event among several.
-    QuantityArguments alone(std::size_t i) const
-    {
-        QuantityArguments one = arguments_;
-        one.tally = arguments_.recordings[i];
-        one.recordings = {arguments_.recordings[i]};
-        one.rows = {arguments_.rows[i]};
-        const auto pick = [i](auto& list) {
-            if (i < list.size()) list = {list[i]};
-        };
-        pick(one.spectra);
-        pick(one.motions);
-        pick(one.swings);
-        for (auto& [axis, motions] : one.beside) pick(motions);
-        return one;
     }
 
     const Criterion& criterion_;

@@ -14,4 +14,7 @@ namespace becalm::evaluators::trafikverket {
 // Value of the event of the given rank, m/s; a note gives the greatest. Parameters: rank (5), time_constant_s (0.028).
 QuantityResult ranked_velocity(const QuantityArguments& arguments);
 
+// The night's events as a sample of such nights: the value of the given rank is a percentile of them.
+ValueSeries event_series(const QuantityArguments& arguments);
+
 } // namespace becalm::evaluators::trafikverket

@@ -1,73 +1,26 @@
 #include "evaluators/uncertainty.h"
 
 #include <algorithm>
-#include <bit>
 #include <cmath>
 #include <cstdint>
 #include <numbers>
+#include <span>
 
 #include <fmt/format.h>
 
+#include "filters/draws.h"
 #include "src/base/problem.h"
 
 namespace becalm::evaluators {
 namespace {
 
-// A small generator with a fixed sequence on every machine: a counter times an odd number, mixed (splitmix64).
-class Draws {
-public:
-    explicit Draws(std::uint64_t seed) : state_(seed) {}
-
-    std::uint64_t bits()
-    {
-        std::uint64_t z = state_ += 0x9e3779b97f4a7c15U;
-        z = (z ^ (z >> 30U)) * 0xbf58476d1ce4e5b9U;
-        z = (z ^ (z >> 27U)) * 0x94d049bb133111ebU;
-        return z ^ (z >> 31U);
-    }
-    // Above 0, below 1.
-    double uniform() { return (static_cast<double>(bits() >> 11U) + 0.5) * 0x1p-53; }
-    // Mean 0, standard deviation 1: the polar method, two at a time.
-    double normal()
-    {
-        if (has_spare_) {
-            has_spare_ = false;
-            return spare_;
-        }
-        double x = 0.0, y = 0.0, square = 0.0;
-        do {
-            x = 2.0 * uniform() - 1.0;
-            y = 2.0 * uniform() - 1.0;
-            square = x * x + y * y;
-        } while (square >= 1.0 || square == 0.0);
-        const double factor = std::sqrt(-2.0 * std::log(square) / square);
-        spare_ = y * factor;
-        has_spare_ = true;
-        return x * factor;
-    }
-    double rectangular() { return std::numbers::sqrt3 * (2.0 * uniform() - 1.0); }
-    // A Gumbel variable, turned about its mean: where the measured maximum lies high, the true one is lower.
-    double maximum()
-    {
-        // In single precision, which is fast and leaves a grain of 1e-7 in the probability.
-        const auto u = static_cast<float>((static_cast<double>(bits() >> 41U) + 0.5) * 0x1p-23);
-        const double standard = -std::log(-std::log(u));
-        return -(standard - std::numbers::egamma) * std::sqrt(6.0) / std::numbers::pi;
-    }
-
-private:
-    std::uint64_t state_;
-    double spare_ = 0.0;
-    bool has_spare_ = false;
-};
-
-std::uint64_t seed_of(const Budget& budget)
+std::uint64_t seed_for(const Budget& budget)
 {
     std::uint64_t seed = budget.sources.size();
-    const auto take = [&](double number) { seed = Draws(seed ^ std::bit_cast<std::uint64_t>(number)).bits(); };
     for (const Candidate& candidate : budget.candidates) {
-        take(candidate.value);
-        for (const Contribution& contribution : candidate.contributions) take(contribution.standard);
+        seed = filters::seed_of(seed, std::span(&candidate.value, 1));
+        for (const Contribution& contribution : candidate.contributions)
+            seed = filters::seed_of(seed, std::span(&contribution.standard, 1));
     }
     return seed;
 }
@@ -139,7 +92,7 @@ std::vector<UncertaintyComponent> components_of(const Budget& budget, const std:
 
 } // namespace
 
-Propagated::Propagated(const Budget& budget, int draws, bool always)
+Propagated::Propagated(const Budget& budget, int draws, bool always) : budget_(budget)
 {
     BECALM_ASSERT(!budget.candidates.empty() && draws > 1);
     Budget ordered = budget;
@@ -168,7 +121,7 @@ Propagated::Propagated(const Budget& budget, int draws, bool always)
         return;
     }
 
-    const std::uint64_t seed = seed_of(budget);
+    const std::uint64_t seed = seed_for(budget);
     method_ = fmt::format("Monte Carlo, {} draws, seed {:016x}", draws, seed);
     // Normal sources that move the candidates in the same proportion are drawn as one.
     struct Drawn {
@@ -191,7 +144,7 @@ Propagated::Propagated(const Budget& budget, int draws, bool always)
         for (std::size_t n = 0; n < near.size(); ++n)
             alike->standards[n] = std::copysign(std::hypot(alike->standards[n], one.standards[n]), alike->standards[n]);
     }
-    Draws from(seed);
+    filters::Draws from(seed);
     std::vector<double> values(near.size());
     draws_.reserve(static_cast<std::size_t>(draws));
     for (int draw = 0; draw < draws; ++draw) {

@@ -27,12 +27,17 @@
 
 namespace becalm::evaluators {
 
+// What makes a source smaller.
+enum class Shrinks { never, with_time, with_events, with_recordings };
+
 struct UncertaintySource {
     std::string name = {};          // of its component
     std::string method = {};        // how its size is known
     std::optional<double> dof = {}; // empty: known for certain
     bool is_maximum = false;        // Gumbel, the tail towards smaller true values; else normal
     bool is_rectangular = false;    // between bounds
+    Shrinks shrinks = Shrinks::never;
+    double amount = 0.0; // what it was found from: seconds, events, recordings
 };
 
 struct Contribution {
@@ -60,6 +65,7 @@ public:
     double value() const { return value_; } // the greatest candidate
     double standard() const { return standard_; }
     const std::vector<UncertaintyComponent>& components() const { return components_; } // of that candidate
+    const Budget& budget() const { return budget_; }
     bool is_monte_carlo() const { return !draws_.empty(); }
     const std::string& method() const { return method_; }
 
@@ -67,6 +73,7 @@ public:
     double quantile(double probability) const;          // of it; 0 < probability < 1
 
 private:
+    Budget budget_;
     double value_ = 0.0, standard_ = 0.0;
     std::vector<UncertaintyComponent> components_ = {};
     std::string method_ = {};

@@ -72,8 +72,12 @@ void ValueBudget::add_stated(const TermValue& term, double share, Candidate& can
         put("filter", "", filter_bound / std::numbers::sqrt3,
             {.method = "within 0.01 % of the definition, rectangular"}); // too small for its shape to be seen
     const std::string& place = term.recordings.front()->file;
-    for (const auto& [name, stated] :
-         {std::pair("mounting", survey_.mounting_percent), std::pair("position", survey_.position_percent)})
+    std::optional<double> mounting, position;
+    for (const Recording* recording : term.recordings) {
+        mounting = std::max(mounting, survey_.mounting_percent_of(*recording)); // nothing stated is least
+        position = std::max(position, survey_.position_percent_of(*recording));
+    }
+    for (const auto& [name, stated] : {std::pair("mounting", mounting), std::pair("position", position)})
         if (stated)
             put(name, place, *stated / 100.0 / coverage, {.method = fmt::format("stated: {:.4g} %, k = 2", *stated)});
 }
@@ -93,7 +97,9 @@ void ValueBudget::add_statistics(const TermValue& term, double share, Candidate&
         budget_.sources.push_back({.name = "statistics",
                                    .method = part.statistic->method,
                                    .dof = part.statistic->dof,
-                                   .is_maximum = part.statistic->is_maximum});
+                                   .is_maximum = part.statistic->is_maximum,
+                                   .shrinks = part.statistic->shrinks,
+                                   .amount = part.statistic->amount});
     }
 }
 

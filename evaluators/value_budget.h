@@ -4,8 +4,9 @@
 //                 sensors; of a term's several recordings the greatest counts. Missing: the value has no uncertainty.
 //   filter        0.01 %, within which the weightings follow their definition; bounds of a rectangular distribution,
 //                 common to all axes
-//   mounting,     the survey's own estimates (k = 2): common to the axes of a recording, independent between
-//   position      recordings, not made smaller by repeats
+//   mounting,     the survey's own estimates (k = 2), of the recording or (position) the space where these state their
+//   position      own: common to the axes of a recording, independent between recordings, not made smaller by repeats;
+//                 of a term's several recordings the greatest counts
 //   statistics    evaluators/record_statistics.h, independent between axes, conditions and tasks
 //
 // The two sides of a ratio have sensors, mountings and filters of their own. A source that changes the motion by a

@@ -14,6 +14,7 @@
 #include "evaluators/exposure.h"
 #include "evaluators/person_days.h"
 #include "evaluators/selection.h"
+#include "evaluators/settling.h"
 #include "evaluators/term_value.h"
 #include "evaluators/value_budget.h"
 
@@ -546,6 +547,7 @@ private:
         }
         if (verdict.band_index) verdict.exceeded = verdict.bands[static_cast<std::size_t>(*verdict.band_index)].exceeds;
         if (propagated && verdict.band_index && !verdict.decision) say_how_sure(verdict, *propagated);
+        if (propagated && verdict.band_index) say_what_settles(verdict, *propagated);
         if (criterion.is_local)
             verdict.notes.push_back(fmt::format("by the local file {}{}", criterion.path,
                                                 criterion.overrides ? ", in place of the program's own edition" : ""));
@@ -586,6 +588,24 @@ private:
         const auto exceeding = std::ranges::find(bands, true, &Band::exceeds);
         if (exceeding != bands.end())
             verdict.uncertainty->probability_exceeded = from(static_cast<std::size_t>(exceeding - bands.begin()));
+    }
+
+    // The nearest bound between the verdict's band and its neighbours, or of the two steps of a decision.
+    static void say_what_settles(Verdict& verdict, const Propagated& propagated)
+    {
+        std::vector<double> bounds;
+        if (verdict.decision) bounds = {verdict.decision->limits.lower, verdict.decision->limits.upper};
+        const auto index = static_cast<std::size_t>(*verdict.band_index);
+        for (const std::size_t i : {index, index + 1}) {
+            if (verdict.decision || i == 0 || i >= verdict.bands.size()) continue;
+            const std::optional<double> bound =
+                verdict.bands[i].from ? verdict.bands[i].from : verdict.bands[i - 1].limit;
+            if (bound) bounds.push_back(*bound);
+        }
+        if (bounds.empty()) return;
+        const double nearest =
+            *std::ranges::min_element(bounds, {}, [&](double bound) { return std::abs(bound - *verdict.value); });
+        verdict.uncertainty->settling = settling(propagated, nearest, verdict.uncertainty->k, verdict.unit);
     }
 
     // The greatest value first; where it leaves the matter open, the average over the period decides.

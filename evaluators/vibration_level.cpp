@@ -23,6 +23,16 @@ QuantityResult level(double rms, const QuantityArguments& arguments, std::vector
     return QuantityValue{.value = level_db(rms, reference_of(arguments)), .notes = std::move(notes)};
 }
 
+std::int64_t step_s_of(const QuantityArguments& arguments)
+{
+    return std::max<std::int64_t>(1, std::llround(parameter(arguments, "step_s", 5.0)));
+}
+
+double percent_of(const QuantityArguments& arguments)
+{
+    return std::clamp(parameter(arguments, "percent", 10.0), 0.0, 100.0);
+}
+
 std::string weighting_note(const QuantityArguments& arguments)
 {
     return fmt::format("weighted by {} in place of the publication's asymptotes{}", name_of(arguments.weighting),
@@ -55,12 +65,10 @@ QuantityResult vibration_level_max(const QuantityArguments& arguments)
                  {"running r.m.s. exponential, 1 s", weighting_note(arguments)});
 }
 
-QuantityResult vibration_level_l10(const QuantityArguments& arguments)
+ValueSeries sample_series(const QuantityArguments& arguments)
 {
-    if (const auto problem = unless_stated_in(arguments, Motion::acceleration)) return fail(*problem);
-    const auto step = std::max<std::int64_t>(1, std::llround(parameter(arguments, "step_s", 5.0)));
-    const double percent = std::clamp(parameter(arguments, "percent", 10.0), 0.0, 100.0);
-    std::vector<double> samples;
+    ValueSeries series{.percent = 100.0 - percent_of(arguments), .are_rms = true};
+    const std::int64_t step = step_s_of(arguments);
     for (const SelectedRows& recording : arguments.rows) {
         const Ledger& ledger = *recording.ledger;
         std::int64_t counted = 0;
@@ -70,9 +78,18 @@ QuantityResult vibration_level_l10(const QuantityArguments& arguments)
             const bool inside = std::ranges::any_of(recording.selected, [&](const TimeSpan& span) {
                 return second >= span.from_s && second + 1.0 <= span.to_s + 1.0 / ledger.rate_hz;
             });
-            if (inside && counted++ % step == 0) samples.push_back(ledger.rows[i].exponential_rms_slow);
+            if (inside && counted++ % step == 0) series.values.push_back(ledger.rows[i].exponential_rms_slow);
         }
     }
+    return series;
+}
+
+QuantityResult vibration_level_l10(const QuantityArguments& arguments)
+{
+    if (const auto problem = unless_stated_in(arguments, Motion::acceleration)) return fail(*problem);
+    const std::int64_t step = step_s_of(arguments);
+    const double percent = percent_of(arguments);
+    std::vector<double> samples = sample_series(arguments).values;
     if (samples.empty()) return fail({.what = "no whole second is left", .remedy = "measure longer or exclude less"});
     const std::size_t count = samples.size();
     return level(en12299::percentile(std::move(samples), 100.0 - percent), arguments,

@@ -27,4 +27,7 @@ QuantityResult vibration_level_max(const QuantityArguments& arguments);
 // rather too high) taken every step_s. Parameters: reference, step_s (5), percent (10).
 QuantityResult vibration_level_l10(const QuantityArguments& arguments);
 
+// The samples that its percentile is taken of, m/s2.
+ValueSeries sample_series(const QuantityArguments& arguments);
+
 } // namespace becalm::evaluators::vibration_level

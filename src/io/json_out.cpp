@@ -91,6 +91,18 @@ Json band_of(const Verdict& verdict)
     return verdict.band_index ? Json(verdict.bands[static_cast<std::size_t>(*verdict.band_index)].name) : Json(nullptr);
 }
 
+Json as_tree(const std::optional<Settling>& settling)
+{
+    if (!settling) return nullptr;
+    return {{"bound", settling->bound},
+            {"times", or_null(settling->times)},
+            {"more_s", or_null(settling->more_s)},
+            {"more_events", or_null(settling->more_events)},
+            {"more_recordings", or_null(settling->more_recordings)},
+            {"in_the_way", text_or_null(settling->in_the_way)},
+            {"words", settling->words}};
+}
+
 Json as_tree(const std::optional<Uncertainty>& uncertainty)
 {
     if (!uncertainty) return nullptr;
@@ -108,7 +120,8 @@ Json as_tree(const std::optional<Uncertainty>& uncertainty)
             {"components", std::move(components)},
             {"not_covered", uncertainty->not_covered},
             {"probability_exceeded", or_null(uncertainty->probability_exceeded)},
-            {"probability_of_band", or_null(uncertainty->probability_of_band)}};
+            {"probability_of_band", or_null(uncertainty->probability_of_band)},
+            {"settling", as_tree(uncertainty->settling)}};
 }
 
 Json as_tree(const Verdict& verdict)

@@ -224,6 +224,7 @@ private:
         space.group = value_or(fields.text("group"));
         space.plan = read_reference(fields, "plan", "plan", plans_);
         read_place(fields, space);
+        space.position_percent = fields.number("position_percent", percent_of_value);
         survey_.spaces.push_back(std::move(space));
     }
 
@@ -277,6 +278,8 @@ private:
         read_exclusions(fields, recording);
         read_events(fields, recording);
         check_rotations(fields, recording);
+        recording.mounting_percent = fields.number("mounting_percent", percent_of_value);
+        recording.position_percent = fields.number("position_percent", percent_of_value);
         recording.comment = value_or(fields.text("comment"));
         survey_.recordings.push_back(std::move(recording));
     }
@@ -494,6 +497,7 @@ constexpr std::string_view survey_head =
 
 constexpr std::string_view uncertainty_comment =
     R"(# mounting_percent, position_percent = your estimate of what mounting and place add to the uncertainty of a value (k = 2);
+# they can also stand in a [[recording]], and position_percent in a [[space]], for these alone.
 # decision_rule = "guarded": exceeded unless the value with its uncertainty surely is not.
 )";
 constexpr std::string_view sensor_comment = R"(
@@ -669,6 +673,7 @@ std::string entry_as_toml(const Space& space)
     add_text(out, "group", space.group);
     add_text(out, "plan", space.plan);
     if (space.place) add_line(out, "place", toml_list(std::array{space.place->x, space.place->y}));
+    add_number(out, "position_percent", space.position_percent);
     return out;
 }
 
@@ -703,6 +708,8 @@ std::string entry_as_toml(const Recording& recording)
                             event.title.empty() ? "" : ", title = " + toml_string(event.title));
         out += "]\n";
     }
+    add_number(out, "mounting_percent", recording.mounting_percent);
+    add_number(out, "position_percent", recording.position_percent);
     add_text(out, "comment", recording.comment);
     return out;
 }

@@ -51,6 +51,18 @@ struct UncertaintyComponent {
     std::optional<double> dof = {}; // empty: known for certain
 };
 
+// How much more of the same measuring would put the nearest bound of the bands outside the expanded uncertainty.
+struct Settling {
+    double bound = 0.0;               // that the uncertainty covers now, in the value's unit
+    std::optional<double> times = {}; // so many times the record, all in all; empty: no amount would do
+    std::optional<double> more_s = {};
+    std::optional<double> more_events = {};
+    std::optional<double> more_recordings = {};
+    std::string in_the_way =
+        {}; // where no amount would do: the greatest component that measuring does not make smaller
+    std::string words = {};
+};
+
 struct Uncertainty {
     double k = 2.0;                      // coverage factor
     std::optional<double> standard = {}; // empty where a component that must be stated is not
@@ -59,6 +71,7 @@ struct Uncertainty {
     std::vector<std::string> not_covered = {}; // "calibration: ...", "statistics: ...": what is not in it, and why
     std::optional<double> probability_exceeded = {}; // that the true value exceeds what is allowed or asked for
     std::optional<double> probability_of_band = {};  // that it lies in the verdict's band
+    std::optional<Settling> settling = {};           // where it covers a bound of the verdict's band
 };
 
 struct Verdict {

@@ -19,4 +19,16 @@ const Condition* Survey::condition(std::string_view id) const { return entry_of(
 const Sensor* Survey::sensor(std::string_view id) const { return entry_of(sensors, id); }
 const Plan* Survey::plan(std::string_view id) const { return entry_of(plans, id); }
 
+std::optional<double> Survey::mounting_percent_of(const Recording& recording) const
+{
+    return recording.mounting_percent ? recording.mounting_percent : mounting_percent;
+}
+
+std::optional<double> Survey::position_percent_of(const Recording& recording) const
+{
+    if (recording.position_percent) return recording.position_percent;
+    const Space* there = space(recording.space);
+    return there != nullptr && there->position_percent ? there->position_percent : position_percent;
+}
+
 } // namespace becalm

@@ -79,6 +79,7 @@ struct Space {
     std::string group = {};              // a deck, a storey, a coach
     std::string plan = {};               // id, may be empty
     std::optional<PlanPlace> place = {}; // on the plan; empty where there is none, or nobody has placed it yet
+    std::optional<double> position_percent = {}; // in place of the survey's
     int line = 0;
 };
 
@@ -98,7 +99,9 @@ struct Recording {
     std::optional<double> scale = {}; // a stored 1.0 is `scale` of `unit`
     std::string start = {};           // ISO 8601 date and time with offset, may be empty
     std::vector<ExcludedSpan> excluded = {};
-    std::vector<EventSpan> events = {}; // where given, these alone are judged, one by one
+    std::vector<EventSpan> events = {};          // where given, these alone are judged, one by one
+    std::optional<double> mounting_percent = {}; // in place of the survey's
+    std::optional<double> position_percent = {}; // in place of the space's and the survey's
     std::string comment = {};
     int line = 0;
 };
@@ -162,6 +165,10 @@ struct Survey {
     const Condition* condition(std::string_view id) const;
     const Sensor* sensor(std::string_view id) const;
     const Plan* plan(std::string_view id) const;
+
+    // What holds for a recording: the nearest statement of recording, space and survey; empty where there is none.
+    std::optional<double> mounting_percent_of(const Recording& recording) const;
+    std::optional<double> position_percent_of(const Recording& recording) const;
 };
 
 } // namespace becalm

@@ -252,6 +252,34 @@ TEST_F(Cabin, KnowsSidebandsBeatsAndDrift)
     EXPECT_NEAR((*drift)[1], 12.2, 0.03);
 }
 
+TEST(WhatIf, KeepsTheRelativeUncertaintyOfLevelsAndPowers)
+{
+    // A sensor of 5 % (k = 2): 20 lg 1.05 is 0.42 dB, 20 / ln 10 * 0.05 = 0.434 dB by first order, whatever the level;
+    // a ride index goes with the power 0.3 of the motion (computed from the definition).
+    const auto why = [](const char* setting, const char* criterion) {
+        Case survey(setting);
+        survey.space("s", "residential")
+            .table("[[sensor]]\nid = \"s\"\nuncertainty_percent = 5.0")
+            .table("[[source]]\nid = \"prop\"\nkind = \"shaft\"\nrpm = 960.0")
+            .table("[[condition]]\nid = \"c\"\nperiod = \"day\"")
+            .recording("a.wav", "s", "1 = \"z\"", {sine(0.01, 16.0, 256.0, 60.0)}, "sensor = \"s\"\ncondition = \"c\"",
+                       256)
+            .table(fmt::format("[[judge]]\ncriteria = [\"{}\"]\nconfirmed-by = \"a test\"", criterion));
+        return explanation(survey, {{.kind = Change::Kind::reduce, .source = "prop", .amount = 6.0}}).explanations[0];
+    };
+    const Explanation level = why("building", "gb10070-1988-steady-day");
+    ASSERT_EQ(level.predictions.size(), 1U) << level.why_not;
+    EXPECT_NEAR(level.predictions[0].value, *level.verdict.value - 6.0, 0.02);
+    EXPECT_NEAR(level.verdict.expanded_uncertainty.value_or(0.0), 0.434, 0.002);
+    EXPECT_DOUBLE_EQ(level.predictions[0].expanded_uncertainty.value_or(0.0), *level.verdict.expanded_uncertainty);
+    const Explanation index = why("rail", "ride-index-weighted-vertical");
+    ASSERT_EQ(index.predictions.size(), 1U) << index.why_not;
+    const double times = index.predictions[0].value / *index.verdict.value;
+    EXPECT_NEAR(times, std::pow(10.0, -0.3 * 6.0 / 20.0), 2e-3);
+    EXPECT_NEAR(index.predictions[0].expanded_uncertainty.value_or(0.0), times * *index.verdict.expanded_uncertainty,
+                1e-12);
+}
+
 TEST_F(Cabin, AnswersWhatIf)
 {
     const std::vector<Change> changes{{.kind = Change::Kind::reduce, .source = "prop", .amount = 6.0},

@@ -9,7 +9,9 @@
 
 #include "evaluators/combine.h"
 #include "evaluators/record_statistics.h"
+#include "evaluators/settling.h"
 #include "evaluators/uncertainty.h"
+#include "filters/draws.h"
 #include "src/io/json_out.h"
 
 #include "tests/evaluators/case.h"
@@ -29,6 +31,7 @@ struct AdditiveRow {
     bool rectangular;
     double last;           // standard deviation of the fourth; the others have 1
     double standard, half; // as printed: of the sum, and half the 95 % interval about 0
+    double first_order;    // the same half by first order and a normal distribution, as printed
 };
 
 class Additive : public testing::TestWithParam<AdditiveRow> {};
@@ -50,15 +53,16 @@ TEST_P(Additive, SumHasThePublishedSpread)
     const double exact = std::sqrt(3.0 + row.last * row.last);
     EXPECT_NEAR(Propagated(budget).standard(), exact, 1e-12) << row.source;
     EXPECT_EQ(Propagated(budget).method(), "first order");
+    EXPECT_NEAR(1.96 * Propagated(budget).standard(), row.first_order, 0.006 * row.first_order) << row.source;
     EXPECT_NEAR(drawn.standard(), exact, 5e-3 * exact);
 }
 
 INSTANTIATE_TEST_SUITE_P(
     Rows, Additive,
-    testing::Values(AdditiveRow{"JCGM 101:2008, 9.2.2, normal (from memory)", false, 1.0, 2.0, 3.92},
-                    AdditiveRow{"JCGM 101:2008, 9.2.3, rectangular (from memory)", true, 1.0, 2.0, 3.88},
+    testing::Values(AdditiveRow{"JCGM 101:2008, 9.2.2, normal (from memory)", false, 1.0, 2.0, 3.92, 3.92},
+                    AdditiveRow{"JCGM 101:2008, 9.2.3, rectangular (from memory)", true, 1.0, 2.0, 3.88, 3.92},
                     AdditiveRow{"JCGM 101:2008, 9.2.4, one of them ten times as wide (from memory)", true, 10.0, 10.15,
-                                17.0}));
+                                17.0, 19.9}));
 
 struct TotalRow {
     const char* source;
@@ -210,6 +214,93 @@ TEST(VarianceOfMean, SaysThatADriftDoesNotSettle)
     EXPECT_FALSE(variance_of_mean(drift).settled);
 }
 
+TEST(Draws, NormalQuantileInvertsTheDistribution)
+{
+    // Two-sided 90 %, 95 % and 99 % factors of the normal distribution: JCGM 100:2008, Table G.1.
+    EXPECT_NEAR(filters::normal_quantile(0.95), 1.645, 5e-4);
+    EXPECT_NEAR(filters::normal_quantile(0.975), 1.960, 5e-4);
+    EXPECT_NEAR(filters::normal_quantile(0.005), -2.576, 5e-4);
+}
+
+// x_i = a x_(i-1) + e_i: the correlation over k values is a^k, their sum over all distances (1 + a) / (1 - a) (computed
+// from the definition).
+TEST(CorrelatedValues, AreThoseOfTheSeries)
+{
+    for (const double a : {0.0, 0.5, 0.8}) {
+        std::mt19937_64 random(5);
+        std::normal_distribution<double> deviation;
+        double sum = 0.0;
+        constexpr int series = 50;
+        for (int i = 0; i < series; ++i) {
+            std::vector<double> values(2000);
+            double x = deviation(random) / std::sqrt(1.0 - a * a);
+            for (double& value : values) value = x = a * x + deviation(random);
+            sum += correlated_values(values) / series;
+        }
+        const double together = (1.0 + a) / (1.0 - a);
+        EXPECT_NEAR(sum, together, 0.1 * together) << a;
+    }
+}
+
+// ---- what would settle a verdict ----
+
+Budget of_calibration_and_statistics(UncertaintySource statistics)
+{
+    statistics.name = "statistics";
+    return {.sources = {{.name = "calibration"}, std::move(statistics)},
+            .candidates = {{.value = 10.0, .contributions = {{0, 1.0}, {1, 2.0}}}}};
+}
+
+TEST(Settling, SolvesForTheRecordThatWouldDo)
+{
+    // 1 + 4 / n = (|bound - 10| / 2)^2 (computed from the definition).
+    const Budget budget = of_calibration_and_statistics({.shrinks = Shrinks::with_time, .amount = 60.0});
+    const Propagated value(budget);
+    for (const double bound : {7.0, 13.0}) {
+        const auto found = settling(value, bound, 2.0, "m/s2");
+        ASSERT_TRUE(found && found->times) << bound;
+        EXPECT_EQ(found->bound, bound);
+        EXPECT_NEAR(*found->times, 3.2, 0.004);
+        EXPECT_NEAR(found->more_s.value_or(0.0), 2.2 * 60.0, 0.3);
+        EXPECT_FALSE(found->more_events || found->more_recordings);
+        EXPECT_THAT(found->words, HasSubstr("2.2 min more of the same motion (3.2 times as much in all)"));
+        Budget longer = budget;
+        longer.candidates[0].contributions[1].standard /= std::sqrt(*found->times);
+        EXPECT_NEAR(2.0 * Propagated(longer).standard(), 3.0, 0.002) << "to the bound and no farther";
+    }
+    EXPECT_FALSE(settling(value, 15.0, 2.0, "m/s2")) << "2 sqrt(5) = 4.47 does not reach it";
+}
+
+TEST(Settling, CountsEventsWithTheirDegreesOfFreedom)
+{
+    const Budget budget = of_calibration_and_statistics({.dof = 9.0, .shrinks = Shrinks::with_events, .amount = 10.0});
+    const auto found = settling(Propagated(budget), 13.0, 2.0, "1");
+    ASSERT_TRUE(found && found->times);
+    // 1 + 4 / n f / (f - 2) = 2.25 with f = 10 n - 1: 10 n^2 - 35 n + 3.2 = 0 (computed from the definition).
+    const double n = (35.0 + std::sqrt(35.0 * 35.0 - 4.0 * 3.2 * 10.0)) / 20.0;
+    const double f = 10.0 * *found->times - 1.0;
+    EXPECT_NEAR(1.0 + 4.0 / *found->times * f / (f - 2.0), 2.25, 0.005);
+    EXPECT_NEAR(*found->times, n, 0.05 * n);
+    EXPECT_EQ(found->more_events.value_or(0.0), std::ceil(10.0 * (*found->times - 1.0)));
+    EXPECT_THAT(found->words, HasSubstr(" more events ("));
+}
+
+TEST(Settling, SaysWhatStandsInTheWay)
+{
+    const Propagated value(of_calibration_and_statistics({.shrinks = Shrinks::with_time, .amount = 60.0}));
+    const auto too_near = settling(value, 11.9, 2.0, "m/s2");
+    ASSERT_TRUE(too_near);
+    EXPECT_FALSE(too_near->times || too_near->more_s);
+    EXPECT_EQ(too_near->in_the_way, "calibration");
+    EXPECT_THAT(too_near->words, HasSubstr("measuring longer would not tell"));
+    EXPECT_EQ(settling(value, 10.0, 2.0, "m/s2").value().in_the_way, "calibration") << "on the bound itself";
+    const Propagated greatest(of_calibration_and_statistics({.dof = 11.0, .is_maximum = true}));
+    const auto of_maximum = settling(greatest, 13.0, 2.0, "m/s2");
+    ASSERT_TRUE(of_maximum);
+    EXPECT_EQ(of_maximum->in_the_way, "statistics");
+    EXPECT_THAT(of_maximum->words, HasSubstr("the scatter of the greatest value stands in the way"));
+}
+
 // ---- verdicts ----
 
 Signal steady_noise(double seconds, std::uint64_t seed, double amplitude = 0.3)
@@ -259,6 +350,108 @@ TEST(Uncertainty, IsTheWholeOfItsComponents)
     EXPECT_EQ(verdict.uncertainty->method, "first order");
     EXPECT_THAT(verdict.uncertainty->not_covered, IsEmpty());
 }
+
+TEST(Uncertainty, TakesTheNearestStatementOfMountingAndPosition)
+{
+    const Assessment assessment =
+        Case("vessel")
+            .table("mounting_percent = 3.0\nposition_percent = 6.0")
+            .table(sensor)
+            .space("s", "passenger-cabin")
+            .table("[[space]]\nid = \"t\"\nuse = \"passenger-cabin\"\nposition_percent = 8.0")
+            .recording("a.wav", "s", "1 = \"z\"", {steady_noise(60.0, 1)}, "sensor = \"s\"\nmounting_percent = 10.0",
+                       256)
+            .recording("b.wav", "t", "1 = \"z\"", {steady_noise(60.0, 1)}, "sensor = \"s\"", 256)
+            .recording("c.wav", "t", "1 = \"z\"", {steady_noise(60.0, 1)},
+                       "sensor = \"s\"\nposition = \"bed\"\nposition_percent = 0.5", 256)
+            .judge("\"iso6954-2000\"")
+            .assessment();
+    const std::vector<std::pair<double, double>> stated{{10.0, 6.0}, {3.0, 8.0}, {3.0, 0.5}};
+    ASSERT_EQ(assessment.verdicts.size(), stated.size());
+    for (std::size_t i = 0; i < stated.size(); ++i) {
+        const Verdict& verdict = assessment.verdicts[i];
+        ASSERT_TRUE(verdict.uncertainty && verdict.value) << verdict.why_not;
+        EXPECT_NEAR(standard_of(verdict, "mounting"), stated[i].first / 200.0 * *verdict.value, 1e-12) << i;
+        EXPECT_NEAR(standard_of(verdict, "position"), stated[i].second / 200.0 * *verdict.value, 1e-12) << i;
+    }
+}
+
+TEST(Uncertainty, OfSpectraFallsWithTheRootOfTheTime)
+{
+    double ratio = 0.0;
+    for (std::uint64_t seed = 1; seed <= 8; ++seed) {
+        const auto of = [&](double seconds) {
+            const Verdict verdict =
+                Case("rail")
+                    .table(sensor)
+                    .space("s", "coach")
+                    .recording("a.wav", "s", "1 = \"z\"", {steady_noise(seconds, seed)}, "sensor = \"s\"", 256)
+                    .table("[[judge]]\ncriteria = [\"ride-index-weighted-vertical\"]\n"
+                           "confirmed-by = \"a test\"")
+                    .verdict();
+            EXPECT_TRUE(verdict.uncertainty && verdict.uncertainty->not_covered.empty()) << verdict.why_not;
+            return standard_of(verdict, "statistics");
+        };
+        ratio += of(240.0) / of(960.0) / 8.0;
+    }
+    EXPECT_NEAR(ratio, 2.0, 0.6) << "four times as long";
+}
+
+struct ToldRow {
+    const char* setting;
+    const char* criterion;
+    const char* axis;
+    const char* method; // part of it
+    double seconds = 240.0;
+};
+
+class Told : public testing::TestWithParam<ToldRow> {};
+
+// The same noise under six seeds: what one record tells of its scatter is of the size of theirs.
+TEST_P(Told, StatisticsOfARecordOfNoise)
+{
+    const ToldRow& row = GetParam();
+    constexpr int records = 6;
+    std::vector<double> values;
+    double told = 0.0;
+    for (int seed = 1; seed <= records; ++seed) {
+        Signal signal = steady_noise(row.seconds, static_cast<std::uint64_t>(seed), 0.05);
+        for (std::size_t i = 0; i < signal.size(); ++i)
+            signal[i] += 0.02 * std::sin(2.0 * static_cast<double>(i)); // a line at 81.5 Hz
+        const Verdict verdict =
+            Case(row.setting)
+                .table(sensor)
+                .space("s", "passenger-cabin")
+                .table("[[condition]]\nid = \"c\"\nperiod = \"day\"")
+                .recording("a.wav", "s", fmt::format("1 = \"{}\"", row.axis), {signal},
+                           "sensor = \"s\"\ncondition = \"c\"", 256)
+                .table(fmt::format("[[judge]]\ncriteria = [\"{}\"]\nconfirmed-by = \"a test\"", row.criterion))
+                .verdict();
+        ASSERT_TRUE(verdict.value && verdict.uncertainty) << verdict.why_not;
+        EXPECT_THAT(verdict.uncertainty->not_covered, IsEmpty());
+        const auto& all = verdict.uncertainty->components;
+        const auto found = std::ranges::find(all, std::string("statistics"), &UncertaintyComponent::name);
+        ASSERT_NE(found, all.end());
+        EXPECT_THAT(found->method, HasSubstr(row.method));
+        values.push_back(*verdict.value);
+        told += found->standard / records;
+    }
+    double mean = 0.0, squares = 0.0;
+    for (const double value : values) mean += value / records;
+    for (const double value : values) squares += (value - mean) * (value - mean) / (records - 1);
+    EXPECT_GT(told, 0.3 * std::sqrt(squares));
+    EXPECT_LT(told, 4.0 * std::sqrt(squares)) << "a standard deviation of six values";
+}
+
+INSTANTIATE_TEST_SUITE_P(
+    Rows, Told,
+    testing::Values(ToldRow{"lift", "iso18738-1-2012-a95-vertical", "z", "percentiles drawn from"},
+                    ToldRow{"lift", "iso18738-1-2012-greatest", "z", "scatter of the maxima of 12 sections of 20 s"},
+                    ToldRow{"lift", "iso18738-1-2012-jerk", "z", "scatter of the maxima of 12 sections of 20 s"},
+                    ToldRow{"vessel", "nordforsk-1987-lateral", "y", "variance of the mean over blocks", 620.0},
+                    ToldRow{"vessel", "iso6954-1984", "z", "parts of the spectra left out in turn"},
+                    ToldRow{"rail", "ride-index-components-vertical", "z", "parts of the spectra left out in turn"}),
+    [](const auto& row) { return fmt::format("Row{}", row.index); });
 
 TEST(Uncertainty, StatisticsFallWithTheRootOfTheTime)
 {
@@ -351,6 +544,32 @@ TEST(Decision, SaysHowSureItIs)
         EXPECT_NEAR(verdict.uncertainty->probability_of_band.value_or(-1.0), of_band, 2e-3);
         EXPECT_EQ(verdict.exceeded, share > 1.0);
     }
+}
+
+TEST(Decision, SaysWhatWouldSettleIt)
+{
+    const Verdict tone = near_the_limit("", 0.98);
+    ASSERT_TRUE(tone.uncertainty && tone.uncertainty->settling);
+    EXPECT_EQ(tone.uncertainty->settling->in_the_way, "calibration") << "a tone does not scatter";
+    EXPECT_FALSE(near_the_limit("", 0.9).uncertainty.value().settling);
+
+    // Noise so near to a limit that 4 % of the sensor leave room: the longer record is settled.
+    const auto noise_of = [&](double seconds, double amplitude) {
+        return judged("", "iso6954-2000", {steady_noise(seconds, 3, amplitude)}, "1 = \"z\"");
+    };
+    const Verdict once = noise_of(60.0, 0.1);
+    const auto exceeding = std::ranges::find(once.bands, true, &Band::exceeds);
+    const double limit = *std::prev(exceeding)->limit;
+    const double amplitude = 0.1 * limit / *once.value * 0.955;
+    const Verdict near = noise_of(60.0, amplitude);
+    ASSERT_TRUE(near.uncertainty && near.uncertainty->settling) << "U " << near.expanded_uncertainty.value_or(0.0);
+    const Settling& settling = *near.uncertainty->settling;
+    EXPECT_EQ(settling.bound, limit);
+    ASSERT_TRUE(settling.times && settling.more_s) << settling.words;
+    EXPECT_NEAR(*settling.more_s, (*settling.times - 1.0) * 58.0, 3.0) << "but for the run-in";
+    const Verdict longer = noise_of(60.0 + 1.5 * *settling.more_s, amplitude);
+    ASSERT_TRUE(longer.uncertainty);
+    EXPECT_LT(longer.expanded_uncertainty.value_or(1.0) / *longer.value, limit / *near.value - 1.0);
 }
 
 TEST(Decision, GuardedExceedsUnlessItSurelyDoesNot)

@@ -161,6 +161,11 @@ TEST_F(Assess, TellsWhatTheUncertaintyIsMadeOfAndHowSureItIs)
     EXPECT_TRUE(uncertainty.at("components").at(0).at("dof").is_null());
     EXPECT_NEAR(uncertainty.at("probability_exceeded").get<double>(), 0.905, 5e-3);
     EXPECT_THAT(call({"assess", path}).out, HasSubstr("exceeded, exceeds with a probability of 9"));
+    EXPECT_EQ(uncertainty.at("settling").at("bound"), 0.143);
+    EXPECT_TRUE(uncertainty.at("settling").at("times").is_null()) << "a tone does not scatter";
+    EXPECT_EQ(uncertainty.at("settling").at("in_the_way"), "calibration");
+    EXPECT_THAT(call({"assess", path}).out, HasSubstr("note: measuring longer would not tell the value from its "
+                                                      "nearest limit: calibration stands in the way\n"));
     const json guarded =
         call({"assess", survey("decision_rule = \"guarded\"\n" + head() + cabin("c", "a.wav")), "--json", "-"}).json();
     EXPECT_EQ(guarded.at("survey").at("decision_rule"), "guarded");

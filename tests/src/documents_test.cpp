@@ -79,6 +79,7 @@ use = "passenger-cabin"
 group = "Deck 5"
 plan = "deck-5"
 place = [0.31, 1]
+position_percent = 7.5
 
 [[recording]]
 file = "rec/d5-201.wav" # the cabin
@@ -94,6 +95,8 @@ exclude = [
   { from_s = 12.0, to_s = 15.0, reason = "door slam" }, # somebody left
   { from_s = 20, to_s = 21.5, reason = "steps" }
 ]
+mounting_percent = 4
+position_percent = 0
 comment = "windy"
 
 [[recording]]
@@ -170,11 +173,12 @@ std::string content_of(const Survey& s)
                            e.reference_channel.value_or(0));
     for (const Plan& e : s.plans) out += fmt::format("plan {}|{}|{}|{}\n", e.id, e.title, e.file, e.page);
     for (const Space& e : s.spaces)
-        out += fmt::format("space {}|{}|{}|{}|{}|{}\n", e.id, e.label, e.use, e.group, e.plan,
-                           e.place ? fmt::format("{},{}", e.place->x, e.place->y) : "-");
+        out += fmt::format("space {}|{}|{}|{}|{}|{}|{}\n", e.id, e.label, e.use, e.group, e.plan,
+                           e.place ? fmt::format("{},{}", e.place->x, e.place->y) : "-", number(e.position_percent));
     for (const Recording& e : s.recordings) {
-        out += fmt::format("recording {}|{}|{}|{}|{}|{}|{}|{}|{}\n", e.file, e.space, name_of(e.position), e.condition,
-                           e.sensor, e.unit, number(e.scale), e.start, e.comment);
+        out += fmt::format("recording {}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}\n", e.file, e.space, name_of(e.position),
+                           e.condition, e.sensor, e.unit, number(e.scale), e.start, e.comment,
+                           number(e.mounting_percent), number(e.position_percent));
         for (const ChannelMapping& m : e.channels) out += fmt::format("  {}={}\n", m.channel, name_of(m.axis));
         for (const ExcludedSpan& x : e.excluded) out += fmt::format("  not {}..{} {}\n", x.from_s, x.to_s, x.reason);
         for (const EventSpan& x : e.events) out += fmt::format("  event {}..{} {}\n", x.from_s, x.to_s, x.title);
@@ -231,14 +235,14 @@ sensor a1|triaxial|17|2026-03-01|C-1|2
 condition service|at sea|day|16|12| shaft_rpm=105.5
 source propeller|four blades|propeller| blades=4 rpm=105|4
 plan deck-5|Deck 5|plans/ferry.PDF|3
-space d5-201|Cabin 201|passenger-cabin|Deck 5|deck-5|0.31,1
-recording rec/d5-201.wav|d5-201|bed|service|a1|mm/s2|-9.81|2026-05-02T10:12:00+01:00|windy
+space d5-201|Cabin 201|passenger-cabin|Deck 5|deck-5|0.31,1|7.5
+recording rec/d5-201.wav|d5-201|bed|service|a1|mm/s2|-9.81|2026-05-02T10:12:00+01:00|windy|4|0
   1=x
   2=y
   3=z
   not 12..15 door slam
   not 20..21.5 steps
-recording rec/bow.csv|d5-201|floor|||m/s2|-||
+recording rec/bow.csv|d5-201|floor|||m/s2|-|||-|-
   1=z
 judge iso6954-2000 for passenger-cabin
 )");
@@ -389,6 +393,12 @@ INSTANTIATE_TEST_SUITE_P(
         Fault{"uncertainty_percent = 2.0", "uncertainty_percent = 100", "uncertainty", "sensor[0].uncertainty_percent",
               "below 100"},
         Fault{"mounting_percent = 3", "mounting_percent = 100", "mounting", "mounting_percent", "below 100"},
+        Fault{"mounting_percent = 4", "mounting_percent = -4", "mounting_percent = -4", "recording[0].mounting_percent",
+              "0 or more"},
+        Fault{"mounting_percent = 4", "mountin_percent = 4", "mountin_percent", "recording[0].mountin_percent",
+              "mounting_percent"},
+        Fault{"position_percent = 7.5", "mounting_percent = 7.5", "mounting_percent = 7.5", "space[0].mounting_percent",
+              "unknown"},
         Fault{"decision_rule = \"guarded\"", "decision_rule = \"guared\"", "decision_rule", "decision_rule", "guarded"},
         Fault{"uncertainty_percent = 2.0", "uncertainty_percent = -1", "uncertainty", "sensor[0].uncertainty_percent",
               "0 or more"},

@@ -255,6 +255,8 @@ private:
             if (verdict->uncertainty && verdict->uncertainty->standard)
                 for (const std::string& part : verdict->uncertainty->not_covered)
                     said.push_back("not in the uncertainty: " + part);
+            if (verdict->uncertainty && verdict->uncertainty->settling)
+                said.push_back(verdict->uncertainty->settling->words);
             if (verdict->decision) said.insert(said.begin(), verdict->decision->words);
             for (const std::string& note : said) {
                 auto known = std::ranges::find(notes, note, &decltype(notes)::value_type::first);

@@ -31,6 +31,12 @@ std::vector<TableColumn> channel_columns()
             {"sensor", tr("Sensor"), CellKind::choice, tr("Its uncertainty goes into the verdict"), 14},
             {"start", tr("Start"), CellKind::moment,
              tr("Date, time and offset from UTC, such as 2026-05-02T10:12:00+01:00"), 25},
+            {"mounting_percent", tr("Mounting (%)"), CellKind::number,
+             tr("Your estimate of what the mounting adds to the uncertainty (k = 2), in place of the survey's"), 10},
+            {"position_percent", tr("Place (%)"), CellKind::number,
+             tr("Your estimate of what the place adds to the uncertainty (k = 2), in place of the space's and the "
+                "survey's"),
+             10},
             {"comment", tr("Comment"), CellKind::text, {}, 36}};
 }
 
@@ -152,7 +158,12 @@ QString ChannelModel::typed_at(int row, int column) const
         return mapping == nullptr ? QString() : shown(name_of(mapping->axis));
     }
     if (key == "unit") return shown(recording.unit);
-    if (key == "scale") return recording.scale ? number_as_typed(io::toml_number(*recording.scale)) : QString();
+    const auto number = [](const std::optional<double>& value) {
+        return value ? number_as_typed(io::toml_number(*value)) : QString();
+    };
+    if (key == "mounting_percent") return number(recording.mounting_percent);
+    if (key == "position_percent") return number(recording.position_percent);
+    if (key == "scale") return number(recording.scale);
     if (key == "space") return shown(recording.space);
     if (key == "position") return shown(name_of(recording.position));
     if (key == "condition") return shown(recording.condition);

@@ -168,7 +168,10 @@ EntryModel* make_space_table(Session& session, QObject* parent)
          {"label", tr("Label"), CellKind::text, {}, 30},
          {"use", tr("Use"), CellKind::open_choice,
           tr("Chooses the scale of a criterion: the same motion is worse in a cabin than in a galley"), 26},
-         {"group", tr("Group"), CellKind::open_choice, tr("A deck, a storey, a coach"), 22}},
+         {"group", tr("Group"), CellKind::open_choice, tr("A deck, a storey, a coach"), 22},
+         {"position_percent", tr("Place (%)"), CellKind::number,
+          tr("Your estimate of what the choice of the place adds to the uncertainty (k = 2), in place of the survey's"),
+          10}},
         parent);
 }
 

@@ -110,6 +110,8 @@ QString details_of(const Survey& survey, const Verdict& verdict)
             band += Words::tr(" (band %1 of %2)").arg(*verdict.band_index + 1).arg(verdict.bands.size());
         details.line(Words::tr("Band"), band);
         details.line(Words::tr("Limit"), distance_words(verdict));
+        if (verdict.uncertainty && verdict.uncertainty->settling)
+            details.line(Words::tr("To be sure"), shown(verdict.uncertainty->settling->words));
         if (verdict.exceeded) details.line(Words::tr("Verdict"), Words::tr("exceeded"));
     } else {
         details.line(Words::tr("Verdict"), shown(verdict.why_not));

@@ -257,6 +257,16 @@ std::string probability_text(const Verdict& verdict)
     return figures::decimal_text(100.0 * *verdict.uncertainty->probability_exceeded, 0);
 }
 
+// How much of the same measuring would settle it, or what stands in its way.
+std::string settling_text(const Chapter& chapter, const Verdict& verdict)
+{
+    if (!verdict.uncertainty || !verdict.uncertainty->settling) return {};
+    const Settling& settling = *verdict.uncertainty->settling;
+    return settling.times
+               ? chapter.digits(figures::number_text(*settling.times, 2))
+               : filled(chapter.words.settled_by_none, uncertainty_part_words(settling.in_the_way, chapter.language));
+}
+
 // A row a value, a column a part that any of them has.
 Table budget_of(const Chapter& chapter)
 {
@@ -398,13 +408,14 @@ void add_uncertainty(const Chapter& chapter)
                             {std::string(words.uncertainty), CellForm::number},
                             {std::string(words.limit), CellForm::number},
                             {std::string(words.unit)},
-                            {std::string(words.probability), CellForm::number}}};
+                            {std::string(words.probability), CellForm::number},
+                            {std::string(words.settled_by), CellForm::number}}};
     for (const Verdict& verdict : assessment.verdicts)
         if (const auto limit = limit_near(verdict)) {
             table.rows.push_back(
                 {{chapter.place_words(verdict), verdict.criterion, chapter.value(verdict.value, verdict.unit),
                   chapter.uncertainty(verdict.expanded_uncertainty, verdict.unit), chapter.value(limit, verdict.unit),
-                  unit_text(verdict.unit), probability_text(verdict)},
+                  unit_text(verdict.unit), probability_text(verdict), settling_text(chapter, verdict)},
                  verdict_fact(assessment, verdict)});
         }
     if (table.rows.empty()) chapter.say(std::string(words.none_near));

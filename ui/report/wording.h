@@ -47,7 +47,7 @@ struct Wording {
         unexplained, energy, next_band, cure_reaches, cure_alone, cure_without, nothing_to_explain;
 
     Phrase uncertainty_chapter, uncertainty_words, rule_simple, rule_guarded, budget, unstated, unstated_quoted,
-        count_of_values, probability, near_table, limit, none_near;
+        count_of_values, probability, near_table, limit, none_near, settled_by, settled_by_none;
 
     Phrase exposure, exposure_words, whole_body, hand_arm, hand_arm_governs, task, whole_day, points_an_hour, points,
         highest, vector_sum, not_within_a_day, others_exceed, task_times, no_bound_in_a_day, bound, alone, beside, left,

@@ -163,6 +163,8 @@ constexpr Wording words{
     .near_table = "Values nearer to a limit than their uncertainty",
     .limit = "limit",
     .none_near = "No value lies nearer to a limit than its stated uncertainty.",
+    .settled_by = "settled by so many times the record",
+    .settled_by_none = "none: {}",
 
     .exposure = "Daily exposure",
     .exposure_words =

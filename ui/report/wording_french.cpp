@@ -170,6 +170,8 @@ constexpr Wording words{
     .near_table = "Valeurs plus proches d’une limite que leur incertitude",
     .limit = "limite",
     .none_near = "Aucune valeur n’est plus proche d’une limite que son incertitude indiquée.",
+    .settled_by = "tranché par tant de fois l’enregistrement",
+    .settled_by_none = "aucun\u00a0: {}",
 
     .exposure = "Exposition journalière",
     .exposure_words =

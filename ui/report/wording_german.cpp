@@ -171,6 +171,8 @@ constexpr Wording words{
     .near_table = "Werte, die einer Anforderung näher liegen als ihre Messunsicherheit",
     .limit = "Grenze",
     .none_near = "Kein Wert liegt näher an einer Anforderung als seine angegebene Messunsicherheit.",
+    .settled_by = "entschieden mit so viel Mal der Aufzeichnung",
+    .settled_by_none = "mit keiner: {}",
 
     .exposure = "Tagesexposition",
     .exposure_words =

@@ -315,6 +315,26 @@
         <source>Of the recordings&apos; files, where a transducer sits on the source; needs no axis</source>
         <translation>Der Dateien der Aufzeichnungen, wo ein Aufnehmer auf der Quelle sitzt; braucht keine Achse</translation>
     </message>
+    <message>
+        <source>Mounting (%)</source>
+        <translation>Montage (%)</translation>
+    </message>
+    <message>
+        <source>Your estimate of what the mounting adds to the uncertainty (k = 2), in place of the survey&apos;s</source>
+        <translation>Ihre Schätzung, was die Montage zur Unsicherheit beiträgt (k = 2), anstelle der für die ganze Messung</translation>
+    </message>
+    <message>
+        <source>Place (%)</source>
+        <translation>Platz (%)</translation>
+    </message>
+    <message>
+        <source>Your estimate of what the place adds to the uncertainty (k = 2), in place of the space&apos;s and the survey&apos;s</source>
+        <translation>Ihre Schätzung, was der Platz zur Unsicherheit beiträgt (k = 2), anstelle der für den Raum und die ganze Messung</translation>
+    </message>
+    <message>
+        <source>Your estimate of what the choice of the place adds to the uncertainty (k = 2), in place of the survey&apos;s</source>
+        <translation>Ihre Schätzung, was die Wahl des Platzes zur Unsicherheit beiträgt (k = 2), anstelle der für die ganze Messung</translation>
+    </message>
 </context>
 <context>
     <name>becalm::desktop::ChannelModel</name>
@@ -2637,6 +2657,10 @@
     <message>
         <source>Recordings</source>
         <translation>Aufzeichnungen</translation>
+    </message>
+    <message>
+        <source>To be sure</source>
+        <translation>Zur Sicherheit fehlt</translation>
     </message>
 </context>
 <context>

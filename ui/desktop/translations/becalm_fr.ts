@@ -315,6 +315,26 @@
         <source>Of the recordings&apos; files, where a transducer sits on the source; needs no axis</source>
         <translation>Des fichiers des enregistrements, là où un capteur est posé sur la source ; sans axe</translation>
     </message>
+    <message>
+        <source>Mounting (%)</source>
+        <translation>Montage (%)</translation>
+    </message>
+    <message>
+        <source>Your estimate of what the mounting adds to the uncertainty (k = 2), in place of the survey&apos;s</source>
+        <translation>Votre estimation de ce que le montage ajoute à l&apos;incertitude (k = 2), au lieu de celle de la campagne</translation>
+    </message>
+    <message>
+        <source>Place (%)</source>
+        <translation>Emplacement (%)</translation>
+    </message>
+    <message>
+        <source>Your estimate of what the place adds to the uncertainty (k = 2), in place of the space&apos;s and the survey&apos;s</source>
+        <translation>Votre estimation de ce que l&apos;emplacement ajoute à l&apos;incertitude (k = 2), au lieu de celle du local et de la campagne</translation>
+    </message>
+    <message>
+        <source>Your estimate of what the choice of the place adds to the uncertainty (k = 2), in place of the survey&apos;s</source>
+        <translation>Votre estimation de ce que le choix de l&apos;emplacement ajoute à l&apos;incertitude (k = 2), au lieu de celle de la campagne</translation>
+    </message>
 </context>
 <context>
     <name>becalm::desktop::ChannelModel</name>
@@ -2637,6 +2657,10 @@
     <message>
         <source>Recordings</source>
         <translation>Enregistrements</translation>
+    </message>
+    <message>
+        <source>To be sure</source>
+        <translation>Pour trancher</translation>
     </message>
 </context>
 <context>
