@@ -38,6 +38,14 @@ title = "Ferry \"Invented\""   # title comment
 setting = "vessel"
 client = "nobody"
 note = "a note"
+purpose = "to know"
+object = "a ferry"
+author = "somebody"
+instruments = "a recorder"
+mounting = "with wax"
+background = "none"
+complaints = "a rattle"
+deviations = "none known"
 mounting_percent = 3
 position_percent = 5.5
 decision_rule = "guarded"
@@ -158,6 +166,7 @@ std::string content_of(const Survey& s)
         return text;
     };
     const auto number = [](const std::optional<double>& value) { return value ? fmt::format("{}", *value) : "-"; };
+    for (const auto& [key, text] : s.statements) out += fmt::format("{}: {}\n", key, text);
     out += fmt::format("{}|{}\n", number(s.mounting_percent), number(s.position_percent));
     for (const Sensor& e : s.sensors)
         out += fmt::format("sensor {}|{}|{}|{}|{}|{}\n", e.id, e.title, e.serial, e.calibrated, e.certificate,
@@ -475,6 +484,8 @@ Survey any_survey()
     survey.title = text();
     survey.setting = *rc::gen::elementOf(all_settings);
     survey.client = text();
+    for (const std::string_view key : keys::survey_statements)
+        if (const std::string statement = text(); !statement.empty()) survey.statements.emplace(key, statement);
     survey.note = text();
     for (int i = some(); i > 0; --i)
         survey.sensors.push_back(

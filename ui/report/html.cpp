@@ -31,7 +31,8 @@ figure { margin: 1em 0; break-inside: avoid; }
 figure svg { max-width: 100%; height: auto; }
 .picture { position: relative; display: inline-block; max-width: 100%; }
 .picture img { display: block; max-width: 100%; max-height: 32em; }
-.mark { position: absolute; transform: translate(-50%, -50%); min-width: 1.4em; line-height: 1.4em; border-radius: 0.7em; text-align: center; font-size: 0.75em; background: #1c1c1c; color: #fff; border: 1px solid #fff; }
+.mark { position: absolute; transform: translate(-50%, -50%); min-width: 1.4em; line-height: 1.4em; border-radius: 0.7em; text-align: center; font-size: 0.75em; padding: 0 0.3em; white-space: nowrap; background: #fff; color: #1c1c1c; border: 1px solid #1c1c1c; }
+.mark.dark { background: #1c1c1c; color: #fff; border-color: #fff; }
 .letterhead img { max-height: 6em; }
 footer { margin-top: 2em; border-top: 2px solid #555; font-size: 0.8em; }
 @media print {
@@ -126,8 +127,8 @@ public:
         text_ += "<figure>\n<span class=\"picture\"><img alt=\"" + xml_text(picture.alternative) +
                  "\" src=\"data:" + picture.media_type + ";base64," + base64(picture.bytes) + "\"/>";
         for (const PictureMark& mark : picture.marks)
-            text_ += fmt::format("<span class=\"mark\" style=\"left:{:.2f}%;top:{:.2f}%\">{}</span>", mark.x_percent,
-                                 mark.y_percent, xml_text(mark.words));
+            text_ += fmt::format("<span class=\"mark{}\" style=\"left:{:.2f}%;top:{:.2f}%\">{}</span>",
+                                 mark.stands_out ? " dark" : "", mark.x_percent, mark.y_percent, xml_text(mark.words));
         text_ += "</span>\n";
         if (!picture.caption.empty())
             text_ += "<figcaption dir=\"auto\">" + xml_text(picture.caption) + "</figcaption>\n";

@@ -17,6 +17,7 @@
 #include "ui/figures/layout.h"
 #include "ui/figures/measures.h"
 #include "ui/figures/text.h"
+#include "ui/report/pdf_pages.h"
 
 namespace becalm::report {
 namespace {
@@ -83,6 +84,7 @@ public:
         : surface_(cairo_pdf_surface_create_for_stream(append, &target, page_width, page_height)),
           context_(cairo_create(surface_.get())), before_(std::move(before))
     {
+        cairo_pdf_surface_restrict_to_version(surface_.get(), CAIRO_PDF_VERSION_1_4); // a table of cross references
         cairo_pdf_surface_set_metadata(surface_.get(), CAIRO_PDF_METADATA_TITLE,
                                        figures::cleaned(document.title).c_str());
         cairo_pdf_surface_set_metadata(surface_.get(), CAIRO_PDF_METADATA_CREATOR, "becalm");
@@ -479,29 +481,38 @@ private:
         cairo_restore(context_.get());
         for (const PictureMark& mark : picture.marks) {
             const double x = margin + width * mark.x_percent / 100.0, y = y_ + height * mark.y_percent / 100.0;
-            constexpr double mark_size = 7.0, radius = 6.0, whole_turn = 6.283185307179586;
+            constexpr double mark_size = 7.0, radius = 6.0, quarter = 1.5707963267948966;
+            int words_width = 0;
+            pango_layout_get_size(laid(mark.words, {.size = mark_size, .bold = true}, 0.0).get(), &words_width,
+                                  nullptr);
+            const double half = std::max(0.0, pango_units_to_double(words_width) / 2.0 - radius / 2.0);
+            const Colour dark = figures::colour_of(figures::Ink::text), light = figures::colour_of(figures::Ink::paper);
             cairo_new_path(context_.get());
-            cairo_arc(context_.get(), x, y, radius, 0.0, whole_turn);
-            fill_and_edge(figures::colour_of(figures::Ink::text), {});
+            cairo_arc(context_.get(), x + half, y, radius, -quarter, quarter);
+            cairo_arc(context_.get(), x - half, y, radius, quarter, 3.0 * quarter);
+            cairo_close_path(context_.get());
+            fill_and_edge(mark.stands_out ? dark : light,
+                          figures::Stroke{.colour = mark.stands_out ? light : dark, .width_px = 0.75});
             paint(figures::Words{.at = {x, y + mark_size * figures::half_digit},
                                  .text = mark.words,
                                  .anchor = figures::Anchor::middle,
                                  .size_px = mark_size,
                                  .bold = true,
-                                 .colour = figures::colour_of(figures::Ink::paper)});
+                                 .colour = mark.stands_out ? light : dark});
         }
         y_ += height + 3.0;
         if (!picture.caption.empty()) paragraph(picture.caption, {.size = table_size}, 6.0);
     }
 
-    static double fitting(double width, double height)
+    static double fitting(double width, double height, double greatest = per_px)
     {
-        constexpr double most_high = body_height / 3.0;
-        return std::min({per_px, body_width / width, most_high / height});
+        constexpr double most_high = body_height / 2.0;
+        return std::min({greatest, body_width / width, most_high / height});
     }
 
     void put(const Picture& picture)
     {
+        if (!picture.pdf.empty() && put_page(picture)) return;
         if (picture.media_type == "image/svg+xml") return put_svg(picture);
         Surface image = picture.media_type == "image/png" ? png(picture.bytes) : jpeg(picture.bytes);
         const double width = cairo_image_surface_get_width(image.get());
@@ -514,6 +525,24 @@ private:
             cairo_set_source_surface(context_.get(), image.get(), 0.0, 0.0);
             cairo_paint(context_.get());
         });
+    }
+
+    // As lines and letters; apart from this document until it is known to succeed.
+    bool put_page(const Picture& picture)
+    {
+        const auto [width, height] = picture.pdf_size;
+        const cairo_rectangle_t all{0.0, 0.0, width, height};
+        const Surface page(cairo_recording_surface_create(CAIRO_CONTENT_COLOR_ALPHA, &all));
+        const Context context(cairo_create(page.get()));
+        if (!paint_page(context.get(), picture.pdf, picture.pdf_page)) return false;
+        const double scale = fitting(width, height, 1.0);
+        place(picture, width * scale, height * scale, [&] {
+            cairo_scale(context_.get(), scale, scale);
+            cairo_set_source_surface(context_.get(), page.get(), 0.0, 0.0);
+            cairo_rectangle(context_.get(), 0.0, 0.0, width, height);
+            cairo_fill(context_.get());
+        });
+        return true;
     }
 
     void unreadable(const Picture& picture)

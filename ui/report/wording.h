@@ -36,10 +36,20 @@ struct Wording {
     std::string_view uses = "uses", all_uses = "all uses", confirmed_by = "numbers compared with the publication by",
                      judged_by = "Criteria asked for";
 
+    std::string_view statement_table = "Stated in the survey", item = "item", statement = "statement",
+                     purpose_stated = "purpose", object_stated = "object", author = "author",
+                     instruments_stated = "instruments", mounting = "mounting of the sensors",
+                     background = "background vibration", complaints = "complaints, rattle, sound",
+                     deviations = "deviations from the publications", client_stated = "client";
+
     std::string_view object = "Object and places";
     std::string_view setting = "Setting: {}.", spaces = "Spaces", label = "name", group = "group", plan = "plan",
                      mark = "mark", plan_alternative = "Plan {} with the numbered marks of its spaces",
-                     plan_not_shown = "The plan {} ({}) is not shown: {}.", plan_pdf = "it is a page of a PDF file",
+                     plan_not_shown = "The plan {} ({}) is not shown: {}.", plan_damaged = "its PDF file is damaged",
+                     plan_locked = "its PDF file is locked by a password", plan_no_page = "its PDF file has no page {}",
+                     plan_failed = "its page cannot be drawn",
+                     plan_marks = "Marks: the number of the space and the place of its worst value among the bands; "
+                                  "dark where it exceeds.",
                      plan_unknown = "it is no PNG, JPEG or SVG picture";
     std::string_view axes_words =
         "Axes: x, y and z are translations, rx, ry and rz rotations about them. Of a person x is fore-and-aft, y "
