@@ -30,7 +30,6 @@ public:
                                             .criteria = criteria_,
                                             .letterhead = letterhead_,
                                             .date = date_,
-                                            .version = BECALM_VERSION,
                                             .jobs = jobs_,
                                             .progress = console.progress_for("reading"),
                                             .stop = console.stop};

@@ -42,7 +42,7 @@ footer { margin-top: 2em; border-top: 2px solid #555; font-size: 0.8em; }
   h2, h3, h4, caption { break-after: avoid; }
   tr { break-inside: avoid; }
   thead { display: table-header-group; }
-  nav { break-after: page; }
+  p, li { orphans: 2; widows: 2; }
 }
 )";
 

@@ -69,14 +69,14 @@ struct Contents {
 Contents beside(const std::string& file, const ReportRequest& request, const Sources& sources)
 {
     auto inputs = inputs_of(sources.survey, sources.report.assessment, sources.library,
-                            relative_to(file, request.survey), request.criteria, request.version);
+                            relative_to(file, request.survey), request.criteria, BECALM_VERSION);
     const ReportInput input{.survey = sources.survey,
                             .report = sources.report,
                             .library = sources.library,
                             .bibliography = sources.bibliography,
                             .inputs = inputs,
                             .date = request.date,
-                            .version = request.version,
+                            .version = BECALM_VERSION,
                             .letterhead = sources.letterhead};
     Document document = report_contents(input);
     std::string date = date_of(input);

@@ -18,7 +18,6 @@ struct ReportRequest {
     std::vector<std::string> criteria = {};    // in place of the survey's own
     std::string letterhead = {};               // a folder (letterhead.h); empty: none
     std::string date = {};                     // YYYY-MM-DD; empty: that of the latest recording
-    std::string version = {};                  // of the program
     int jobs = 0;                              // 0: as many as there are processors
     std::function<void(double)> progress = {}; // 0 to 1, from any thread
     std::stop_token stop = {};

@@ -29,6 +29,7 @@ constexpr double page_width = 595.276, page_height = 841.89, margin = 51.0;
 constexpr double body_width = page_width - 2.0 * margin, body_height = page_height - 2.0 * margin;
 constexpr double per_px = 3.0 / 4.0; // px are 1/96 inch
 constexpr double body_size = 10.0, table_size = 8.0, code_size = 7.0;
+constexpr double first_rows = 9.0 * table_size; // of a table: caption, head and a row of some lines
 constexpr const char* family = "Noto Sans, Liberation Sans, DejaVu Sans, sans-serif";
 constexpr const char* code_family = "DejaVu Sans Mono, Liberation Mono, monospace";
 
@@ -95,12 +96,12 @@ public:
 
     Pages print(const Document& document, const std::string& closing)
     {
-        for (const Block& block : document.letterhead) print(block);
+        print(document.letterhead);
         paragraph(document.title, {.size = 18.0, .bold = true}, 6.0);
         for (const std::string& line : document.subtitle) paragraph(line, {}, 2.0);
         y_ += 10.0;
         contents(document);
-        for (const Block& block : document.blocks) print(block);
+        print(document.blocks);
         y_ += 10.0;
         paragraph(closing, {.size = code_size, .code = true}, 0.0);
         end_page();
@@ -188,8 +189,12 @@ private:
     void paragraph(const std::string& text, const Style& style, double after, double indent = 0.0)
     {
         const Layout layout = laid(text, style, body_width - indent);
-        for (const Line& line : lines_of(layout.get())) {
-            need(line.height);
+        const std::vector<Line> lines = lines_of(layout.get());
+        for (std::size_t i = 0; i < lines.size(); ++i) {
+            const Line& line = lines[i];
+            // Neither the first line alone at the foot of a page nor the last at the head of the next.
+            const bool with_next = lines.size() > 1 && (i == 0 || i + 2 == lines.size());
+            need(with_next ? 2.0 * line.height : line.height);
             ink(figures::colour_of(figures::Ink::text));
             cairo_move_to(context_.get(), margin + indent + line.x, y_ + line.ascent);
             pango_cairo_show_layout_line(context_.get(), line.line);
@@ -207,26 +212,53 @@ private:
             const auto page = before_.of_anchor.find(heading->anchor);
             const std::string link = "dest='" + heading->anchor + "'";
             if (page != before_.of_anchor.end()) cairo_tag_begin(context_.get(), CAIRO_TAG_LINK, link.c_str());
-            paragraph(page == before_.of_anchor.end() ? heading->words
-                                                      : fmt::format("{}  {}", heading->words, page->second),
-                      {}, 1.0);
+            if (page != before_.of_anchor.end()) {
+                constexpr double narrow = 0.75 * body_width; // the eye finds its way to the number
+                const Layout number = laid(std::to_string(page->second), {.flush_right = true}, narrow);
+                need(2.0 * body_size);
+                ink(figures::colour_of(figures::Ink::text));
+                cairo_move_to(context_.get(), margin, y_);
+                pango_cairo_show_layout(context_.get(), number.get());
+            }
+            paragraph(heading->words, {}, 1.0);
             if (page != before_.of_anchor.end()) cairo_tag_end(context_.get(), CAIRO_TAG_LINK);
         }
-        end_page();
     }
 
     // --- blocks
 
-    void print(const Block& block)
+    void print(const std::vector<Block>& blocks)
     {
-        std::visit([this](const auto& one) { put(one); }, block);
+        for (std::size_t i = 0; i < blocks.size(); ++i) {
+            if (std::holds_alternative<Heading>(blocks[i])) need(height_with_next(blocks, i));
+            std::visit([this](const auto& one) { put(one); }, blocks[i]);
+        }
+    }
+
+    // Of a heading with what must stand beneath it on the same page: the first lines of what follows, a figure as a
+    // whole.
+    double height_with_next(const std::vector<Block>& blocks, std::size_t at)
+    {
+        double height = 0.0;
+        for (; at < blocks.size() && std::holds_alternative<Heading>(blocks[at]); ++at)
+            height += 3.0 * size_of(std::get<Heading>(blocks[at]));
+        if (at == blocks.size()) return height;
+        if (const auto* drawing = std::get_if<Drawing>(&blocks[at])) {
+            const figures::Scene scene = figures::laid_out(drawing->figure);
+            return height + scene.height_px * scale_of(scene);
+        }
+        return height + (std::holds_alternative<Table>(blocks[at]) ? first_rows : 3.0 * body_size);
+    }
+
+    static double size_of(const Heading& heading)
+    {
+        return heading.level == 2 ? 14.0 : heading.level == 3 ? 12.0 : body_size;
     }
 
     void put(const Heading& heading)
     {
-        const double size = heading.level == 2 ? 14.0 : heading.level == 3 ? 12.0 : body_size;
+        const double size = size_of(heading);
         y_ += y_ > margin ? size : 0.0;
-        need(5.0 * size); // not alone at the foot of a page
         if (!heading.anchor.empty()) {
             const std::string name = "name='" + heading.anchor + "'", link = "dest='" + heading.anchor + "'";
             pages_.of_anchor[heading.anchor] = pages_.count + 1;
@@ -268,57 +300,62 @@ private:
         return found;
     }
 
-    // Columns that need little get what they need; the others share the rest, the longer ones more of it.
+    // Each column at least as wide as its longest word; what is left goes bit by bit to the column that shortens the
+    // table most.
     std::vector<double> widths_of(const Table& table)
     {
         constexpr double gap = 6.0;
         constexpr double widest_word = body_width / 7.0; // longer ones are broken
-        std::vector<double> needed, least;
-        for (std::size_t i = 0; i < table.columns.size(); ++i) {
-            const auto widest = [&](const std::string& text, bool head) {
-                int width = 0;
-                pango_layout_get_size(laid(text, style_of(table.columns[i].form, head), 0.0).get(), &width, nullptr);
-                return pango_units_to_double(width) + gap + 1.0;
-            };
-            double most = widest(table.columns[i].words, true);
+        const std::size_t columns = table.columns.size();
+        const auto width_of = [&](const std::string& text, std::size_t column, bool head) {
+            int width = 0;
+            pango_layout_get_size(laid(text, style_of(table.columns[column].form, head), 0.0).get(), &width, nullptr);
+            return pango_units_to_double(width) + gap + 1.0;
+        };
+        std::vector<double> widths, most;
+        std::vector<std::vector<double>> needed(columns); // of each cell on one line, the head's first
+        for (std::size_t i = 0; i < columns; ++i) {
+            needed[i].push_back(width_of(table.columns[i].words, i, true));
             std::string_view longest;
-            for (const Row& row : table.rows)
-                if (i < row.cells.size() && table.columns[i].form != CellForm::code)
-                    longest = longest_word(row.cells[i], longest);
-            const std::string of_head(longest_word(table.columns[i].words, ""));
-            least.push_back(
-                std::min(std::max(widest(std::string(longest), false), widest(of_head, true)), widest_word));
-            for (const Row& row : table.rows)
-                if (i < row.cells.size()) most = std::max(most, widest(row.cells[i], false));
-            needed.push_back(most);
-        }
-        std::vector<double> widths(needed.size(), 0.0);
-        double left = body_width;
-        std::size_t open = needed.size();
-        for (bool settled = true; settled && open > 0;) {
-            settled = false;
-            for (std::size_t i = 0; i < needed.size(); ++i)
-                if (widths[i] == 0.0 && needed[i] <= left / static_cast<double>(open)) {
-                    widths[i] = needed[i];
-                    left -= needed[i];
-                    --open;
-                    settled = true;
-                }
-        }
-        for (bool settled = true; settled;) { // none narrower than its longest word
-            settled = false;
-            double weights = 0.0;
-            for (std::size_t i = 0; i < needed.size(); ++i)
-                if (widths[i] == 0.0) weights += std::sqrt(needed[i]);
-            for (std::size_t i = 0; i < needed.size() && !settled; ++i) {
-                if (widths[i] != 0.0 || left * std::sqrt(needed[i]) / weights >= least[i]) continue;
-                widths[i] = std::min(least[i], left / 2.0);
-                left -= widths[i];
-                settled = true;
+            for (const Row& row : table.rows) {
+                if (i >= row.cells.size()) continue;
+                needed[i].push_back(width_of(row.cells[i], i, false));
+                if (table.columns[i].form != CellForm::code) longest = longest_word(row.cells[i], longest);
             }
-            if (settled) continue;
-            for (std::size_t i = 0; i < needed.size(); ++i)
-                if (widths[i] == 0.0) widths[i] = left * std::sqrt(needed[i]) / weights;
+            constexpr double short_head = 45.0; // kept on one line
+            const std::string head_word(longest_word(table.columns[i].words, ""));
+            const double of_head = needed[i].front() <= short_head ? needed[i].front() : width_of(head_word, i, true);
+            widths.push_back(std::min(std::max(width_of(std::string(longest), i, false), of_head), widest_word));
+            most.push_back(std::max(widths.back(), *std::ranges::max_element(needed[i])));
+        }
+        double left = body_width;
+        for (const double width : widths) left -= width;
+        if (left < 0.0) { // more columns than a page has room for
+            for (double& width : widths) width *= body_width / (body_width - left);
+            return widths;
+        }
+        constexpr double step = 6.0;
+        while (left > 0.5) {
+            std::size_t best = columns;
+            double best_gain = 0.0;
+            for (std::size_t i = 0; i < columns; ++i) {
+                if (most[i] - widths[i] < 0.5) continue;
+                // Lines of the rows in which this column is the tallest, by the column's width.
+                double gain = 0.0;
+                for (std::size_t row = 0; row < needed[i].size(); ++row) {
+                    double others = 1.0;
+                    for (std::size_t k = 0; k < columns; ++k)
+                        if (k != i && row < needed[k].size()) others = std::max(others, needed[k][row] / widths[k]);
+                    const double before = std::max(others, needed[i][row] / widths[i]);
+                    gain += before - std::max(others, needed[i][row] / (widths[i] + step));
+                }
+                gain += 1e-6 * (most[i] - widths[i]); // of those that shorten nothing the one with most to say
+                if (best == columns || gain > best_gain) best = i, best_gain = gain;
+            }
+            if (best == columns) break;
+            const double given = std::min({step, left, most[best] - widths[best]});
+            widths[best] += given;
+            left -= given;
         }
         return widths;
     }
@@ -338,7 +375,7 @@ private:
         const std::vector<double> widths = widths_of(table);
         std::vector<std::string> head;
         for (const Column& column : table.columns) head.push_back(column.words);
-        need(8.0 * table_size);
+        need(first_rows);
         if (!table.caption.empty()) paragraph(table.caption, {.size = table_size + 1.0, .bold = true}, 2.0);
         const auto row = [&](const std::vector<std::string>& cells, bool is_head) {
             std::vector<Layout> layouts;
@@ -454,10 +491,15 @@ private:
         pango_cairo_show_layout_line(context_.get(), lines.front().line);
     }
 
+    static double scale_of(const figures::Scene& scene)
+    {
+        return std::min({per_px, body_width / scene.width_px, body_height / scene.height_px});
+    }
+
     void put(const Drawing& drawing)
     {
         const figures::Scene scene = figures::laid_out(drawing.figure);
-        const double scale = std::min({per_px, body_width / scene.width_px, body_height / scene.height_px});
+        const double scale = scale_of(scene);
         const double height = scene.height_px * scale;
         need(height);
         cairo_save(context_.get());
