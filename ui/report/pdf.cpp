@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cairo-pdf.h>
+#include <cctype>
 #include <cmath>
 #include <cstdlib>
 #include <cstring>
@@ -289,11 +290,15 @@ private:
                 .flush_right = form == CellForm::number};
     }
 
-    // By bytes, between spaces and hyphens; `found` where none is longer.
+    // By bytes, between spaces and hyphens before letters, as lines break; `found` where none is longer.
     static std::string_view longest_word(std::string_view text, std::string_view found)
     {
         while (!text.empty()) {
-            const std::string_view word = text.substr(0, text.find_first_of(" -"));
+            std::size_t end = text.find_first_of(" -");
+            while (end != std::string_view::npos && text[end] == '-' &&
+                   (end + 1 == text.size() || std::isdigit(static_cast<unsigned char>(text[end + 1])) != 0))
+                end = text.find_first_of(" -", end + 1);
+            const std::string_view word = text.substr(0, end);
             if (word.size() > found.size()) found = word;
             text.remove_prefix(std::min(word.size() + 1, text.size()));
         }
@@ -326,6 +331,10 @@ private:
             const std::string head_word(longest_word(table.columns[i].words, ""));
             const double of_head = needed[i].front() <= short_head ? needed[i].front() : width_of(head_word, i, true);
             widths.push_back(std::min(std::max(width_of(std::string(longest), i, false), of_head), widest_word));
+            constexpr double widest_number = body_width / 4.0; // a number is not broken
+            if (table.columns[i].form == CellForm::number)
+                for (std::size_t row = 1; row < needed[i].size(); ++row)
+                    widths.back() = std::max(widths.back(), std::min(needed[i][row], widest_number));
             most.push_back(std::max(widths.back(), *std::ranges::max_element(needed[i])));
         }
         double left = body_width;
