@@ -1,7 +1,8 @@
 // becalm report --pdf, in process. What the pages say is compared with the HTML by check_report.py. The libraries of
 // fonts keep memory until the end, which the sanitizers take for leaks: run in the optimised build only.
-#include <chrono>
+#include <ctime>
 #include <filesystem>
+#include <tuple>
 
 #include <gmock/gmock.h>
 
@@ -53,9 +54,9 @@ TEST_F(ReportPdf, OfSixtyRecordingsInFourHundredSpacesTakesLessThanFiveSecondsWi
     for (int i = 60; i < 400; ++i)
         text += fmt::format("[[space]]\nid = \"s{0}\"\nlabel = \"Space {0}\"\nuse = \"passenger-cabin\"\n", i);
     folder_.file("survey.toml", text);
-    const auto begin = std::chrono::steady_clock::now();
+    const std::clock_t begin = std::clock(); // of the processors, so that other work on the machine does not count
     EXPECT_EQ(call({"report", path, "--pdf", folder_.path("r.pdf"), "--html", folder_.path("r.html")}).code, 0);
-    EXPECT_LT(std::chrono::steady_clock::now() - begin, std::chrono::seconds(5));
+    EXPECT_LT(static_cast<double>(std::clock() - begin) / CLOCKS_PER_SEC, 5.0);
     const std::string html = content_of(folder_.path("r.html"));
     EXPECT_THAT(html, testing::HasSubstr("Space 399"));
     EXPECT_THAT(html, testing::HasSubstr("data-verdict=\"59\""));
@@ -133,10 +134,10 @@ TEST_F(ReportPdf, DrawsPagesOfPdfPlansAndSaysWhyNot)
          at = html.find("data:image/png", at + 1))
         ++pictures;
     EXPECT_EQ(pictures, 2U) << "the whole one and the tall one";
-    // The second of three bands? 0.12 m/s2 of a sine at 7 Hz is above 71.5 mm/s2 [ISO 6954:2000, table 1; computed
-    // from the definition: 0.085 times |Wm| of 0.95 or so], so it lies in the second.
-    EXPECT_THAT(html, HasSubstr("style=\"left:25.00%;top:50.00%\">2\u00a0.#.</span>"));
-    // In the PDF it is drawn with its letters, not as a picture: the file's own name of the font is in it.
+    // 0.12 m/s2 / sqrt(2) times |Wm| of 0.63 at 7 Hz is 53 mm/s2, below the first limit of cabins, 71.5 mm/s2: the
+    // mildest of three bands [ISO 6954:2000, table 1; computed from the definition].
+    EXPECT_THAT(html, HasSubstr("style=\"left:25.00%;top:50.00%\">2\u00a0#..</span>"));
+    // In the PDF it is drawn as lines and letters.
     EXPECT_THAT(content_of(folder_.path("r.pdf")), testing::Not(HasSubstr("/Subtype /Image")));
 }
 

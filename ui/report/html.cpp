@@ -1,5 +1,6 @@
 #include "ui/report/html.h"
 
+#include <algorithm>
 #include <array>
 #include <cstdint>
 
@@ -21,10 +22,11 @@ h3 { font-size: 1.1em; margin-top: 1.5em; }
 h4 { font-size: 1em; }
 table { border-collapse: collapse; width: 100%; margin: 0.8em 0 1.2em; font-size: 0.85em; }
 caption { text-align: start; font-weight: bold; padding: 0.3em 0; }
-th, td { border-bottom: 1px solid #bbb; padding: 0.25em 0.5em; text-align: start; vertical-align: top; overflow-wrap: anywhere; }
-thead th { border-bottom: 2px solid #555; overflow-wrap: normal; }
+th, td { border-bottom: 1px solid #bbb; padding: 0.25em 0.5em; text-align: start; vertical-align: top; }
+thead th { border-bottom: 2px solid #555; }
 tbody th { font-weight: normal; }
 .number { text-align: right; white-space: nowrap; }
+.long { overflow-wrap: anywhere; }
 .code { font-family: 'DejaVu Sans Mono', 'Liberation Mono', monospace; font-size: 0.9em; word-break: break-all; }
 .caution { border-left: 4px solid #555; padding: 0.4em 0.8em; background: #f2f2f2; }
 figure { margin: 1em 0; break-inside: avoid; }
@@ -37,6 +39,9 @@ figure svg { max-width: 100%; height: auto; }
 footer { margin-top: 2em; border-top: 2px solid #555; font-size: 0.8em; }
 @media print {
   html { font-size: 10pt; }
+  table { font-size: 8pt; }
+  th, td { padding: 0.2em 0.35em; }
+  a { color: inherit; text-decoration: none; }
   body { max-width: none; padding: 0; }
   @page { size: A4; margin: 18mm; @bottom-right { content: counter(page) " / " counter(pages); } }
   h2, h3, h4, caption { break-after: avoid; }
@@ -72,6 +77,18 @@ std::string class_of(CellForm form)
 {
     static constexpr std::array classes{"", " class=\"number\"", " class=\"code\""};
     return classes[static_cast<std::size_t>(form)];
+}
+
+// A word that would push a table over the edge may be broken anywhere; others stay whole.
+bool has_long_word(std::string_view text)
+{
+    constexpr std::size_t longest = 20; // bytes
+    while (text.size() > longest) {
+        const std::size_t end = text.find_first_of(" -");
+        if (std::min(end, text.size()) > longest) return true;
+        text.remove_prefix(end + 1);
+    }
+    return false;
 }
 
 class Writer {
@@ -110,7 +127,9 @@ public:
         for (const Row& row : table.rows) {
             text_ += "<tr" + facts_text(row.facts) + ">";
             for (std::size_t i = 0; i < row.cells.size() && i < table.columns.size(); ++i) {
-                const std::string form = class_of(table.columns[i].form);
+                const CellForm kind = table.columns[i].form;
+                const std::string form =
+                    kind == CellForm::text && has_long_word(row.cells[i]) ? " class=\"long\"" : class_of(kind);
                 text_ += i == 0 ? "<th scope=\"row\"" + form + " dir=\"auto\">" : "<td" + form + " dir=\"auto\">";
                 text_ += xml_text(row.cells[i]);
                 text_ += i == 0 ? "</th>" : "</td>";

@@ -563,7 +563,7 @@ private:
 
     void put(const Picture& picture)
     {
-        if (!picture.pdf.empty() && put_page(picture)) return;
+        if (!picture.pdf.empty()) return put_page(picture);
         if (picture.media_type == "image/svg+xml") return put_svg(picture);
         Surface image = picture.media_type == "image/png" ? png(picture.bytes) : jpeg(picture.bytes);
         const double width = cairo_image_surface_get_width(image.get());
@@ -578,22 +578,26 @@ private:
         });
     }
 
-    // As lines and letters; apart from this document until it is known to succeed.
-    bool put_page(const Picture& picture)
+    // As lines and letters, kept apart until they are known to succeed, else as its picture. A first run only makes
+    // room.
+    void put_page(const Picture& picture)
     {
         const auto [width, height] = picture.pdf_size;
-        const cairo_rectangle_t all{0.0, 0.0, width, height};
-        const Surface page(cairo_recording_surface_create(CAIRO_CONTENT_COLOR_ALPHA, &all));
-        const Context context(cairo_create(page.get()));
-        if (!paint_page(context.get(), picture.pdf, picture.pdf_page)) return false;
         const double scale = fitting(width, height, 1.0);
         place(picture, width * scale, height * scale, [&] {
+            if (before_.count == 0) return;
+            const cairo_rectangle_t all{0.0, 0.0, width, height};
+            const Surface page(cairo_recording_surface_create(CAIRO_CONTENT_COLOR_ALPHA, &all));
+            const Context context(cairo_create(page.get()));
+            const bool painted = paint_page(context.get(), picture.pdf, picture.pdf_page);
+            const Surface image = painted ? Surface() : png(picture.bytes);
             cairo_scale(context_.get(), scale, scale);
-            cairo_set_source_surface(context_.get(), page.get(), 0.0, 0.0);
-            cairo_rectangle(context_.get(), 0.0, 0.0, width, height);
-            cairo_fill(context_.get());
+            if (!painted)
+                cairo_scale(context_.get(), width / std::max(1, cairo_image_surface_get_width(image.get())),
+                            height / std::max(1, cairo_image_surface_get_height(image.get())));
+            cairo_set_source_surface(context_.get(), painted ? page.get() : image.get(), 0.0, 0.0);
+            cairo_paint(context_.get());
         });
-        return true;
     }
 
     void unreadable(const Picture& picture)
