@@ -1,7 +1,7 @@
 """How long a report takes: reports.py PATH-OF-BECALM [--rounds N]
 
 A survey is made in a temporary folder: 60 recordings of 60 s and three axes at 500 Hz in 400 spaces (tones and noise, an invented
-propeller), judged by three criteria, which gives some 40 figures. Each report is a process of its own with all processors; the time
+propeller), judged by three criteria, which gives some 30 figures. Each report is a process of its own with all processors; the time
 is the whole process, the memory its greatest resident size. The aim is less than 5 s
 of processors for either form.
 """

@@ -1,6 +1,5 @@
 #include "ui/report/html.h"
 
-#include <algorithm>
 #include <array>
 #include <cstdint>
 
@@ -27,6 +26,7 @@ thead th { border-bottom: 2px solid #555; }
 tbody th { font-weight: normal; }
 .number { text-align: right; white-space: nowrap; }
 .long { overflow-wrap: anywhere; }
+.whole { white-space: nowrap; }
 .code { font-family: 'DejaVu Sans Mono', 'Liberation Mono', monospace; font-size: 0.9em; word-break: break-all; }
 .caution { border-left: 4px solid #555; padding: 0.4em 0.8em; background: #f2f2f2; }
 figure { margin: 1em 0; break-inside: avoid; }
@@ -83,12 +83,23 @@ std::string class_of(CellForm form)
 bool has_long_word(std::string_view text)
 {
     constexpr std::size_t longest = 20; // bytes
-    while (text.size() > longest) {
-        const std::size_t end = text.find_first_of(" -");
-        if (std::min(end, text.size()) > longest) return true;
-        text.remove_prefix(end + 1);
+    std::size_t length = 0;
+    for (const char letter : text) {
+        length = letter == ' ' ? 0 : length + 1;
+        if (length > longest) return true;
     }
     return false;
+}
+
+// How a cell's words may be broken: a unit such as mm/s2 not at all.
+std::string class_of(CellForm form, std::string_view text)
+{
+    constexpr std::size_t longest_unit = 12; // bytes
+    if (form != CellForm::text) return class_of(form);
+    if (has_long_word(text)) return " class=\"long\"";
+    const bool is_unit = text.size() <= longest_unit && text.find('/') != std::string_view::npos &&
+                         text.find(' ') == std::string_view::npos;
+    return is_unit ? " class=\"whole\"" : "";
 }
 
 class Writer {
@@ -127,9 +138,7 @@ public:
         for (const Row& row : table.rows) {
             text_ += "<tr" + facts_text(row.facts) + ">";
             for (std::size_t i = 0; i < row.cells.size() && i < table.columns.size(); ++i) {
-                const CellForm kind = table.columns[i].form;
-                const std::string form =
-                    kind == CellForm::text && has_long_word(row.cells[i]) ? " class=\"long\"" : class_of(kind);
+                const std::string form = class_of(table.columns[i].form, row.cells[i]);
                 text_ += i == 0 ? "<th scope=\"row\"" + form + " dir=\"auto\">" : "<td" + form + " dir=\"auto\">";
                 text_ += xml_text(row.cells[i]);
                 text_ += i == 0 ? "</th>" : "</td>";

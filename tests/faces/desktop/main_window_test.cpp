@@ -51,6 +51,8 @@ TEST(MainWindow, WritesAReportAsTheCommandLineDoesByteForByte)
     under_test.folder.file("letter/header.txt", "An office");
     for (const std::string kind : {"html", "pdf"}) {
         const std::string file = under_test.folder.path("r." + kind);
+        under_test.window.activateWindow(); // the dialog of before had the focus
+        ASSERT_TRUE(QTest::qWaitForWindowActive(&under_test.window));
         under_test.press(Qt::Key_R, Qt::ControlModifier);
         ReportDialog* dialog = nullptr;
         ASSERT_TRUE(wait_until([&] {
