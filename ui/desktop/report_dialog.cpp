@@ -48,7 +48,8 @@ ReportDialog::ReportDialog(const QString& file, const QString& letterhead, QWidg
     file_ = field(tr("&File"), tr("File of the report"), file, tr("Choose…"), tr("Choose the file of the report"),
                   [this](const QString& now) {
                       return QFileDialog::getSaveFileName(this, tr("Write the report to"), now,
-                                                          tr("Page for a browser (*.html);;Pages to print (*.pdf)"),
+                                                          tr("Page for a browser (*.html)") + QStringLiteral(";;") +
+                                                              tr("Pages to print (*.pdf)"),
                                                           nullptr, QFileDialog::DontConfirmOverwrite);
                   });
     file_->setToolTip(tr("A name that ends with .pdf makes a PDF, any other one HTML file that stands by itself"));

@@ -1936,8 +1936,12 @@
         <translation>Bericht schreiben nach</translation>
     </message>
     <message>
-        <source>Page for a browser (*.html);;Pages to print (*.pdf)</source>
-        <translation>Seite für den Browser (*.html);;Seiten zum Drucken (*.pdf)</translation>
+        <source>Page for a browser (*.html)</source>
+        <translation>Seite für den Browser (*.html)</translation>
+    </message>
+    <message>
+        <source>Pages to print (*.pdf)</source>
+        <translation>Seiten zum Drucken (*.pdf)</translation>
     </message>
     <message>
         <source>A name that ends with .pdf makes a PDF, any other one HTML file that stands by itself</source>

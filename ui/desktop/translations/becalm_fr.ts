@@ -1936,8 +1936,12 @@
         <translation>Écrire le rapport dans</translation>
     </message>
     <message>
-        <source>Page for a browser (*.html);;Pages to print (*.pdf)</source>
-        <translation>Page pour un navigateur (*.html);;Pages à imprimer (*.pdf)</translation>
+        <source>Page for a browser (*.html)</source>
+        <translation>Page pour un navigateur (*.html)</translation>
+    </message>
+    <message>
+        <source>Pages to print (*.pdf)</source>
+        <translation>Pages à imprimer (*.pdf)</translation>
     </message>
     <message>
         <source>A name that ends with .pdf makes a PDF, any other one HTML file that stands by itself</source>
