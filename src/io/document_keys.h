@@ -11,9 +11,33 @@ namespace becalm::io::keys {
 using Name = std::string_view;
 
 // --- survey ---
-inline constexpr auto survey =
-    std::to_array<Name>({"title", "setting", "client", "note", "mounting_percent", "position_percent", "decision_rule",
-                         "sensor", "condition", "source", "plan", "space", "recording", "exposure", "judge"});
+inline constexpr auto survey = std::to_array<Name>({"title",
+                                                    "setting",
+                                                    "client",
+                                                    "note",
+                                                    "purpose",
+                                                    "object",
+                                                    "author",
+                                                    "instruments",
+                                                    "mounting",
+                                                    "background",
+                                                    "complaints",
+                                                    "deviations",
+                                                    "mounting_percent",
+                                                    "position_percent",
+                                                    "decision_rule",
+                                                    "sensor",
+                                                    "condition",
+                                                    "source",
+                                                    "plan",
+                                                    "space",
+                                                    "recording",
+                                                    "exposure",
+                                                    "judge"});
+// Of these: plain text for the report, asked of a report by [bs6472-1-2008, annex A; din4150-2-1999, 8; jgj-t170-2009,
+// 7] (as listed in secondary texts).
+inline constexpr auto survey_statements = std::to_array<Name>(
+    {"purpose", "object", "author", "instruments", "mounting", "background", "complaints", "deviations"});
 inline constexpr auto sensor =
     std::to_array<Name>({"id", "title", "serial", "calibrated", "certificate", "uncertainty_percent"});
 inline constexpr auto condition = std::to_array<Name>({"id", "title", "period", "exposure_h", "events"});

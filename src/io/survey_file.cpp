@@ -73,6 +73,9 @@ public:
             survey_.setting = *setting_named(setting->value);
         survey_.client = value_or(document_.text("client"));
         survey_.note = value_or(document_.text("note"));
+        for (const std::string_view key : keys::survey_statements)
+            if (const std::string text = value_or(document_.text(key)); !text.empty())
+                survey_.statements.emplace(key, text);
         survey_.mounting_percent = document_.number("mounting_percent", percent_of_value);
         survey_.position_percent = document_.number("position_percent", percent_of_value);
         if (const auto rule = document_.one_of("decision_rule", names_of(all_comparisons)))
@@ -495,6 +498,11 @@ constexpr std::string_view survey_head =
 
 )";
 
+constexpr std::string_view statements_comment =
+    R"(# For the report, each a text; what is left out stands there as not stated: purpose (why it was measured), object (building,
+# vessel, vehicle and its parts), author, instruments (amplifiers, recorder, software), mounting (how sensors were fastened),
+# background (vibration without the source), complaints (what people said; rattle, sound), deviations (from the publications).
+)";
 constexpr std::string_view uncertainty_comment =
     R"(# mounting_percent, position_percent = your estimate of what mounting and place add to the uncertainty of a value (k = 2);
 # they can also stand in a [[recording]], and position_percent in a [[space]], for these alone.
@@ -764,6 +772,10 @@ std::string survey_as_toml(const Survey& survey)
     out += fmt::format("setting = \"{}\"    # vessel | rail | road | building | lift\n", name_of(survey.setting));
     add_text(out, "client", survey.client);
     add_text(out, "note", survey.note);
+    out += statements_comment;
+    for (const std::string_view key : keys::survey_statements)
+        if (const auto stated = survey.statements.find(key); stated != survey.statements.end())
+            add_text(out, key, stated->second);
     out += uncertainty_comment;
     add_number(out, "mounting_percent", survey.mounting_percent);
     add_number(out, "position_percent", survey.position_percent);

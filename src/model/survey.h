@@ -148,6 +148,9 @@ struct Survey {
     Setting setting = Setting::building;
     std::string client = {};
     std::string note = {};
+    // What a reader of the report asks for and no verdict depends on, by key (io::keys::survey_statements): "purpose",
+    // ...
+    std::map<std::string, std::string, std::less<>> statements = {};
     std::optional<double> mounting_percent =
         {}; // expanded (k = 2) uncertainty of a value by how sensors are mounted, %
     std::optional<double> position_percent = {}; // the same by where in the space they stand, %

@@ -131,6 +131,33 @@ TEST_F(Report, TellsWhatAReaderNeedsToCheckIt)
     EXPECT_EQ(matches_of(html, "(<svg )").size(), 6U) << "a ruler, a spectrum and a ladder for each criterion";
 }
 
+// Each item that publications ask a report for stands in it, stated or not. [bs6472-1-2008, annex A; din4150-2-1999, 8]
+// (as listed in secondary texts)
+TEST_F(Report, NamesWhatIsNotStated)
+{
+    const std::string path = survey();
+    std::string html = report();
+    const std::vector<std::pair<std::string, std::string>> items{{"purpose", "purpose"},
+                                                                 {"object", "object"},
+                                                                 {"author", "author"},
+                                                                 {"instruments", "instruments"},
+                                                                 {"mounting", "mounting of the sensors"},
+                                                                 {"background", "background vibration"},
+                                                                 {"complaints", "complaints, rattle, sound"},
+                                                                 {"deviations", "deviations from the publications"}};
+    const auto row = [](const std::string& item, const std::string& text) {
+        return fmt::format("<tr><th scope=\"row\" dir=\"auto\">{}</th><td dir=\"auto\">{}</td></tr>", item, text);
+    };
+    for (const auto& [key, item] : items) EXPECT_THAT(html, HasSubstr(row(item, "not stated")));
+    EXPECT_THAT(html, HasSubstr(row("client", "A &amp; B &lt;sons&gt;")));
+    std::string text = content_of(path);
+    for (const auto& [key, item] : items) text = fmt::format("{0} = \"<{0}> of old\"\n{1}", key, text);
+    folder_.file("survey.toml", text);
+    html = report();
+    for (const auto& [key, item] : items)
+        EXPECT_THAT(html, HasSubstr(row(item, fmt::format("&lt;{}&gt; of old", key))));
+}
+
 TEST_F(Report, ShowsMarkupInNamesAsText)
 {
     survey("<script>alert('x')</script> & \"<b>\" ]]> &lt; \u202e evil");

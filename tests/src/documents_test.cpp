@@ -38,6 +38,14 @@ title = "Ferry \"Invented\""   # title comment
 setting = "vessel"
 client = "nobody"
 note = "a note"
+purpose = "to know"
+object = "a ferry"
+author = "somebody"
+instruments = "a recorder"
+mounting = "with wax"
+background = "none"
+complaints = "a rattle"
+deviations = "none known"
 mounting_percent = 3
 position_percent = 5.5
 decision_rule = "guarded"
@@ -161,6 +169,7 @@ std::string content_of(const Survey& s)
         return text;
     };
     const auto number = [](const std::optional<double>& value) { return value ? fmt::format("{}", *value) : "-"; };
+    for (const auto& [key, text] : s.statements) out += fmt::format("{}: {}\n", key, text);
     out += fmt::format("{}|{}\n", number(s.mounting_percent), number(s.position_percent));
     for (const Sensor& e : s.sensors)
         out += fmt::format("sensor {}|{}|{}|{}|{}|{}\n", e.id, e.title, e.serial, e.calibrated, e.certificate,
@@ -230,6 +239,14 @@ TEST(Survey, EveryKeyIsRead)
     const Results<Survey> read = parse_survey(whole_survey, "survey.toml");
     ASSERT_TRUE(read) << listed(read.error());
     EXPECT_EQ(content_of(*read), R"(Ferry "Invented"|vessel|nobody|a note|guarded
+author: somebody
+background: none
+complaints: a rattle
+deviations: none known
+instruments: a recorder
+mounting: with wax
+object: a ferry
+purpose: to know
 3|5.5
 sensor a1|triaxial|17|2026-03-01|C-1|2
 condition service|at sea|day|16|12| shaft_rpm=105.5
@@ -337,9 +354,9 @@ INSTANTIATE_TEST_SUITE_P(
         Fault{"criteria = [\"iso6954-2000\"]", "criteria = []", "criteria", "judge[0].criteria", "is empty"},
         // duplicate ids
         Fault{"[[space]]", "[[space]]\nid = \"d5-201\"\nuse = \"any\"\n[[space]]", "id = \"d5-201\"\nlabel",
-              "space[1].id", "stands in line 40 already"},
+              "space[1].id", "stands in line 48 already"},
         Fault{"[[sensor]]", "[[sensor]]\nid = \"a1\"\n[[sensor]]", "id = \"a1\"\ntitle", "sensor[1].id",
-              "stands in line 10 already"},
+              "stands in line 18 already"},
         // references
         Fault{"space = \"d5-201\"\nposition", "space = \"d5-210\"\nposition", "d5-210", "recording[0].space",
               "did you mean \"d5-201\"?"},
@@ -355,7 +372,7 @@ INSTANTIATE_TEST_SUITE_P(
         Fault{"page = 3", "page = 0", "page = 0", "plan[0].page", "a page number, from 1"},
         Fault{"page = 3", "page = 1.5", "page = 1.5", "plan[0].page", "pages are counted 1, 2, 3"},
         Fault{"[[plan]]", "[[plan]]\nid = \"deck-5\"\nfile = \"a.png\"\n[[plan]]", "id = \"deck-5\"\ntitle",
-              "plan[1].id", "stands in line 34 already"},
+              "plan[1].id", "stands in line 42 already"},
         Fault{"plan = \"deck-5\"\n", "", "place = ", "space[0].place", "lies on no plan; add plan = "},
         Fault{"[0.31, 1]", "[0.31, 1.01]", "place = ", "space[0].place", "must be 0 to 1"},
         Fault{"[0.31, 1]", "[-0.01, 1]", "place = ", "space[0].place", "must be 0 to 1"},
@@ -392,7 +409,7 @@ INSTANTIATE_TEST_SUITE_P(
         Fault{"shaft_rpm = 105.5", "shaft_rpm = inf", "shaft_rpm", "condition[0].shaft_rpm", "finite"},
         Fault{"uncertainty_percent = 2.0", "uncertainty_percent = 100", "uncertainty", "sensor[0].uncertainty_percent",
               "below 100"},
-        Fault{"mounting_percent = 3", "mounting_percent = 100", "mounting", "mounting_percent", "below 100"},
+        Fault{"mounting_percent = 3", "mounting_percent = 100", "mounting_percent", "mounting_percent", "below 100"},
         Fault{"mounting_percent = 4", "mounting_percent = -4", "mounting_percent = -4", "recording[0].mounting_percent",
               "0 or more"},
         Fault{"mounting_percent = 4", "mountin_percent = 4", "mountin_percent", "recording[0].mountin_percent",
@@ -485,6 +502,8 @@ Survey any_survey()
     survey.title = text();
     survey.setting = *rc::gen::elementOf(all_settings);
     survey.client = text();
+    for (const std::string_view key : keys::survey_statements)
+        if (const std::string statement = text(); !statement.empty()) survey.statements.emplace(key, statement);
     survey.note = text();
     for (int i = some(); i > 0; --i)
         survey.sensors.push_back(

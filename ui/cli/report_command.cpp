@@ -1,49 +1,10 @@
-#include <algorithm>
-#include <chrono>
-#include <filesystem>
-
 #include <fmt/format.h>
 
-#include "evaluators/explain.h"
-#include "evaluators/exposure.h"
-#include "evaluators/exposure_table.h"
-#include "src/io/atomic_file.h"
-#include "src/io/criterion_file.h"
-#include "src/io/survey_file.h"
 #include "ui/cli/command.h"
-#include "ui/report/html.h"
-#include "ui/report/pdf.h"
-#include "ui/report/report_contents.h"
+#include "ui/report/make_report.h"
 
 namespace becalm::cli {
 namespace {
-
-// ISO 8601: "2026-03-14", a day that there is.
-bool is_date(const std::string& text)
-{
-    int year = 0;
-    unsigned month = 0, day = 0;
-    if (text.size() != 10 || text[4] != '-' || text[7] != '-') return false;
-    for (std::size_t i = 0; i < text.size(); ++i) {
-        if (i == 4 || i == 7) continue;
-        if (text[i] < '0' || text[i] > '9') return false;
-        const int digit = text[i] - '0';
-        if (i < 4) year = 10 * year + digit;
-        if (i == 5 || i == 6) month = 10 * month + static_cast<unsigned>(digit);
-        if (i > 7) day = 10 * day + static_cast<unsigned>(digit);
-    }
-    return std::chrono::year_month_day(std::chrono::year(year), std::chrono::month(month), std::chrono::day(day)).ok();
-}
-
-// Where the survey lies as seen from the report.
-std::string relative_to(const std::string& report, const std::string& survey)
-{
-    std::error_code none;
-    const auto folder = std::filesystem::weakly_canonical(std::filesystem::absolute(report, none), none).parent_path();
-    const auto file = std::filesystem::weakly_canonical(std::filesystem::absolute(survey, none), none);
-    const auto relative = file.lexically_relative(folder);
-    return (relative.empty() ? file : relative).generic_string();
-}
 
 class ReportCommand final : public Command {
 public:
@@ -65,128 +26,29 @@ public:
 
     int run(const Console& console) override
     {
-        if (const auto problem = problem_of_the_call()) return give_up(console, {*problem});
-        report::Letterhead letterhead;
-        if (!letterhead_.empty()) {
-            auto read = report::read_letterhead(letterhead_, language());
-            if (!read) return give_up(console, {read.error()});
-            letterhead = *std::move(read);
-            console.complain(letterhead.cautions);
-        }
-        const auto survey = io::read_survey(survey_);
-        if (!survey) return give_up(console, survey.error());
-        auto criteria = io::load_all_criteria(survey_);
-        if (!criteria) return give_up(console, criteria.error());
-        console.complain(criteria->library.problems);
-        const auto sources = io::read_sources((std::filesystem::path(io::data_folder()) / "sources.toml").string());
-        if (!sources) return give_up(console, sources.error());
-        auto explained = evaluators::explain(*survey, criteria->library,
-                                             {.assess = {.criteria = criteria_,
-                                                         .jobs = jobs_,
-                                                         .progress = console.progress_for("reading"),
-                                                         .stop = console.stop}});
+        const report::ReportRequest request{.survey = survey_,
+                                            .html = html_,
+                                            .pdf = pdf_,
+                                            .criteria = criteria_,
+                                            .letterhead = letterhead_,
+                                            .language = language_code_,
+                                            .date = date_,
+                                            .jobs = jobs_,
+                                            .progress = console.progress_for("reading"),
+                                            .stop = console.stop};
+        const auto made = report::made_report(request);
         console.end_progress();
-        if (!explained) return give_up(console, explained.error());
-        explained->assessment = report::portable(std::move(explained->assessment), criteria->library);
-
-        const auto inputs =
-            report::inputs_of(*survey, explained->assessment, criteria->library,
-                              relative_to(html_.empty() ? pdf_ : html_, survey_), criteria_, BECALM_VERSION);
-        std::optional<ExposureReport> exposure;
-        const evaluators::AssessOptions daily{
-            .criteria = daily_of(criteria->library), .jobs = jobs_, .stop = console.stop};
-        if (!survey->exposures.empty() && (criteria_.empty() || !daily.criteria.empty())) {
-            auto made = evaluators::exposure_report(*survey, criteria->library, {.assess = daily});
-            if (!made) return give_up(console, made.error());
-            exposure = *std::move(made);
-        }
-        const report::ReportInput input{.survey = *survey,
-                                        .report = *explained,
-                                        .library = criteria->library,
-                                        .bibliography = *sources,
-                                        .inputs = inputs,
-                                        .date = date_,
-                                        .version = BECALM_VERSION,
-                                        .letterhead = std::move(letterhead),
-                                        .exposure = std::move(exposure)};
-        if (const auto written = write(console, input); !written) return give_up(console, {written.error()});
-        const auto& verdicts = explained->assessment.verdicts;
-        const bool unreadable = std::ranges::find(explained->assessment.findings, "unreadable", &Finding::code) !=
-                                explained->assessment.findings.end();
-        if (unreadable) console.print("a recording could not be read; the report says which and why\n");
-        if (!std::ranges::any_of(verdicts, &Verdict::judged))
-            console.print("nothing could be judged; the report says why\n");
-        return unreadable || !std::ranges::any_of(verdicts, &Verdict::judged) ? unusable : done;
+        if (!made) return give_up(console, made.error());
+        console.complain(made->cautions);
+        const report::Written written = report::write_report(request, *made);
+        for (const std::string& file : written.files) console.print(fmt::format("{} written\n", file));
+        if (!written.problems.empty()) return give_up(console, written.problems);
+        if (made->unreadable) console.print("a recording could not be read; the report says which and why\n");
+        if (made->nothing_judged) console.print("nothing could be judged; the report says why\n");
+        return made->unreadable || made->nothing_judged ? unusable : done;
     }
 
 private:
-    Result<void> write(const Console& console, const report::ReportInput& input) const
-    {
-        const report::Document document = report::report_contents(input, language());
-        const std::string html = report::open_html(document);
-        std::string pdf;
-        if (!pdf_.empty()) {
-            auto made = report::pdf_of(
-                document,
-                report::filled(report::wording_of(language()).seal_of_html, report::seal_of(html, input.inputs)),
-                report::date_of(input));
-            if (!made) return tl::unexpected(made.error());
-            pdf = *std::move(made);
-        }
-        if (!html_.empty()) {
-            const auto written = io::write_file_atomically(html_, report::sealed(html, input.inputs));
-            if (!written) return written;
-            console.print(fmt::format("{} written\n", html_));
-        }
-        if (!pdf_.empty()) {
-            const auto written = io::write_file_atomically(pdf_, pdf);
-            if (!written) return written;
-            console.print(fmt::format("{} written\n", pdf_));
-        }
-        return {};
-    }
-
-    report::Language language() const
-    {
-        return figures::language_named(language_code_).value_or(report::Language::english);
-    }
-
-    // Of the call's criteria.
-    std::vector<std::string> daily_of(const io::CriteriaLibrary& library) const
-    {
-        std::vector<std::string> ids;
-        for (const std::string& id : criteria_)
-            if (evaluators::is_daily(library.criteria.at(id))) ids.push_back(id); // explain() has found each
-        return ids;
-    }
-
-    std::optional<Problem> problem_of_the_call() const
-    {
-        if ((html_.empty() && pdf_.empty()) || html_ == "-" || pdf_ == "-")
-            return Problem{.kind = ProblemKind::usage,
-                           .what = "report needs the name of a file to write",
-                           .remedy = "give --html FILE or --pdf FILE; the report names its survey as seen from there"};
-        if (html_ == pdf_)
-            return Problem{.kind = ProblemKind::usage,
-                           .what = fmt::format("--html and --pdf both go to {}", html_),
-                           .remedy = "give one of them another file"};
-        if (!figures::language_named(language_code_))
-            return Problem{.kind = ProblemKind::usage,
-                           .what = fmt::format("--language {}: a report speaks en, de or fr", language_code_),
-                           .remedy = "give one of these"};
-        if (!date_.empty() && !is_date(date_))
-            return Problem{.kind = ProblemKind::usage,
-                           .what = fmt::format("--date {}: this is no date", date_),
-                           .remedy = "write it as 2026-03-14"};
-        std::error_code none;
-        for (const std::string& file : {html_, pdf_})
-            if (std::filesystem::equivalent(file, survey_, none))
-                return Problem{.kind = ProblemKind::usage,
-                               .what = "the report would replace the survey",
-                               .remedy = "give it another file"};
-        return {};
-    }
-
     std::string survey_, html_, pdf_, letterhead_, date_, language_code_ = "en";
     std::vector<std::string> criteria_;
     int jobs_ = 0;

@@ -17,7 +17,7 @@ public:
     Options declare(Options parent) override
     {
         Options app = parent.command("verify", "Does a report still agree with its survey and recordings?");
-        app.text("REPORT", report_, "the HTML file that `becalm report` wrote", Need::required);
+        app.text("REPORT", report_, "the HTML or PDF file that `becalm report` wrote", Need::required);
         app.text("--survey", survey_, "survey.toml (default: where the report says, as seen from it)");
         app.jobs(jobs_);
         return app;
@@ -26,9 +26,9 @@ public:
     // The survey is judged anew, from the recordings: what is kept beside it is not asked.
     int run(const Console& console) override
     {
-        const auto html = io::read_text_file(report_);
-        if (!html) return give_up(console, {html.error()});
-        const auto told = report::read_back(*html, report_);
+        const auto file = io::read_text_file(report_);
+        if (!file) return give_up(console, {file.error()});
+        const auto told = report::read_back(*file, report_);
         if (!told) return give_up(console, {told.error()});
         const std::string survey_file = std::ranges::find(told->inputs, "survey", &report::Input::kind)->name;
         const std::filesystem::path stated(survey_file);
@@ -53,7 +53,7 @@ public:
         const auto now = report::inputs_of(*survey, report::portable(*std::move(assessment), criteria->library),
                                            criteria->library, survey_file, asked, BECALM_VERSION);
         report::Comparison comparison = report::compared(told->inputs, now);
-        if (told->text_changed)
+        if (told->text == report::SealedText::changed)
             comparison.differences.insert(comparison.differences.begin(),
                                           "the text of the report is no longer the one that was sealed");
         for (const std::string& remark : comparison.remarks) console.print(fmt::format("remark: {}\n", remark));
@@ -64,8 +64,15 @@ public:
         }
         const auto values = std::ranges::count(now, "verdict", &report::Input::kind);
         const auto recordings = std::ranges::count(now, "recording", &report::Input::kind);
-        console.print(fmt::format("{} agrees with {}: {}, {}, text and seal\n", report_, path,
-                                  counted(recordings, "recording"), counted(values, "verdict")));
+        const std::string checked = fmt::format("{}, {}", counted(recordings, "recording"), counted(values, "verdict"));
+        if (told->text == report::SealedText::unknown) {
+            console.print(fmt::format("what is attached to {} agrees with {}: {}; another program has written the PDF "
+                                      "anew, so what its pages say was not checked: verify the file that `becalm "
+                                      "report` wrote\n",
+                                      report_, path, checked));
+            return unusable;
+        }
+        console.print(fmt::format("{} agrees with {}: {}, text and seal\n", report_, path, checked));
         return done;
     }
 

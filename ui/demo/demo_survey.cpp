@@ -65,6 +65,13 @@ client = "Saltmarsh Pudding Ferries (invented)"
 note = """
 Invented for demonstration. The ferry, its owner and every name are made up, nothing was measured: the signals are \
 synthesised with a fixed seed for each recording, so that everybody gets the same verdicts."""
+# For the report; what is left out stands there as not stated.
+purpose = "Habitability at delivery, as the building contract asks"
+object = "Car ferry of 74 m, three decks, one propeller, bow thruster"
+author = "an invented surveyor"
+mounting = "Floor plates on three feet, levelled; no carpet beneath"
+complaints = "In cabin 214 a wardrobe door rattles at service speed"
+deviations = "None known"
 
 # --- Sensors. A recording that names one carries its uncertainty (expanded, k = 2) into the verdict. ---
 [[sensor]]

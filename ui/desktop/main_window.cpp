@@ -3,6 +3,7 @@
 #include <QAction>
 #include <QApplication>
 #include <QCloseEvent>
+#include <QDesktopServices>
 #include <QDir>
 #include <QDragEnterEvent>
 #include <QFileDialog>
@@ -16,6 +17,7 @@
 #include <QScrollBar>
 #include <QStatusBar>
 #include <QToolButton>
+#include <QUrl>
 #include <QVBoxLayout>
 #include <algorithm>
 #include <utility>
@@ -32,6 +34,7 @@
 #include "ui/desktop/look.h"
 #include "ui/desktop/look_menu.h"
 #include "ui/desktop/people_page.h"
+#include "ui/desktop/report_dialog.h"
 #include "ui/desktop/start_page.h"
 #include "ui/desktop/subject_line.h"
 #include "ui/desktop/when_page.h"
@@ -249,6 +252,7 @@ void MainWindow::listen()
     connect(&LookChanges::of_the_program(), &LookChanges::changed, this, &MainWindow::rebuild_soon);
     connect(&session_, &Session::said, this, [this](const QString& sentence) { notices_->say(sentence); });
     connect(&session_, &Session::busy_changed, this, &MainWindow::show_busy);
+    connect(&session_, &Session::report_done, this, &MainWindow::tell_report);
     connect(&session_, &Session::progressed, this, [this](double fraction, double left_s) {
         progress_->setValue(static_cast<int>(fraction * 1000.0));
         left_->setText(left_s < 0.0    ? QString()
@@ -384,6 +388,7 @@ void MainWindow::make_menus()
         [this] { export_judgement(false); });
     add(file, tr("Write the judgement as CS&V…"), QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_E),
         [this] { export_judgement(true); });
+    add(file, tr("Write a &report…"), QKeySequence(Qt::CTRL | Qt::Key_R), [this] { ask_for_report(); });
     file->addSeparator();
     add(file, tr("&Close survey"), QKeySequence(Qt::CTRL | Qt::Key_W), [this] {
         session_.document().close();
@@ -570,7 +575,7 @@ void MainWindow::show_title()
 
 void MainWindow::show_busy()
 {
-    const bool busy = session_.is_judging() || session_.is_explaining();
+    const bool busy = session_.is_judging() || session_.is_explaining() || session_.is_reporting();
     progress_->setVisible(busy);
     cancel_->setVisible(busy);
     left_->setVisible(busy);
@@ -604,6 +609,65 @@ void MainWindow::export_judgement(bool as_table)
     const auto written = io::write_file_atomically(plain(path), as_table ? io::as_csv(judgement->assessment())
                                                                          : session_.judgement_json());
     notices_->say(written ? tr("Written to %1").arg(path) : problem_words(written.error()));
+}
+
+void MainWindow::ask_for_report()
+{
+    if (!session_.document().is_open()) {
+        notices_->say(tr("Open a survey first"));
+        return;
+    }
+    const QString beside = QFileInfo(settings_.value(QStringLiteral("report/file")).toString()).absolutePath() ==
+                                   session_.document().folder()
+                               ? settings_.value(QStringLiteral("report/file")).toString()
+                               : QDir(session_.document().folder()).filePath(QStringLiteral("report.pdf"));
+    const QString language =
+        settings_.value(QStringLiteral("report/language"), QLocale().name().section(u'_', 0, 0)).toString();
+    auto* dialog =
+        new ReportDialog(beside, settings_.value(QStringLiteral("report/letterhead")).toString(), language, this);
+    connect(dialog, &ReportDialog::wanted, this,
+            [this, dialog] { write_report(dialog->file(), dialog->letterhead(), dialog->date(), dialog->language()); });
+    dialog->show();
+}
+
+void MainWindow::write_report(const QString& file, const QString& letterhead, const QString& date,
+                              const QString& language)
+{
+    SurveyDocument& document = session_.document();
+    if (!document.is_open()) return;
+    if (document.has_conflict()) {
+        notices_->say(tr("The survey has changed here and elsewhere: choose which text counts, then write the report"));
+        return;
+    }
+    if (document.is_unsaved() && !document.save()) return; // could_not_save says why
+    const QFileInfo target(QDir(document.folder()), file);
+    const bool is_pdf = target.suffix().toLower() == QStringLiteral("pdf");
+    settings_.setValue(QStringLiteral("report/file"), target.absoluteFilePath());
+    settings_.setValue(QStringLiteral("report/letterhead"), letterhead);
+    settings_.setValue(QStringLiteral("report/language"), language);
+    notices_->put_away(QStringLiteral("report"));
+    report::ReportRequest request{.letterhead = plain(letterhead), .language = plain(language), .date = plain(date)};
+    (is_pdf ? request.pdf : request.html) = plain(target.absoluteFilePath());
+    session_.write_report(std::move(request));
+}
+
+void MainWindow::tell_report(const ReportOutcome& outcome)
+{
+    QStringList all;
+    for (const Problem& problem : outcome.written.problems) all << problem_words(problem);
+    if (!all.isEmpty()) {
+        notices_->say(tr("The report was not written:") + QChar(u'\n') + all.mid(0, 6).join(QChar(u'\n')),
+                      QStringLiteral("report"));
+        return;
+    }
+    if (outcome.written.files.empty()) return;
+    const QString file = shown(outcome.written.files.front());
+    all << tr("Report written to %1").arg(file);
+    if (outcome.unreadable) all << tr("A recording could not be read; the report says which and why.");
+    if (outcome.nothing_judged) all << tr("Nothing could be judged; the report says why.");
+    for (const Problem& problem : outcome.cautions) all << problem_words(problem);
+    notices_->say(all.join(QChar(u'\n')), QStringLiteral("report"),
+                  {{tr("Open"), [file] { QDesktopServices::openUrl(QUrl::fromLocalFile(file)); }}});
 }
 
 void MainWindow::changeEvent(QEvent* event)

@@ -39,6 +39,10 @@ public:
     void open_survey(const QString& path);
     void open_folder(const QString& folder);
     void make_demo(const QString& folder);
+    // Writes the report in the background, PDF where the name ends so, else HTML, and says so; the survey is saved
+    // before.
+    void write_report(const QString& file, const QString& letterhead = {}, const QString& date = {},
+                      const QString& language = QStringLiteral("en"));
 
     Notices& notices() { return *notices_; }
     QStringList recent() const;
@@ -68,6 +72,8 @@ private:
     void show_busy();
     void show_document_state();
     void export_judgement(bool as_table);
+    void ask_for_report();
+    void tell_report(const ReportOutcome& outcome);
 
     Session& session_;
     QSettings& settings_;

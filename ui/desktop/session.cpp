@@ -27,11 +27,17 @@ Session::Session(Folders folders, QObject* parent)
                       emit busy_changed();
                       emit judgement_changed();
                   }),
-      explain_task_(*this, [this](std::shared_ptr<Causes> causes) {
-          explaining_ = false;
-          causes_ = std::move(causes);
+      explain_task_(*this,
+                    [this](std::shared_ptr<Causes> causes) {
+                        explaining_ = false;
+                        causes_ = std::move(causes);
+                        emit busy_changed();
+                        emit causes_changed();
+                    }),
+      report_task_(*this, [this](std::shared_ptr<ReportOutcome> outcome) {
+          reporting_ = false;
           emit busy_changed();
-          emit causes_changed();
+          emit report_done(*outcome);
       })
 {
     connect(&document_, &SurveyDocument::changed, this, &Session::survey_changed);
@@ -131,7 +137,8 @@ void Session::cancel()
 {
     judge_task_.cancel();
     explain_task_.cancel();
-    judging_ = explaining_ = false;
+    report_task_.cancel();
+    judging_ = explaining_ = reporting_ = false;
     emit busy_changed();
 }
 
@@ -158,6 +165,29 @@ void Session::explain(std::vector<evaluators::Change> changes)
         else
             causes->problems = std::move(report.error());
         return causes;
+    });
+}
+
+void Session::write_report(report::ReportRequest request)
+{
+    request.survey = plain(document_.path());
+    request.progress = progress_teller();
+    reporting_ = true;
+    emit busy_changed();
+    report_task_.request([request = std::move(request)](std::stop_token stop) {
+        auto outcome = std::make_shared<ReportOutcome>();
+        outcome->request = request;
+        outcome->request.stop = stop;
+        const auto made = report::made_report(outcome->request);
+        if (!made) {
+            outcome->written.problems = made.error();
+        } else if (!stop.stop_requested()) {
+            outcome->cautions = made->cautions;
+            outcome->unreadable = made->unreadable;
+            outcome->nothing_judged = made->nothing_judged;
+            outcome->written = report::write_report(outcome->request, *made);
+        }
+        return outcome;
     });
 }
 

@@ -16,6 +16,7 @@
 #include "src/io/criteria_folders.h"
 #include "ui/desktop/latest_task.h"
 #include "ui/desktop/survey_document.h"
+#include "ui/report/make_report.h"
 
 namespace becalm::desktop {
 
@@ -35,6 +36,14 @@ struct Causes {
     std::vector<evaluators::Change> changes = {};
     ExplanationReport report = {};
     std::vector<Problem> problems = {};
+};
+
+// A report that was asked for: what has been written, or why not.
+struct ReportOutcome {
+    report::ReportRequest request = {};
+    report::Written written = {};
+    std::vector<Problem> cautions = {};
+    bool unreadable = false, nothing_judged = false;
 };
 
 // What is being looked at, on every page alike. Empty: no choice. Ids as the survey has them.
@@ -77,6 +86,11 @@ public:
     bool is_explaining() const { return explaining_; }
     void explain(std::vector<evaluators::Change> changes = {});
 
+    // Writes the report of the survey as it lies on the disk, byte for byte what `becalm report` writes. `request`
+    // needs no survey.
+    void write_report(report::ReportRequest request);
+    bool is_reporting() const { return reporting_; }
+
     const Choice& choice() const { return choice_; }
     void choose(Choice choice);
     void choose_verdict(const Verdict& verdict);
@@ -95,7 +109,8 @@ signals:
     void judgement_changed();
     void causes_changed();
     void choice_changed();
-    void busy_changed();                             // is_judging(), is_explaining()
+    void report_done(const becalm::desktop::ReportOutcome& outcome);
+    void busy_changed();                             // is_judging(), is_explaining(), is_reporting()
     void progressed(double fraction, double left_s); // left_s < 0: not known yet
     void said(const QString& sentence);
 
@@ -112,9 +127,10 @@ private:
     std::shared_ptr<const Judgement> judgement_;
     std::shared_ptr<const Causes> causes_;
     Choice choice_;
-    bool judging_ = false, explaining_ = false;
+    bool judging_ = false, explaining_ = false, reporting_ = false;
     LatestTask<std::shared_ptr<Judgement>> judge_task_;
     LatestTask<std::shared_ptr<Causes>> explain_task_;
+    LatestTask<std::shared_ptr<ReportOutcome>> report_task_;
 };
 
 } // namespace becalm::desktop

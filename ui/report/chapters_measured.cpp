@@ -9,6 +9,8 @@
 #include "ui/figures/text.h"
 #include "ui/report/chapters.h"
 #include "ui/report/core_words.h"
+#include "ui/report/pdf_pages.h"
+#include "ui/report/verdict_order.h"
 
 namespace becalm::report {
 namespace {
@@ -28,6 +30,27 @@ std::string span_text(const Chapter& chapter, double from_s, double to_s)
     return chapter.digits(fmt::format("{:.10g}–{:.10g}", from_s, to_s));
 }
 
+std::string why_no_page(PageFault fault, const Plan& plan, const Wording& words)
+{
+    switch (fault) {
+    case PageFault::damaged: return std::string(words.plan_damaged);
+    case PageFault::locked: return std::string(words.plan_locked);
+    case PageFault::no_page: return filled(words.plan_no_page, std::to_string(plan.page));
+    case PageFault::failed: break;
+    }
+    return std::string(words.plan_failed);
+}
+
+PictureMark mark_of(const Chapter& chapter, const Space& space, std::size_t number)
+{
+    PictureMark mark{std::to_string(number), 100.0 * space.place->x, 100.0 * space.place->y};
+    if (const Verdict* worst = worst_of(chapter.input.report.assessment, space.id)) {
+        mark.words += "\u00a0" + band_place(*worst);
+        mark.stands_out = worst->exceeded;
+    }
+    return mark;
+}
+
 // The spaces of the plan that have a place, by their number in the table of spaces.
 void add_plan(const Chapter& chapter, const Plan& plan)
 {
@@ -35,7 +58,7 @@ void add_plan(const Chapter& chapter, const Plan& plan)
     const Wording& words = chapter.words;
     const std::string title = plan.title.empty() ? plan.id : plan.title;
     const auto not_shown = [&](std::string_view why) {
-        chapter.say(filled(words.plan_not_shown, figures::isolated(title), figures::isolated(plan.file), why));
+        chapter.say(filled(words.plan_not_shown, figures::isolated(title), figures::isolated(plan.file), why), true);
     };
     const std::filesystem::path file(plan.file);
     const std::filesystem::path path =
@@ -43,16 +66,45 @@ void add_plan(const Chapter& chapter, const Plan& plan)
     constexpr std::size_t most_bytes = std::size_t{32} << 20;
     const auto bytes = io::read_text_file(path.string(), most_bytes);
     if (!bytes) return not_shown(bytes.error().what);
-    if (bytes->starts_with("%PDF")) return not_shown(words.plan_pdf);
-    Picture picture{.media_type = picture_type(*bytes),
-                    .bytes = *bytes,
-                    .alternative = filled(words.plan_alternative, title),
-                    .caption = title};
+    Picture picture{.media_type = picture_type(*bytes), .bytes = *bytes};
+    if (bytes->starts_with("%PDF-") || (picture.media_type.empty() && is_pdf(*bytes))) {
+        auto page = picture_of_page(*bytes, plan.page);
+        if (const auto* fault = std::get_if<PageFault>(&page)) return not_shown(why_no_page(*fault, plan, words));
+        picture = std::get<Picture>(std::move(page));
+    }
+    picture.alternative = filled(words.plan_alternative, title);
+    picture.caption = title;
     if (picture.media_type.empty()) return not_shown(words.plan_unknown);
     for (std::size_t i = 0; i < survey.spaces.size(); ++i)
         if (const Space& space = survey.spaces[i]; space.plan == plan.id && space.place)
-            picture.marks.push_back({std::to_string(i + 1), 100.0 * space.place->x, 100.0 * space.place->y});
+            picture.marks.push_back(mark_of(chapter, space, i + 1));
+    if (!picture.marks.empty()) picture.caption += ". " + std::string(words.plan_marks);
     chapter.document.blocks.emplace_back(std::move(picture));
+}
+
+// Each item that a report is asked for, also where nobody has stated it.
+void add_statements(const Chapter& chapter)
+{
+    const Wording& words = chapter.words;
+    Table table{.caption = std::string(words.statement_table),
+                .columns = {{std::string(words.item)}, {std::string(words.statement)}}};
+    const auto row = [&](std::string_view item, const std::string& text) {
+        table.rows.push_back({{std::string(item), text.empty() ? std::string(words.not_stated) : text}});
+    };
+    row(words.client_stated, chapter.input.survey.client);
+    const auto& statements = chapter.input.survey.statements;
+    for (const auto& [key, item] : {std::pair("purpose", words.purpose_stated),
+                                    {"object", words.object_stated},
+                                    {"author", words.author},
+                                    {"instruments", words.instruments_stated},
+                                    {"mounting", words.mounting},
+                                    {"background", words.background},
+                                    {"complaints", words.complaints},
+                                    {"deviations", words.deviations}}) {
+        const auto stated = statements.find(key);
+        row(item, stated == statements.end() ? "" : stated->second);
+    }
+    chapter.add(std::move(table));
 }
 
 } // namespace
@@ -62,9 +114,9 @@ void add_purpose(const Chapter& chapter)
     const Survey& survey = chapter.input.survey;
     const Wording& words = chapter.words;
     chapter.heading(words.purpose, "purpose");
-    if (!survey.client.empty()) chapter.say(filled(words.client, survey.client));
     chapter.say(std::string(words.purpose_words));
     if (!survey.note.empty()) chapter.say(survey.note);
+    add_statements(chapter);
     Table table{.caption = std::string(words.judged_by),
                 .columns = {{std::string(words.criterion)},
                             {std::string(words.edition)},

@@ -81,10 +81,10 @@ Table table_of(const Chapter& chapter, const std::vector<const Verdict*>& verdic
     return table;
 }
 
-// As many rulers as a page holds stand in one figure.
+// As many rulers as half a page holds stand in one figure.
 void add_rulers(const Chapter& chapter, const std::vector<const Verdict*>& verdicts)
 {
-    constexpr std::size_t most = 8;
+    constexpr std::size_t most = 3;
     std::vector<figures::RulerInput> rulers;
     std::string title(chapter.words.rulers);
     const auto put = [&] {
@@ -95,7 +95,7 @@ void add_rulers(const Chapter& chapter, const std::vector<const Verdict*>& verdi
         rulers.clear();
     };
     std::size_t drawn = 0;
-    constexpr std::size_t most_drawn = 5 * most; // the table has them all
+    constexpr std::size_t most_drawn = 13 * most; // the table has them all
     for (const Verdict* verdict : verdicts) {
         if (!verdict->judged || !verdict->band_index || verdict->bands.size() < 2) continue;
         std::string place = chapter.place_words(*verdict);

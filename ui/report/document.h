@@ -63,6 +63,12 @@ struct Drawing {
 struct PictureMark {
     std::string words = {};
     double x_percent = 0.0, y_percent = 0.0;
+    bool stands_out = false; // dark, the others light
+};
+
+// Points, 1/72 inch, as the page is seen.
+struct PageSize {
+    double width = 0.0, height = 0.0;
 };
 
 // A picture from a file, carried in the report.
@@ -72,6 +78,10 @@ struct Picture {
     std::string alternative = {}; // for who cannot see it
     std::string caption = {};
     std::vector<PictureMark> marks = {};
+    // Where it is a page of a PDF: that file, so that who can may paint the page itself. `bytes` are a picture of it.
+    std::string pdf = {};
+    int pdf_page = 1;
+    PageSize pdf_size = PageSize();
 };
 
 using Block = std::variant<Heading, Paragraph, List, Table, Drawing, Picture>;

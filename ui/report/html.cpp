@@ -21,27 +21,33 @@ h3 { font-size: 1.1em; margin-top: 1.5em; }
 h4 { font-size: 1em; }
 table { border-collapse: collapse; width: 100%; margin: 0.8em 0 1.2em; font-size: 0.85em; }
 caption { text-align: start; font-weight: bold; padding: 0.3em 0; }
-th, td { border-bottom: 1px solid #bbb; padding: 0.25em 0.5em; text-align: start; vertical-align: top; overflow-wrap: anywhere; }
-thead th { border-bottom: 2px solid #555; overflow-wrap: normal; }
+th, td { border-bottom: 1px solid #bbb; padding: 0.25em 0.5em; text-align: start; vertical-align: top; }
+thead th { border-bottom: 2px solid #555; }
 tbody th { font-weight: normal; }
 .number { text-align: right; white-space: nowrap; }
+.long { overflow-wrap: anywhere; }
+.whole { white-space: nowrap; }
 .code { font-family: 'DejaVu Sans Mono', 'Liberation Mono', monospace; font-size: 0.9em; word-break: break-all; }
 .caution { border-left: 4px solid #555; padding: 0.4em 0.8em; background: #f2f2f2; }
 figure { margin: 1em 0; break-inside: avoid; }
 figure svg { max-width: 100%; height: auto; }
 .picture { position: relative; display: inline-block; max-width: 100%; }
 .picture img { display: block; max-width: 100%; max-height: 32em; }
-.mark { position: absolute; transform: translate(-50%, -50%); min-width: 1.4em; line-height: 1.4em; border-radius: 0.7em; text-align: center; font-size: 0.75em; background: #1c1c1c; color: #fff; border: 1px solid #fff; }
+.mark { position: absolute; transform: translate(-50%, -50%); min-width: 1.4em; line-height: 1.4em; border-radius: 0.7em; text-align: center; font-size: 0.75em; padding: 0 0.3em; white-space: nowrap; background: #fff; color: #1c1c1c; border: 1px solid #1c1c1c; }
+.mark.dark { background: #1c1c1c; color: #fff; border-color: #fff; }
 .letterhead img { max-height: 6em; }
 footer { margin-top: 2em; border-top: 2px solid #555; font-size: 0.8em; }
 @media print {
   html { font-size: 10pt; }
+  table { font-size: 8pt; }
+  th, td { padding: 0.2em 0.35em; }
+  a { color: inherit; text-decoration: none; }
   body { max-width: none; padding: 0; }
   @page { size: A4; margin: 18mm; @bottom-right { content: counter(page) " / " counter(pages); } }
   h2, h3, h4, caption { break-after: avoid; }
   tr { break-inside: avoid; }
   thead { display: table-header-group; }
-  nav { break-after: page; }
+  p, li { orphans: 2; widows: 2; }
 }
 )";
 
@@ -71,6 +77,29 @@ std::string class_of(CellForm form)
 {
     static constexpr std::array classes{"", " class=\"number\"", " class=\"code\""};
     return classes[static_cast<std::size_t>(form)];
+}
+
+// A word that would push a table over the edge may be broken anywhere; others stay whole.
+bool has_long_word(std::string_view text)
+{
+    constexpr std::size_t longest = 20; // bytes
+    std::size_t length = 0;
+    for (const char letter : text) {
+        length = letter == ' ' ? 0 : length + 1;
+        if (length > longest) return true;
+    }
+    return false;
+}
+
+// How a cell's words may be broken: a unit such as mm/s2 not at all.
+std::string class_of(CellForm form, std::string_view text)
+{
+    constexpr std::size_t longest_unit = 12; // bytes
+    if (form != CellForm::text) return class_of(form);
+    if (has_long_word(text)) return " class=\"long\"";
+    const bool is_unit = text.size() <= longest_unit && text.find('/') != std::string_view::npos &&
+                         text.find(' ') == std::string_view::npos;
+    return is_unit ? " class=\"whole\"" : "";
 }
 
 class Writer {
@@ -109,9 +138,8 @@ public:
         for (const Row& row : table.rows) {
             text_ += "<tr" + facts_text(row.facts) + ">";
             for (std::size_t i = 0; i < row.cells.size() && i < table.columns.size(); ++i) {
-                const std::string form = class_of(table.columns[i].form);
-                text_ += (i == 0 ? "<th scope=\"row\"" : "<td") + form + language(table.columns[i].language) +
-                         " dir=\"auto\">";
+                text_ += (i == 0 ? "<th scope=\"row\"" : "<td") + class_of(table.columns[i].form, row.cells[i]) +
+                         language(table.columns[i].language) + " dir=\"auto\">";
                 text_ += xml_text(row.cells[i]);
                 text_ += i == 0 ? "</th>" : "</td>";
             }
@@ -127,8 +155,8 @@ public:
         text_ += "<figure>\n<span class=\"picture\"><img alt=\"" + xml_text(picture.alternative) +
                  "\" src=\"data:" + picture.media_type + ";base64," + base64(picture.bytes) + "\"/>";
         for (const PictureMark& mark : picture.marks)
-            text_ += fmt::format("<span class=\"mark\" style=\"left:{:.2f}%;top:{:.2f}%\">{}</span>", mark.x_percent,
-                                 mark.y_percent, xml_text(mark.words));
+            text_ += fmt::format("<span class=\"mark{}\" style=\"left:{:.2f}%;top:{:.2f}%\">{}</span>",
+                                 mark.stands_out ? " dark" : "", mark.x_percent, mark.y_percent, xml_text(mark.words));
         text_ += "</span>\n";
         if (!picture.caption.empty())
             text_ += "<figcaption dir=\"auto\">" + xml_text(picture.caption) + "</figcaption>\n";

@@ -1,6 +1,7 @@
 #include "ui/report/inputs.h"
 
 #include <algorithm>
+#include <array>
 #include <charconv>
 #include <cmath>
 #include <filesystem>
@@ -15,6 +16,8 @@
 #include "ui/figures/svg.h"
 #include "ui/figures/text.h"
 #include "ui/report/html.h"
+#include "ui/report/pdf_attachment.h"
+#include "ui/report/pdf_pages.h"
 
 namespace becalm::report {
 namespace {
@@ -34,11 +37,15 @@ Input input(std::string kind, std::string_view name, std::string_view value, std
     return {std::move(kind), figures::cleaned(name), figures::cleaned(value), figures::cleaned(detail)};
 }
 
+std::string line_of(const Input& one)
+{
+    return one.kind + "\t" + one.name + "\t" + one.value + "\t" + one.detail + "\n";
+}
+
 std::string seal_of(const std::vector<Input>& inputs, const std::string& text_sha256)
 {
     std::vector<std::string> lines;
-    for (const Input& one : inputs)
-        lines.push_back(one.kind + "\t" + one.name + "\t" + one.value + "\t" + one.detail + "\n");
+    for (const Input& one : inputs) lines.push_back(line_of(one));
     std::ranges::sort(lines); // a report tells values and files in chapters of their own
     return io::sha256_of_text(fmt::format("{}{}\n", fmt::join(lines, ""), text_sha256));
 }
@@ -83,6 +90,84 @@ std::optional<std::string> take_fact(std::string_view& html, std::string_view na
     auto value = plain(html.substr(0, end));
     html.remove_prefix(end + 1);
     return value;
+}
+
+constexpr std::string_view attached_name = "becalm-inputs.txt";
+constexpr std::string_view attached_head = "becalm report 1\n";
+
+// What is attached to a PDF.
+std::string attached_text(const std::vector<Input>& inputs, const std::string& pages_sha256)
+{
+    std::string text(attached_head);
+    for (const Input& one : inputs) text += line_of(one);
+    return text + line_of({"pages", "sha256", pages_sha256, ""}) +
+           line_of({"seal", "sha256", seal_of(inputs, pages_sha256), ""});
+}
+
+struct Attached {
+    std::vector<Input> inputs = {};
+    std::string pages_sha256 = {}, seal = {};
+};
+
+std::optional<Attached> read_attached(std::string_view text)
+{
+    if (!text.starts_with(attached_head) || !text.ends_with('\n')) return {};
+    text.remove_prefix(attached_head.size());
+    Attached result;
+    while (!text.empty()) {
+        std::string_view line = text.substr(0, text.find('\n'));
+        text.remove_prefix(line.size() + 1);
+        std::array<std::string, 4> fields;
+        for (std::size_t i = 0; i < fields.size(); ++i) {
+            const std::size_t end = line.find('\t');
+            if ((end == std::string_view::npos) != (i + 1 == fields.size())) return {};
+            fields[i] = line.substr(0, end);
+            line.remove_prefix(std::min(line.size(), fields[i].size() + 1));
+        }
+        if (fields[0] == "pages")
+            result.pages_sha256 = fields[2];
+        else if (fields[0] == "seal")
+            result.seal = fields[2];
+        else
+            result.inputs.push_back({fields[0], fields[1], fields[2], fields[3]});
+    }
+    return result;
+}
+
+bool names_one_of_each(const std::vector<Input>& inputs)
+{
+    return std::ranges::all_of(
+        std::array<std::string_view, 3>{"version", "survey", "assessment"},
+        [&](std::string_view kind) { return std::ranges::count(inputs, kind, &Input::kind) == 1; });
+}
+
+std::optional<std::string> pdf_with(const std::string& pages, const std::string& text)
+{
+    return with_attachment(pages, {.name = std::string(attached_name),
+                                   .description = "What this report rests on, for becalm verify",
+                                   .content = text});
+}
+
+Result<ReadBack> read_back_pdf(const std::string& pdf, const std::string& path)
+{
+    const auto no_report = [&](std::string what) {
+        return fail({.file = path,
+                     .what = std::move(what),
+                     .remedy = "give the PDF file that `becalm report` wrote, unchanged"});
+    };
+    if (const auto parts = detached(pdf)) {
+        const auto attached = read_attached(parts->content);
+        if (!attached || !names_one_of_each(attached->inputs))
+            return no_report("the list of inputs that is attached to it cannot be read");
+        const std::string pages(parts->pdf);
+        const bool kept = pdf_with(pages, attached_text(attached->inputs, io::sha256_of_text(pages))) == pdf;
+        return ReadBack{attached->inputs, kept ? SealedText::as_sealed : SealedText::changed};
+    }
+    const auto attached = read_attached(attached_to(pdf, std::string(attached_name)));
+    if (!attached || !names_one_of_each(attached->inputs))
+        return no_report("this is no report of this program, or what was attached to it is lost");
+    const bool kept = attached->seal == seal_of(attached->inputs, attached->pages_sha256);
+    return ReadBack{attached->inputs, kept ? SealedText::unknown : SealedText::changed};
 }
 
 std::optional<double> number_in(std::string_view text)
@@ -188,12 +273,22 @@ std::string seal_of(const std::string& open, const std::vector<Input>& inputs)
 
 std::string sealed(const std::string& open, const std::vector<Input>& inputs) { return open + footer_of(inputs, open); }
 
-Result<ReadBack> read_back(std::string_view html, const std::string& path)
+Result<std::string> sealed_pdf(const std::string& pages, const std::vector<Input>& inputs)
 {
+    if (auto pdf = pdf_with(pages, attached_text(inputs, io::sha256_of_text(pages)))) return *std::move(pdf);
+    return fail({.kind = ProblemKind::outside_world,
+                 .what = "the PDF cannot take its seal: the library that made it builds files in another way",
+                 .remedy = "write the report as HTML and print that"});
+}
+
+Result<ReadBack> read_back(const std::string& report, const std::string& path)
+{
+    if (report.starts_with("%PDF-")) return read_back_pdf(report, path);
+    const std::string_view html = report;
     const auto no_report = [&](std::string what) {
         return fail({.file = path,
                      .what = std::move(what),
-                     .remedy = "give the HTML file that `becalm report` wrote, unchanged"});
+                     .remedy = "give the HTML or PDF file that `becalm report` wrote, unchanged"});
     };
     ReadBack result;
     const std::size_t footer = html.rfind(footer_begin());
@@ -210,10 +305,10 @@ Result<ReadBack> read_back(std::string_view html, const std::string& path)
             return no_report(fmt::format("the list of inputs cannot be read at byte {}", at));
         result.inputs.push_back({*kind, *name, *value, *detail});
     }
-    for (const std::string_view kind : {"version", "survey", "assessment"})
-        if (std::ranges::count(result.inputs, kind, &Input::kind) != 1)
-            return no_report(fmt::format("the report does not name one {}", kind));
-    result.text_changed = html.substr(footer) != footer_of(result.inputs, std::string(html.substr(0, footer)));
+    if (!names_one_of_each(result.inputs))
+        return no_report("the report does not name one version, one survey and one judgement");
+    if (html.substr(footer) != footer_of(result.inputs, std::string(html.substr(0, footer))))
+        result.text = SealedText::changed;
     return result;
 }
 

@@ -1,6 +1,9 @@
 // What a report rests on, told so that a program can read it back out of the report: the survey's text, each recording,
 // each criterion with the SHA-256 of its file, the program's version, every value in full and the judgement as a whole.
 //
+// In a PDF the inputs are an attached file (pdf_attachment.h), a line each, and the text is the bytes of the PDF before
+// it.
+//
 // The seal is the SHA-256 of the lines "kind TAB name TAB value TAB detail LF" of all inputs, sorted by their bytes,
 // and a line with the SHA-256 of the report's text before the footer. It is a digest, no signature: it shows what
 // changed since, not who changed it.
@@ -55,13 +58,20 @@ std::string seal_of(const std::string& open, const std::vector<Input>& inputs);
 // The sealed report: `open` with a footer.
 std::string sealed(const std::string& open, const std::vector<Input>& inputs);
 
-// Reads a report of this program strictly: what it does not know, or a footer that is not the one that text and inputs
-// give, is a Problem.
+// The sealed report as PDF: `pages` with the inputs, the SHA-256 of `pages` and a seal over both attached to it.
+Result<std::string> sealed_pdf(const std::string& pages, const std::vector<Input>& inputs);
+
+// Reads a report of this program, HTML or PDF, strictly: what it does not know is a Problem.
+enum class SealedText {
+    as_sealed,
+    changed, // the seal is not that of the text (of a PDF: of its pages) and the inputs
+    unknown  // another program has written the PDF anew: the inputs are still in it, the pages as sealed are not
+};
 struct ReadBack {
     std::vector<Input> inputs = {};
-    bool text_changed = false; // the seal is not that of the text
+    SealedText text = SealedText::as_sealed;
 };
-Result<ReadBack> read_back(std::string_view html, const std::string& path);
+Result<ReadBack> read_back(const std::string& report, const std::string& path);
 
 // What differs, in words, one line each. `now` as the survey gives it today. Values that differ by no more than
 // rounding (1e-9 of the value: another processor adds in another order) are remarks.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cairo-pdf.h>
+#include <cctype>
 #include <cmath>
 #include <cstdlib>
 #include <cstring>
@@ -18,6 +19,7 @@
 #include "ui/figures/layout.h"
 #include "ui/figures/measures.h"
 #include "ui/figures/text.h"
+#include "ui/report/pdf_pages.h"
 
 namespace becalm::report {
 namespace {
@@ -29,6 +31,7 @@ constexpr double page_width = 595.276, page_height = 841.89, margin = 51.0;
 constexpr double body_width = page_width - 2.0 * margin, body_height = page_height - 2.0 * margin;
 constexpr double per_px = 3.0 / 4.0; // px are 1/96 inch
 constexpr double body_size = 10.0, table_size = 8.0, code_size = 7.0;
+constexpr double first_rows = 9.0 * table_size; // of a table: caption, head and a row of some lines
 constexpr const char* family = "Noto Sans, Liberation Sans, DejaVu Sans, sans-serif";
 constexpr std::string_view soft_hyphen = "\u00ad";
 constexpr const char* code_family = "DejaVu Sans Mono, Liberation Mono, monospace";
@@ -104,6 +107,7 @@ public:
           context_(cairo_create(surface_.get())), before_(std::move(before)),
           picture_not_drawn_(document.picture_not_drawn), language_(document.language)
     {
+        cairo_pdf_surface_restrict_to_version(surface_.get(), CAIRO_PDF_VERSION_1_4); // a table of cross references
         cairo_pdf_surface_set_metadata(surface_.get(), CAIRO_PDF_METADATA_TITLE,
                                        figures::cleaned(document.title).c_str());
         cairo_pdf_surface_set_metadata(surface_.get(), CAIRO_PDF_METADATA_CREATOR, "becalm");
@@ -114,12 +118,12 @@ public:
 
     Pages print(const Document& document, const std::string& closing)
     {
-        for (const Block& block : document.letterhead) print(block);
+        print(document.letterhead);
         paragraph(document.title, {.size = 18.0, .bold = true}, 6.0);
         for (const std::string& line : document.subtitle) paragraph(line, {}, 2.0);
         y_ += 10.0;
         contents(document);
-        for (const Block& block : document.blocks) print(block);
+        print(document.blocks);
         y_ += 10.0;
         paragraph(closing, {.size = code_size, .code = true}, 0.0);
         end_page();
@@ -210,8 +214,12 @@ private:
     void paragraph(const std::string& text, const Style& style, double after, double indent = 0.0)
     {
         const Layout layout = laid(text, style, body_width - indent);
-        for (const Line& line : lines_of(layout.get())) {
-            need(line.height);
+        const std::vector<Line> lines = lines_of(layout.get());
+        for (std::size_t i = 0; i < lines.size(); ++i) {
+            const Line& line = lines[i];
+            // Neither the first line alone at the foot of a page nor the last at the head of the next.
+            const bool with_next = lines.size() > 1 && (i == 0 || i + 2 == lines.size());
+            need(with_next ? 2.0 * line.height : line.height);
             ink(figures::colour_of(figures::Ink::text));
             cairo_move_to(context_.get(), margin + indent + line.x, y_ + line.ascent);
             pango_cairo_show_layout_line(context_.get(), line.line);
@@ -229,26 +237,53 @@ private:
             const auto page = before_.of_anchor.find(heading->anchor);
             const std::string link = "dest='" + heading->anchor + "'";
             if (page != before_.of_anchor.end()) cairo_tag_begin(context_.get(), CAIRO_TAG_LINK, link.c_str());
-            paragraph(page == before_.of_anchor.end() ? heading->words
-                                                      : fmt::format("{}  {}", heading->words, page->second),
-                      {}, 1.0);
+            if (page != before_.of_anchor.end()) {
+                constexpr double narrow = 0.75 * body_width; // the eye finds its way to the number
+                const Layout number = laid(std::to_string(page->second), {.flush_right = true}, narrow);
+                need(2.0 * body_size);
+                ink(figures::colour_of(figures::Ink::text));
+                cairo_move_to(context_.get(), margin, y_);
+                pango_cairo_show_layout(context_.get(), number.get());
+            }
+            paragraph(heading->words, {}, 1.0);
             if (page != before_.of_anchor.end()) cairo_tag_end(context_.get(), CAIRO_TAG_LINK);
         }
-        end_page();
     }
 
     // --- blocks
 
-    void print(const Block& block)
+    void print(const std::vector<Block>& blocks)
     {
-        std::visit([this](const auto& one) { put(one); }, block);
+        for (std::size_t i = 0; i < blocks.size(); ++i) {
+            if (std::holds_alternative<Heading>(blocks[i])) need(height_with_next(blocks, i));
+            std::visit([this](const auto& one) { put(one); }, blocks[i]);
+        }
+    }
+
+    // Of a heading with what must stand beneath it on the same page: the first lines of what follows, a figure as a
+    // whole.
+    double height_with_next(const std::vector<Block>& blocks, std::size_t at)
+    {
+        double height = 0.0;
+        for (; at < blocks.size() && std::holds_alternative<Heading>(blocks[at]); ++at)
+            height += 3.0 * size_of(std::get<Heading>(blocks[at]));
+        if (at == blocks.size()) return height;
+        if (const auto* drawing = std::get_if<Drawing>(&blocks[at])) {
+            const figures::Scene scene = figures::laid_out(drawing->figure);
+            return height + scene.height_px * scale_of(scene);
+        }
+        return height + (std::holds_alternative<Table>(blocks[at]) ? first_rows : 3.0 * body_size);
+    }
+
+    static double size_of(const Heading& heading)
+    {
+        return heading.level == 2 ? 14.0 : heading.level == 3 ? 12.0 : body_size;
     }
 
     void put(const Heading& heading)
     {
-        const double size = heading.level == 2 ? 14.0 : heading.level == 3 ? 12.0 : body_size;
+        const double size = size_of(heading);
         y_ += y_ > margin ? size : 0.0;
-        need(5.0 * size); // not alone at the foot of a page
         if (!heading.anchor.empty()) {
             const std::string name = "name='" + heading.anchor + "'", link = "dest='" + heading.anchor + "'";
             pages_.of_anchor[heading.anchor] = pages_.count + 1;
@@ -279,11 +314,15 @@ private:
                 .flush_right = form == CellForm::number};
     }
 
-    // By bytes, between spaces and hyphens, soft ones too; `found` where none is longer.
+    // By bytes, between spaces and hyphens before letters, soft ones too, as lines break; `found` where none is longer.
     static std::string_view longest_word(std::string_view text, std::string_view found)
     {
         while (!text.empty()) {
-            const std::size_t end = std::min(text.find_first_of(" -"), text.find(soft_hyphen));
+            std::size_t end = text.find_first_of(" -");
+            while (end != std::string_view::npos && text[end] == '-' &&
+                   (end + 1 == text.size() || std::isdigit(static_cast<unsigned char>(text[end + 1])) != 0))
+                end = text.find_first_of(" -", end + 1);
+            end = std::min(end, text.find(soft_hyphen));
             const std::string_view word = text.substr(0, end);
             if (word.size() > found.size()) found = word;
             const std::size_t mark = text.substr(word.size()).starts_with(soft_hyphen) ? soft_hyphen.size() : 1;
@@ -292,75 +331,66 @@ private:
         return found;
     }
 
-    // Each its longest word and a part of what it needs beyond; where not even the words have room, all are a little
-    // short of it, none very.
-    static std::vector<double> tight_widths(const std::vector<double>& needed, const std::vector<double>& least)
-    {
-        const double words = std::accumulate(least.begin(), least.end(), 0.0);
-        const double beyond = std::accumulate(needed.begin(), needed.end(), 0.0) - words;
-        std::vector<double> widths;
-        for (std::size_t i = 0; i < needed.size(); ++i)
-            widths.push_back(words < body_width && beyond > 0.0
-                                 ? least[i] + (body_width - words) * (needed[i] - least[i]) / beyond
-                                 : body_width * least[i] / words);
-        return widths;
-    }
-
-    // Columns that need little get what they need; the others share the rest, the longer ones more of it.
+    // Each column at least as wide as its longest word; what is left goes bit by bit to the column that shortens the
+    // table most.
     std::vector<double> widths_of(const Table& table)
     {
         constexpr double gap = 6.0;
         constexpr double widest_word = body_width / 7.0; // longer ones are broken
-        std::vector<double> needed, least;
-        for (std::size_t i = 0; i < table.columns.size(); ++i) {
-            const auto widest = [&](const std::string& text, bool head) {
-                int width = 0;
-                pango_layout_get_size(laid(text, style_of(table.columns[i].form, head), 0.0).get(), &width, nullptr);
-                return pango_units_to_double(width) + gap + 1.0;
-            };
-            double most = widest(table.columns[i].words, true);
+        const std::size_t columns = table.columns.size();
+        const auto width_of = [&](const std::string& text, std::size_t column, bool head) {
+            int width = 0;
+            pango_layout_get_size(laid(text, style_of(table.columns[column].form, head), 0.0).get(), &width, nullptr);
+            return pango_units_to_double(width) + gap + 1.0;
+        };
+        std::vector<double> widths, most;
+        std::vector<std::vector<double>> needed(columns); // of each cell on one line, the head's first
+        for (std::size_t i = 0; i < columns; ++i) {
+            needed[i].push_back(width_of(table.columns[i].words, i, true));
             std::string_view longest;
-            for (const Row& row : table.rows)
-                if (i < row.cells.size() && table.columns[i].form != CellForm::code)
-                    longest = longest_word(row.cells[i], longest);
-            const std::string of_head(longest_word(table.columns[i].words, ""));
-            least.push_back(
-                std::min(std::max(widest(std::string(longest), false), widest(of_head, true)), widest_word));
-            for (const Row& row : table.rows)
-                if (i < row.cells.size()) most = std::max(most, widest(row.cells[i], false));
-            needed.push_back(most);
-        }
-        std::vector<double> widths(needed.size(), 0.0);
-        double left = body_width;
-        std::size_t open = needed.size();
-        for (bool settled = true; settled && open > 0;) {
-            settled = false;
-            for (std::size_t i = 0; i < needed.size(); ++i)
-                if (widths[i] == 0.0 && needed[i] <= left / static_cast<double>(open)) {
-                    widths[i] = needed[i];
-                    left -= needed[i];
-                    --open;
-                    settled = true;
-                }
-        }
-        double words = 0.0;
-        for (std::size_t i = 0; i < needed.size(); ++i)
-            if (widths[i] == 0.0) words += least[i];
-        if (words > left) return tight_widths(needed, least);
-        for (bool settled = true; settled;) { // none narrower than its longest word
-            settled = false;
-            double weights = 0.0;
-            for (std::size_t i = 0; i < needed.size(); ++i)
-                if (widths[i] == 0.0) weights += std::sqrt(needed[i]);
-            for (std::size_t i = 0; i < needed.size() && !settled; ++i) {
-                if (widths[i] != 0.0 || left * std::sqrt(needed[i]) / weights >= least[i]) continue;
-                widths[i] = std::min(least[i], left / 2.0);
-                left -= widths[i];
-                settled = true;
+            for (const Row& row : table.rows) {
+                if (i >= row.cells.size()) continue;
+                needed[i].push_back(width_of(row.cells[i], i, false));
+                if (table.columns[i].form != CellForm::code) longest = longest_word(row.cells[i], longest);
             }
-            if (settled) continue;
-            for (std::size_t i = 0; i < needed.size(); ++i)
-                if (widths[i] == 0.0) widths[i] = left * std::sqrt(needed[i]) / weights;
+            constexpr double short_head = 45.0; // kept on one line
+            const std::string head_word(longest_word(table.columns[i].words, ""));
+            const double of_head = needed[i].front() <= short_head ? needed[i].front() : width_of(head_word, i, true);
+            widths.push_back(std::min(std::max(width_of(std::string(longest), i, false), of_head), widest_word));
+            constexpr double widest_number = body_width / 4.0; // a number is not broken
+            if (table.columns[i].form == CellForm::number)
+                for (std::size_t row = 1; row < needed[i].size(); ++row)
+                    widths.back() = std::max(widths.back(), std::min(needed[i][row], widest_number));
+            most.push_back(std::max(widths.back(), *std::ranges::max_element(needed[i])));
+        }
+        double left = body_width;
+        for (const double width : widths) left -= width;
+        if (left < 0.0) { // more columns than a page has room for
+            for (double& width : widths) width *= body_width / (body_width - left);
+            return widths;
+        }
+        constexpr double step = 6.0;
+        while (left > 0.5) {
+            std::size_t best = columns;
+            double best_gain = 0.0;
+            for (std::size_t i = 0; i < columns; ++i) {
+                if (most[i] - widths[i] < 0.5) continue;
+                // Lines of the rows in which this column is the tallest, by the column's width.
+                double gain = 0.0;
+                for (std::size_t row = 0; row < needed[i].size(); ++row) {
+                    double others = 1.0;
+                    for (std::size_t k = 0; k < columns; ++k)
+                        if (k != i && row < needed[k].size()) others = std::max(others, needed[k][row] / widths[k]);
+                    const double before = std::max(others, needed[i][row] / widths[i]);
+                    gain += before - std::max(others, needed[i][row] / (widths[i] + step));
+                }
+                gain += 1e-6 * (most[i] - widths[i]); // of those that shorten nothing the one with most to say
+                if (best == columns || gain > best_gain) best = i, best_gain = gain;
+            }
+            if (best == columns) break;
+            const double given = std::min({step, left, most[best] - widths[best]});
+            widths[best] += given;
+            left -= given;
         }
         return widths;
     }
@@ -380,7 +410,7 @@ private:
         const std::vector<double> widths = widths_of(table);
         std::vector<std::string> head;
         for (const Column& column : table.columns) head.push_back(column.words);
-        need(8.0 * table_size);
+        need(first_rows);
         if (!table.caption.empty()) paragraph(table.caption, {.size = table_size + 1.0, .bold = true}, 2.0);
         const auto row = [&](const std::vector<std::string>& cells, bool is_head) {
             std::vector<Layout> layouts;
@@ -496,10 +526,15 @@ private:
         pango_cairo_show_layout_line(context_.get(), lines.front().line);
     }
 
+    static double scale_of(const figures::Scene& scene)
+    {
+        return std::min({per_px, body_width / scene.width_px, body_height / scene.height_px});
+    }
+
     void put(const Drawing& drawing)
     {
         const figures::Scene scene = figures::laid_out(drawing.figure);
-        const double scale = std::min({per_px, body_width / scene.width_px, body_height / scene.height_px});
+        const double scale = scale_of(scene);
         const double height = scene.height_px * scale;
         need(height);
         cairo_save(context_.get());
@@ -523,29 +558,38 @@ private:
         cairo_restore(context_.get());
         for (const PictureMark& mark : picture.marks) {
             const double x = margin + width * mark.x_percent / 100.0, y = y_ + height * mark.y_percent / 100.0;
-            constexpr double mark_size = 7.0, radius = 6.0, whole_turn = 6.283185307179586;
+            constexpr double mark_size = 7.0, radius = 6.0, quarter = 1.5707963267948966;
+            int words_width = 0;
+            pango_layout_get_size(laid(mark.words, {.size = mark_size, .bold = true}, 0.0).get(), &words_width,
+                                  nullptr);
+            const double half = std::max(0.0, pango_units_to_double(words_width) / 2.0 - radius / 2.0);
+            const Colour dark = figures::colour_of(figures::Ink::text), light = figures::colour_of(figures::Ink::paper);
             cairo_new_path(context_.get());
-            cairo_arc(context_.get(), x, y, radius, 0.0, whole_turn);
-            fill_and_edge(figures::colour_of(figures::Ink::text), {});
+            cairo_arc(context_.get(), x + half, y, radius, -quarter, quarter);
+            cairo_arc(context_.get(), x - half, y, radius, quarter, 3.0 * quarter);
+            cairo_close_path(context_.get());
+            fill_and_edge(mark.stands_out ? dark : light,
+                          figures::Stroke{.colour = mark.stands_out ? light : dark, .width_px = 0.75});
             paint(figures::Words{.at = {x, y + mark_size * figures::half_digit},
                                  .text = mark.words,
                                  .anchor = figures::Anchor::middle,
                                  .size_px = mark_size,
                                  .bold = true,
-                                 .colour = figures::colour_of(figures::Ink::paper)});
+                                 .colour = mark.stands_out ? light : dark});
         }
         y_ += height + 3.0;
         if (!picture.caption.empty()) paragraph(picture.caption, {.size = table_size}, 6.0);
     }
 
-    static double fitting(double width, double height)
+    static double fitting(double width, double height, double greatest = per_px)
     {
-        constexpr double most_high = body_height / 3.0;
-        return std::min({per_px, body_width / width, most_high / height});
+        constexpr double most_high = body_height / 2.0;
+        return std::min({greatest, body_width / width, most_high / height});
     }
 
     void put(const Picture& picture)
     {
+        if (!picture.pdf.empty()) return put_page(picture);
         if (picture.media_type == "image/svg+xml") return put_svg(picture);
         Surface image = picture.media_type == "image/png" ? png(picture.bytes) : jpeg(picture.bytes);
         const double width = cairo_image_surface_get_width(image.get());
@@ -556,6 +600,28 @@ private:
         place(picture, width * scale, height * scale, [&] {
             cairo_scale(context_.get(), scale, scale);
             cairo_set_source_surface(context_.get(), image.get(), 0.0, 0.0);
+            cairo_paint(context_.get());
+        });
+    }
+
+    // As lines and letters, kept apart until they are known to succeed, else as its picture. A first run only makes
+    // room.
+    void put_page(const Picture& picture)
+    {
+        const auto [width, height] = picture.pdf_size;
+        const double scale = fitting(width, height, 1.0);
+        place(picture, width * scale, height * scale, [&] {
+            if (before_.count == 0) return;
+            const cairo_rectangle_t all{0.0, 0.0, width, height};
+            const Surface page(cairo_recording_surface_create(CAIRO_CONTENT_COLOR_ALPHA, &all));
+            const Context context(cairo_create(page.get()));
+            const bool painted = paint_page(context.get(), picture.pdf, picture.pdf_page);
+            const Surface image = painted ? Surface() : png(picture.bytes);
+            cairo_scale(context_.get(), scale, scale);
+            if (!painted)
+                cairo_scale(context_.get(), width / std::max(1, cairo_image_surface_get_width(image.get())),
+                            height / std::max(1, cairo_image_surface_get_height(image.get())));
+            cairo_set_source_surface(context_.get(), painted ? page.get() : image.get(), 0.0, 0.0);
             cairo_paint(context_.get());
         });
     }

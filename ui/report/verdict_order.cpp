@@ -25,6 +25,19 @@ std::vector<const Verdict*> worst_first(const Assessment& assessment, std::strin
     return verdicts;
 }
 
+const Verdict* worst_of(const Assessment& assessment, std::string_view space)
+{
+    const auto height = [](const Verdict& verdict) {
+        return std::tuple(verdict.exceeded, (*verdict.band_index + 1.0) / static_cast<double>(verdict.bands.size()));
+    };
+    const Verdict* worst = nullptr;
+    for (const Verdict& verdict : assessment.verdicts)
+        if (verdict.space == space && verdict.judged && verdict.band_index && !verdict.bands.empty() &&
+            (worst == nullptr || height(verdict) > height(*worst)))
+            worst = &verdict;
+    return worst;
+}
+
 std::string band_place(const Verdict& verdict)
 {
     std::string place;

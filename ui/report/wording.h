@@ -25,10 +25,12 @@ struct Wording {
     Phrase verdicts, counts, nothing_judged, how_read, criterion, space, position, condition, use, axis, weighting,
         value, uncertainty, unit, place, band, exceeded, not_judged, no_limits, also, total_axis;
 
-    Phrase purpose, purpose_words, uses, all_uses, confirmed_by, judged_by;
+    Phrase purpose, purpose_words, uses, all_uses, confirmed_by, judged_by, statement_table, item, statement,
+        purpose_stated, object_stated, author, instruments_stated, mounting, background, complaints, deviations,
+        client_stated;
 
-    Phrase object, setting, spaces, label, group, plan, mark, plan_alternative, plan_not_shown, plan_pdf, plan_unknown,
-        axes_words;
+    Phrase object, setting, spaces, label, group, plan, mark, plan_alternative, plan_not_shown, plan_damaged,
+        plan_locked, plan_no_page, plan_failed, plan_marks, plan_unknown, axes_words;
 
     Phrase conditions, condition_table, title, noted, period, hours, events, source_table, source, kind, exposure_table,
         person, day, no_conditions;

@@ -44,6 +44,18 @@ constexpr Wording words{
     .all_uses = "tous les usages",
     .confirmed_by = "valeurs comparées à la publication par",
     .judged_by = "Critères demandés",
+    .statement_table = "Indications de la campagne",
+    .item = "rubrique",
+    .statement = "indication",
+    .purpose_stated = "objet de la mesure",
+    .object_stated = "objet mesuré",
+    .author = "auteur",
+    .instruments_stated = "chaîne de mesure",
+    .mounting = "fixation des capteurs",
+    .background = "vibration résiduelle",
+    .complaints = "plaintes, bruits de vibration, sons audibles",
+    .deviations = "écarts par rapport aux publications",
+    .client_stated = "client",
 
     .object = "Objet et emplacements",
     .setting = "Nature de l’objet\u00a0: {}.",
@@ -54,7 +66,12 @@ constexpr Wording words{
     .mark = "n°",
     .plan_alternative = "Plan {} avec les numéros de ses locaux",
     .plan_not_shown = "Le plan {} ({}) n’est pas représenté\u00a0: {}.",
-    .plan_pdf = "c’est une page d’un fichier PDF",
+    .plan_damaged = "son fichier PDF est endommagé",
+    .plan_locked = "son fichier PDF est protégé par un mot de passe",
+    .plan_no_page = "son fichier PDF n’a pas de page {}",
+    .plan_failed = "sa page ne peut pas être dessinée",
+    .plan_marks = "Repères\u00a0: le numéro du local et le rang de sa valeur la plus défavorable parmi les "
+                  "niveaux\u00a0; foncé en cas de dépassement.",
     .plan_unknown = "ce n’est pas une image PNG, JPEG ou SVG",
     .axes_words = "Axes\u00a0: x, y et z sont des translations, rx, ry et rz les rotations autour de ceux-ci. Pour une "
                   "personne, x est l’axe dos-poitrine, y l’axe latéral et z l’axe de la colonne vertébrale\u00a0; dans "
@@ -170,8 +187,8 @@ constexpr Wording words{
     .near_table = "Valeurs plus proches d’une limite que leur incertitude",
     .limit = "limite",
     .none_near = "Aucune valeur n’est plus proche d’une limite que son incertitude indiquée.",
-    .settled_by = "tranché par tant de fois l’enregistrement",
-    .settled_by_none = "aucun\u00a0: {}",
+    .settled_by = "nécessaire pour trancher, multiple de l’enregistrement",
+    .settled_by_none = "impossible ainsi\u00a0: {}",
 
     .exposure = "Exposition journalière",
     .exposure_words =

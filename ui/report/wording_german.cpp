@@ -44,6 +44,18 @@ constexpr Wording words{
     .all_uses = "alle Nutzungen",
     .confirmed_by = "Zahlen mit der Veröffentlichung verglichen durch",
     .judged_by = "Vorgegebene Kriterien",
+    .statement_table = "Angaben in der Messkampagne",
+    .item = "Gegenstand der Angabe",
+    .statement = "Angabe",
+    .purpose_stated = "Anlass und Zweck",
+    .object_stated = "Messobjekt",
+    .author = "Bearbeitung",
+    .instruments_stated = "Messeinrichtung",
+    .mounting = "Ankopplung der Aufnehmer",
+    .background = "Fremd- und Hintergrunderschütterungen",
+    .complaints = "Beschwerden, Klappern, hörbarer Schall",
+    .deviations = "Abweichungen von den Veröffentlichungen",
+    .client_stated = "Auftraggeber",
 
     .object = "Gegenstand und Messorte",
     .setting = "Art des Objekts: {}.",
@@ -54,7 +66,12 @@ constexpr Wording words{
     .mark = "Nr.",
     .plan_alternative = "Plan {} mit den Nummern seiner Räume",
     .plan_not_shown = "Der Plan {} ({}) wird nicht gezeigt: {}.",
-    .plan_pdf = "er ist eine Seite einer PDF-Datei",
+    .plan_damaged = "seine PDF-Datei ist beschädigt",
+    .plan_locked = "seine PDF-Datei ist durch ein Kennwort geschützt",
+    .plan_no_page = "seine PDF-Datei hat keine Seite {}",
+    .plan_failed = "seine Seite kann nicht gezeichnet werden",
+    .plan_marks = "Marken: die Nummer des Raums und die Lage seines ungünstigsten Werts unter den Stufen; dunkel bei "
+                  "Überschreitung.",
     .plan_unknown = "er ist kein Bild im Format PNG, JPEG oder SVG",
     .axes_words = "Achsen: x, y und z sind Translationen, rx, ry und rz Drehungen um diese Achsen. Beim Menschen ist x "
                   "die Richtung Rücken–Brust, y die seitliche Richtung und z die Richtung der Wirbelsäule; in Gebäuden "
@@ -171,8 +188,8 @@ constexpr Wording words{
     .near_table = "Werte, die einer Anforderung näher liegen als ihre Messunsicherheit",
     .limit = "Grenze",
     .none_near = "Kein Wert liegt näher an einer Anforderung als seine angegebene Messunsicherheit.",
-    .settled_by = "entschieden mit so viel Mal der Aufzeichnung",
-    .settled_by_none = "mit keiner: {}",
+    .settled_by = "zur Entscheidung nötig, Vielfaches der Aufzeichnung",
+    .settled_by_none = "so nicht zu entscheiden: {}",
 
     .exposure = "Tagesexposition",
     .exposure_words =

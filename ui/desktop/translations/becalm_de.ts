@@ -1538,6 +1538,38 @@
         <source>This page shows no figure now</source>
         <translation>Diese Seite zeigt jetzt keine Abbildung</translation>
     </message>
+    <message>
+        <source>Write a &amp;report…</source>
+        <translation>Beri&amp;cht schreiben …</translation>
+    </message>
+    <message>
+        <source>Open a survey first</source>
+        <translation>Öffnen Sie zuerst eine Messung</translation>
+    </message>
+    <message>
+        <source>The survey has changed here and elsewhere: choose which text counts, then write the report</source>
+        <translation>Die Messung wurde hier und anderswo geändert: Wählen Sie, welcher Text gilt, und schreiben Sie dann den Bericht</translation>
+    </message>
+    <message>
+        <source>The report was not written:</source>
+        <translation>Der Bericht wurde nicht geschrieben:</translation>
+    </message>
+    <message>
+        <source>Report written to %1</source>
+        <translation>Bericht geschrieben: %1</translation>
+    </message>
+    <message>
+        <source>A recording could not be read; the report says which and why.</source>
+        <translation>Eine Aufzeichnung ließ sich nicht lesen; der Bericht sagt, welche und warum.</translation>
+    </message>
+    <message>
+        <source>Nothing could be judged; the report says why.</source>
+        <translation>Nichts ließ sich beurteilen; der Bericht sagt, warum.</translation>
+    </message>
+    <message>
+        <source>Open</source>
+        <translation>Öffnen</translation>
+    </message>
 </context>
 <context>
     <name>becalm::desktop::Notices</name>
@@ -1891,6 +1923,93 @@
     <message>
         <source>Plan with the spaces</source>
         <translation>Plan mit den Räumen</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::ReportDialog</name>
+    <message>
+        <source>Report</source>
+        <translation>Bericht</translation>
+    </message>
+    <message>
+        <source>The judgement as a document with figures, causes and cures, uncertainty, and an appendix from which every value can be computed again. The survey is judged anew from its recordings.</source>
+        <translation>Die Beurteilung als Dokument mit Abbildungen, Ursachen und Abhilfen, Unsicherheit und einem Anhang, aus dem sich jeder Wert nachrechnen lässt. Die Messung wird dafür aus ihren Aufzeichnungen neu beurteilt.</translation>
+    </message>
+    <message>
+        <source>&amp;File</source>
+        <translation>&amp;Datei</translation>
+    </message>
+    <message>
+        <source>File of the report</source>
+        <translation>Datei des Berichts</translation>
+    </message>
+    <message>
+        <source>Choose…</source>
+        <translation>Wählen …</translation>
+    </message>
+    <message>
+        <source>Choose the file of the report</source>
+        <translation>Datei des Berichts wählen</translation>
+    </message>
+    <message>
+        <source>Write the report to</source>
+        <translation>Bericht schreiben nach</translation>
+    </message>
+    <message>
+        <source>Page for a browser (*.html)</source>
+        <translation>Seite für den Browser (*.html)</translation>
+    </message>
+    <message>
+        <source>Pages to print (*.pdf)</source>
+        <translation>Seiten zum Drucken (*.pdf)</translation>
+    </message>
+    <message>
+        <source>A name that ends with .pdf makes a PDF, any other one HTML file that stands by itself</source>
+        <translation>Ein Name mit der Endung .pdf ergibt ein PDF, jeder andere eine HTML-Datei, die für sich allein steht</translation>
+    </message>
+    <message>
+        <source>&amp;Letterhead</source>
+        <translation>&amp;Briefkopf</translation>
+    </message>
+    <message>
+        <source>Folder of the letterhead</source>
+        <translation>Ordner des Briefkopfs</translation>
+    </message>
+    <message>
+        <source>Choose the folder of the letterhead</source>
+        <translation>Ordner des Briefkopfs wählen</translation>
+    </message>
+    <message>
+        <source>A folder with logo.svg or logo.png, header.txt and closing.txt; may be empty</source>
+        <translation>Ein Ordner mit logo.svg oder logo.png, header.txt und closing.txt; darf leer bleiben</translation>
+    </message>
+    <message>
+        <source>none</source>
+        <translation>keiner</translation>
+    </message>
+    <message>
+        <source>&amp;Date</source>
+        <translation>Da&amp;tum</translation>
+    </message>
+    <message>
+        <source>Date of the report</source>
+        <translation>Datum des Berichts</translation>
+    </message>
+    <message>
+        <source>As 2026-03-14; empty: the day of the latest recording</source>
+        <translation>Wie 2026-03-14; leer: der Tag der spätesten Aufzeichnung</translation>
+    </message>
+    <message>
+        <source>that of the latest recording</source>
+        <translation>das der spätesten Aufzeichnung</translation>
+    </message>
+    <message>
+        <source>&amp;Write</source>
+        <translation>&amp;Schreiben</translation>
+    </message>
+    <message>
+        <source>&amp;Cancel</source>
+        <translation>&amp;Abbrechen</translation>
     </message>
 </context>
 <context>

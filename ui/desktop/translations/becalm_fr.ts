@@ -1538,6 +1538,38 @@
         <source>This page shows no figure now</source>
         <translation>Cette page ne montre pas de figure pour l’instant</translation>
     </message>
+    <message>
+        <source>Write a &amp;report…</source>
+        <translation>Écrire un &amp;rapport…</translation>
+    </message>
+    <message>
+        <source>Open a survey first</source>
+        <translation>Ouvrez d’abord une campagne</translation>
+    </message>
+    <message>
+        <source>The survey has changed here and elsewhere: choose which text counts, then write the report</source>
+        <translation>La campagne a été modifiée ici et ailleurs : choisissez le texte qui compte, puis écrivez le rapport</translation>
+    </message>
+    <message>
+        <source>The report was not written:</source>
+        <translation>Le rapport n’a pas été écrit :</translation>
+    </message>
+    <message>
+        <source>Report written to %1</source>
+        <translation>Rapport écrit : %1</translation>
+    </message>
+    <message>
+        <source>A recording could not be read; the report says which and why.</source>
+        <translation>Un enregistrement n’a pas pu être lu ; le rapport dit lequel et pourquoi.</translation>
+    </message>
+    <message>
+        <source>Nothing could be judged; the report says why.</source>
+        <translation>Rien n’a pu être jugé ; le rapport dit pourquoi.</translation>
+    </message>
+    <message>
+        <source>Open</source>
+        <translation>Ouvrir</translation>
+    </message>
 </context>
 <context>
     <name>becalm::desktop::Notices</name>
@@ -1891,6 +1923,93 @@
     <message>
         <source>Plan with the spaces</source>
         <translation>Plan avec les locaux</translation>
+    </message>
+</context>
+<context>
+    <name>becalm::desktop::ReportDialog</name>
+    <message>
+        <source>Report</source>
+        <translation>Rapport</translation>
+    </message>
+    <message>
+        <source>The judgement as a document with figures, causes and cures, uncertainty, and an appendix from which every value can be computed again. The survey is judged anew from its recordings.</source>
+        <translation>Le jugement sous forme de document : figures, causes et remèdes, incertitude, et une annexe à partir de laquelle chaque valeur peut être recalculée. La campagne est jugée à nouveau à partir de ses enregistrements.</translation>
+    </message>
+    <message>
+        <source>&amp;File</source>
+        <translation>&amp;Fichier</translation>
+    </message>
+    <message>
+        <source>File of the report</source>
+        <translation>Fichier du rapport</translation>
+    </message>
+    <message>
+        <source>Choose…</source>
+        <translation>Choisir…</translation>
+    </message>
+    <message>
+        <source>Choose the file of the report</source>
+        <translation>Choisir le fichier du rapport</translation>
+    </message>
+    <message>
+        <source>Write the report to</source>
+        <translation>Écrire le rapport dans</translation>
+    </message>
+    <message>
+        <source>Page for a browser (*.html)</source>
+        <translation>Page pour un navigateur (*.html)</translation>
+    </message>
+    <message>
+        <source>Pages to print (*.pdf)</source>
+        <translation>Pages à imprimer (*.pdf)</translation>
+    </message>
+    <message>
+        <source>A name that ends with .pdf makes a PDF, any other one HTML file that stands by itself</source>
+        <translation>Un nom qui finit par .pdf donne un PDF, tout autre un fichier HTML autonome</translation>
+    </message>
+    <message>
+        <source>&amp;Letterhead</source>
+        <translation>En-&amp;tête</translation>
+    </message>
+    <message>
+        <source>Folder of the letterhead</source>
+        <translation>Dossier de l’en-tête</translation>
+    </message>
+    <message>
+        <source>Choose the folder of the letterhead</source>
+        <translation>Choisir le dossier de l’en-tête</translation>
+    </message>
+    <message>
+        <source>A folder with logo.svg or logo.png, header.txt and closing.txt; may be empty</source>
+        <translation>Un dossier avec logo.svg ou logo.png, header.txt et closing.txt ; peut rester vide</translation>
+    </message>
+    <message>
+        <source>none</source>
+        <translation>aucun</translation>
+    </message>
+    <message>
+        <source>&amp;Date</source>
+        <translation>&amp;Date</translation>
+    </message>
+    <message>
+        <source>Date of the report</source>
+        <translation>Date du rapport</translation>
+    </message>
+    <message>
+        <source>As 2026-03-14; empty: the day of the latest recording</source>
+        <translation>Comme 2026-03-14 ; vide : le jour du dernier enregistrement</translation>
+    </message>
+    <message>
+        <source>that of the latest recording</source>
+        <translation>celle du dernier enregistrement</translation>
+    </message>
+    <message>
+        <source>&amp;Write</source>
+        <translation>É&amp;crire</translation>
+    </message>
+    <message>
+        <source>&amp;Cancel</source>
+        <translation>&amp;Annuler</translation>
     </message>
 </context>
 <context>
