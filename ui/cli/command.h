@@ -33,6 +33,7 @@ std::unique_ptr<Command> make_merge_command();
 std::unique_ptr<Command> make_explain_command();
 std::unique_ptr<Command> make_compare_command();
 std::unique_ptr<Command> make_trend_command();
+std::unique_ptr<Command> make_tables_command();
 std::unique_ptr<Command> make_report_command();
 std::unique_ptr<Command> make_verify_command();
 std::unique_ptr<Command> make_check_command();

@@ -138,6 +138,7 @@ int run(std::vector<std::string> arguments, const Console& console)
         commands.push_back(make_explain_command());
         commands.push_back(make_compare_command());
         commands.push_back(make_trend_command());
+        commands.push_back(make_tables_command());
         commands.push_back(make_report_command());
         commands.push_back(make_verify_command());
         commands.push_back(make_weigh_command());
