@@ -358,8 +358,8 @@ Figure trend(double width, double height)
     const double off[] = {1.06, 0.97, 1.0, 0.93, 1.05};
     for (int i = 0; i < 5; ++i) {
         const double at = 8.0 + 2.0 * i, value = 1.4e-4 * at * at * off[i];
-        input.points.push_back({fmt::format("run {}", i + 1), at, value,
-                                i == 2 ? std::nullopt : std::optional(value * (i == 0 ? 0.3 : 0.08))});
+        input.points.push_back({"run " + std::to_string(i + 1), at, value,
+                                i == 2 ? std::nullopt : std::optional<double>(value * (i == 0 ? 0.3 : 0.08))});
     }
     for (double at = 8.0; at < 18.5; at += 0.5) {
         input.at.push_back(at);

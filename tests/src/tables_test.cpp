@@ -86,8 +86,9 @@ TEST(TableCsv, WritesWhatReadsBack)
     const ScratchFolder folder;
     const double third = 1.0 / 3.0;
     ASSERT_TRUE(write_csv_folder(small_book("-say \"a\"", third), folder.path("csv")));
+    // the shortest decimal that is this double again (from memory: that of Python, JavaScript and others)
     EXPECT_EQ(*read_text_file(folder.path("csv/one.csv")),
-              fmt::format("text,number,count,truth\r\n\"'-say \"\"a\"\"\",{:.17g},3,true\r\n,,,\r\n", third));
+              "text,number,count,truth\r\n\"'-say \"\"a\"\"\",0.3333333333333333,3,true\r\n,,,\r\n");
     EXPECT_THAT(*read_text_file(folder.path("csv/about.csv")), HasSubstr("title,'=a title,\r\n"));
     EXPECT_THAT(*read_text_file(folder.path("csv/columns.csv")), HasSubstr("one,number,number,m/s2,a number\r\n"));
     const double infinity = std::numeric_limits<double>::infinity();
