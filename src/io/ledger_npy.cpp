@@ -10,6 +10,7 @@
 
 #include "src/io/atomic_file.h"
 #include "src/io/json_out.h"
+#include "src/io/stopped.h"
 
 namespace becalm::io {
 namespace {
@@ -21,7 +22,7 @@ void append_little_endian(std::string& bytes, std::uint64_t value)
     for (unsigned shift = 0; shift < 64; shift += 8) bytes += static_cast<char>((value >> shift) & 0xFFU);
 }
 
-Result<void> write_lane(const LedgerLane& lane, const std::string& path)
+Result<void> write_lane(const LedgerLane& lane, const std::string& path, const std::stop_token& stop)
 {
     auto file = AtomicFile::create(path);
     if (!file) return tl::unexpected(file.error());
@@ -33,6 +34,7 @@ Result<void> write_lane(const LedgerLane& lane, const std::string& path)
             append_little_endian(pending, fields[j].whole ? static_cast<std::uint64_t>(numbers[j].whole)
                                                           : std::bit_cast<std::uint64_t>(numbers[j].real));
         if (pending.size() < block_bytes) continue;
+        if (stop.stop_requested()) return fail(stopped(path));
         if (auto written = (*file)->append(pending); !written) return written;
         pending.clear();
     }
@@ -65,7 +67,7 @@ std::string npy_header(std::uint64_t rows)
     return header + words;
 }
 
-Result<void> write_npy_folder(const LedgerIndex& index, const std::string& folder)
+Result<void> write_npy_folder(const LedgerIndex& index, const std::string& folder, const std::stop_token& stop)
 {
     const std::filesystem::path place(folder);
     std::error_code error; // of making the folder it shows when the first file is written
@@ -77,7 +79,7 @@ Result<void> write_npy_folder(const LedgerIndex& index, const std::string& folde
                      .what = "cannot be replaced: " + error.message(),
                      .remedy = "check the rights of the folder"});
     for (const LedgerLane& lane : index.lanes)
-        if (auto written = write_lane(lane, (place / npy_name_of(lane)).string()); !written) return written;
+        if (auto written = write_lane(lane, (place / npy_name_of(lane)).string(), stop); !written) return written;
     return write_file_atomically(index_path.string(), as_json(index));
 }
 

@@ -7,6 +7,7 @@
 // Memory does not grow with the rows.
 #pragma once
 
+#include <stop_token>
 #include <string>
 #include <utility>
 #include <vector>
@@ -30,6 +31,6 @@ std::string npy_header(std::uint64_t rows);
 
 // All of it lies inside the folder, which is made where it is not there; other files in it are left alone, so what does
 // not stand in the index is none of this survey's. The index goes first and comes last: where it is, all is there.
-Result<void> write_npy_folder(const LedgerIndex& index, const std::string& folder);
+Result<void> write_npy_folder(const LedgerIndex& index, const std::string& folder, const std::stop_token& stop = {});
 
 } // namespace becalm::io

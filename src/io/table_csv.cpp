@@ -9,6 +9,7 @@
 
 #include "src/io/atomic_file.h"
 #include "src/io/csv_field.h"
+#include "src/io/stopped.h"
 #include "src/model/table_pages.h"
 
 namespace becalm::io {
@@ -28,7 +29,7 @@ struct AppendTo {
     void operator()(const std::string& value) const { text += csv_field(value); }
 };
 
-Result<void> write_csv(const Table& table, const std::string& path)
+Result<void> write_csv(const Table& table, const std::string& path, const std::stop_token& stop)
 {
     auto file = AtomicFile::create(path);
     if (!file) return tl::unexpected(file.error());
@@ -45,8 +46,9 @@ Result<void> write_csv(const Table& table, const std::string& path)
         if (pending.size() < block_bytes) return true;
         state = (*file)->append(pending);
         pending.clear();
-        return state.has_value();
+        return state.has_value() && !stop.stop_requested();
     });
+    if (state && stop.stop_requested()) state = tl::unexpected(stopped(path));
     if (state) state = (*file)->append(pending);
     if (!state) return state;
     return (*file)->commit();
@@ -61,12 +63,12 @@ std::vector<std::string> csv_names_of(const TableBook& book)
     return names;
 }
 
-Result<void> write_csv_folder(const TableBook& book, const std::string& folder)
+Result<void> write_csv_folder(const TableBook& book, const std::string& folder, const std::stop_token& stop)
 {
     std::error_code ignored; // what goes wrong shows when the first file is written
     std::filesystem::create_directories(folder, ignored);
     const auto write = [&](const Table& table) {
-        return write_csv(table, (std::filesystem::path(folder) / (table.name + ".csv")).string());
+        return write_csv(table, (std::filesystem::path(folder) / (table.name + ".csv")).string(), stop);
     };
     for (const Table& table : {about_page(book), columns_page(book)})
         if (auto written = write(table); !written) return written;

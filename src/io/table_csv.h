@@ -4,6 +4,7 @@
 // (src/io/csv_field.h); numbers never do. Memory does not grow with the rows.
 #pragma once
 
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -15,7 +16,7 @@ namespace becalm::io {
 // Of a book: NAME.csv for each table, about.csv and columns.csv, which explains every column. All of it lies inside
 // the folder, which is made where it is not there; other files in it are left alone. A file is written whole or not at
 // all; where one cannot be, those before it stay and the Problem says which.
-Result<void> write_csv_folder(const TableBook& book, const std::string& folder);
+Result<void> write_csv_folder(const TableBook& book, const std::string& folder, const std::stop_token& stop = {});
 
 // Names of the files that the above writes.
 std::vector<std::string> csv_names_of(const TableBook& book);

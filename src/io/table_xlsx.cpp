@@ -12,6 +12,8 @@
 #include <fmt/format.h>
 
 #include "src/io/atomic_file.h"
+#include "src/io/stopped.h"
+#include "src/io/xlsx_check.h"
 #include "src/model/table_pages.h"
 
 namespace becalm::io {
@@ -136,7 +138,7 @@ public:
         if (book_ != nullptr) lxw_workbook_free(book_);
     }
 
-    void add(const Table& table)
+    void add(const Table& table, const std::stop_token& stop)
     {
         if (error_ != LXW_NO_ERROR) return;
         lxw_worksheet* sheet = workbook_add_worksheet(book_, table.name.c_str());
@@ -144,6 +146,7 @@ public:
             keep(LXW_ERROR_CREATING_TMPFILE);
             return;
         }
+        cells_.push_back(table.columns.size());
         for (std::size_t i = 0; i < table.columns.size(); ++i) {
             const auto column = static_cast<lxw_col_t>(i);
             keep(worksheet_set_column(sheet, column, column, width_of(table.columns[i]), nullptr));
@@ -158,7 +161,7 @@ public:
             ++row;
             for (std::size_t i = 0; i < cells.size(); ++i)
                 write(sheet, row, static_cast<lxw_col_t>(i), cells[i], format_of(table.columns[i].kind));
-            return error_ == LXW_NO_ERROR;
+            return error_ == LXW_NO_ERROR && !stop.stop_requested();
         });
     }
 
@@ -176,6 +179,7 @@ public:
     }
 
     std::uint64_t cut_texts() const { return cut_texts_; }
+    const std::vector<std::uint64_t>& cells() const { return cells_; } // of each sheet
 
 private:
     void keep(lxw_error error)
@@ -200,15 +204,20 @@ private:
     {
         if (const auto* text = std::get_if<std::string>(&cell)) {
             if (text->empty()) return;
+            ++cells_.back();
             bool was_cut = false;
             keep(worksheet_write_string(sheet, row, column, cell_text(*text, was_cut).c_str(), nullptr));
             if (was_cut) ++cut_texts_;
         } else if (const auto* truth = std::get_if<bool>(&cell)) {
+            ++cells_.back();
             keep(worksheet_write_boolean(sheet, row, column, *truth ? 1 : 0, nullptr));
         } else if (const auto* whole = std::get_if<std::int64_t>(&cell)) {
+            ++cells_.back();
             keep(worksheet_write_number(sheet, row, column, static_cast<double>(*whole), format));
         } else if (const auto* number = std::get_if<double>(&cell)) {
-            if (std::isfinite(*number)) keep(worksheet_write_number(sheet, row, column, *number, format));
+            if (!std::isfinite(*number)) return;
+            ++cells_.back();
+            keep(worksheet_write_number(sheet, row, column, *number, format));
         }
     }
 
@@ -217,11 +226,13 @@ private:
     std::map<ColumnKind, lxw_format*> formats_;
     lxw_error error_ = LXW_NO_ERROR;
     std::uint64_t cut_texts_ = 0;
+    std::vector<std::uint64_t> cells_;
 };
 
 } // namespace
 
-Result<XlsxWritten> write_xlsx(const TableBook& book, const std::string& path, const XlsxOptions& options)
+Result<XlsxWritten> write_xlsx(const TableBook& book, const std::string& path, const XlsxOptions& options,
+                               const std::stop_token& stop)
 {
     XlsxWritten result;
     TableBook told{.about = book.about, .tables = {}};
@@ -240,13 +251,18 @@ Result<XlsxWritten> write_xlsx(const TableBook& book, const std::string& path, c
     auto file = AtomicFile::create(path);
     if (!file) return tl::unexpected(file.error());
     const std::string temporary = (*file)->temporary_path();
-    // In the folder of the file itself, temporary parts take the space that the file would take: a full disk then fails
-    // the file too, which libxlsxwriter notices, while it does not for its parts.
+    // Its temporary parts lie in the folder of the file itself, which was named for it and has to have the space.
     Workbook workbook(temporary, std::filesystem::path(temporary).parent_path().string(), options);
-    workbook.add(about_page(told));
-    workbook.add(columns_page(told));
-    for (const Table& table : told.tables) workbook.add(table);
+    workbook.add(about_page(told), stop);
+    workbook.add(columns_page(told), stop);
+    for (const Table& table : told.tables) workbook.add(table, stop);
+    if (stop.stop_requested()) return fail(stopped(path));
     if (auto closed = workbook.close(path); !closed) return tl::unexpected(closed.error());
+    if (const std::string fault = fault_of_xlsx(temporary, workbook.cells()); !fault.empty())
+        return fail({.kind = ProblemKind::outside_world,
+                     .file = path,
+                     .what = "cannot be written: " + fault,
+                     .remedy = "check the free space on its disk"});
     if (auto committed = (*file)->commit(); !committed) return tl::unexpected(committed.error());
     result.cut_texts = workbook.cut_texts();
     return result;

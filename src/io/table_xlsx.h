@@ -12,6 +12,7 @@
 #pragma once
 
 #include <cstdint>
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -31,6 +32,7 @@ struct XlsxWritten {
 };
 
 // The file is written whole or not at all; on the way it lies, under temporary names, in the folder of `path`.
-Result<XlsxWritten> write_xlsx(const TableBook& book, const std::string& path, const XlsxOptions& options = {});
+Result<XlsxWritten> write_xlsx(const TableBook& book, const std::string& path, const XlsxOptions& options = {},
+                               const std::stop_token& stop = {});
 
 } // namespace becalm::io

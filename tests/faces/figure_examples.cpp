@@ -385,8 +385,8 @@ std::vector<NamedFigure> example_figures(double width, double height)
             {"time-strip", time_strip(width, height)},
             {"day-strip", day_strip(width, height)},
             {"time-history", time_history(width, height)},
-            {"comparison", comparison(width, height)},
-            {"trend", trend(width, height)}};
+            {"trend", trend(width, height)},
+            {"comparison", comparison(width, height)}};
 }
 
 } // namespace becalm::tests

@@ -1,6 +1,7 @@
 // Tables for others: fields of delimited text, the spreadsheet's limits, the head of an array. What other programs read
 // in them is held to the JSON by tests/faces/check_tables.py.
 #include <cmath>
+#include <filesystem>
 #include <limits>
 
 #include <fmt/format.h>
@@ -12,6 +13,7 @@
 #include "src/io/ledger_npy.h"
 #include "src/io/table_csv.h"
 #include "src/io/table_xlsx.h"
+#include "src/io/xlsx_check.h"
 #include "src/model/table_pages.h"
 
 #include "tests/src/scratch_folder.h"
@@ -68,6 +70,14 @@ RC_GTEST_PROP(CsvField, LosesNothing, ())
     RC_ASSERT(read_again(field) == text);
     const std::string inside = field.starts_with("\"") ? field.substr(1) : field;
     RC_ASSERT(inside.empty() || formula_signs.find(inside.front()) == std::string::npos);
+}
+
+std::vector<std::string> files_under(const std::string& folder)
+{
+    std::vector<std::string> files;
+    for (const auto& entry : std::filesystem::recursive_directory_iterator(folder))
+        if (!entry.is_directory()) files.push_back(entry.path().string());
+    return files;
 }
 
 TableBook small_book(std::string text = "words", double number = 0.1)
@@ -129,6 +139,38 @@ TEST(TableXlsx, IsTheSameAgainAndWholeOrNotAtAll)
     EXPECT_EQ(*read_text_file(folder.path("a.xlsx")), *read_text_file(folder.path("b.xlsx")));
     EXPECT_THAT(*read_text_file(folder.path("a.xlsx")), testing::StartsWith("PK"));
     EXPECT_FALSE(write_xlsx(small_book(), folder.path("none/a.xlsx")));
+}
+
+// A spreadsheet that lost something on its way is noticed: a byte less or another one anywhere, a cell more or less.
+TEST(TableXlsx, NoticesWhatIsNotWhole)
+{
+    const ScratchFolder folder;
+    const std::string path = folder.path("a.xlsx");
+    ASSERT_TRUE(write_xlsx(small_book(), path));
+    // about: a header of 3, title and text, and 3 of the table; columns: a header of 5, four rows of 5, three without a
+    // unit; one: a header of 4, and 4
+    const std::vector<std::uint64_t> cells{3 + 2 + 3, 5 + 4 * 5 - 3, 4 + 4};
+    EXPECT_EQ(fault_of_xlsx(path, cells), "");
+    EXPECT_THAT(fault_of_xlsx(path, {cells[0], cells[1], cells[2] + 1}), HasSubstr("has 8 cells instead of 9"));
+    EXPECT_THAT(fault_of_xlsx(path, {cells[0], cells[1], cells[2], 1}), HasSubstr("parts missing"));
+    const std::string whole = *read_text_file(path);
+    folder.file("b.xlsx", whole.substr(0, whole.size() / 2));
+    EXPECT_NE(fault_of_xlsx(folder.path("b.xlsx"), cells), "");
+    std::string damaged = whole;
+    damaged[damaged.find("xl/worksheets/sheet3.xml") + 60] ^= 4; // among its packed bytes
+    folder.file("c.xlsx", damaged);
+    EXPECT_THAT(fault_of_xlsx(folder.path("c.xlsx"), cells), HasSubstr("sheet3.xml is not whole"));
+    EXPECT_NE(fault_of_xlsx(folder.path("none.xlsx"), cells), "");
+}
+
+TEST(Tables, StoppedWriteNothing)
+{
+    const ScratchFolder folder;
+    std::stop_source source;
+    source.request_stop();
+    EXPECT_FALSE(write_xlsx(small_book(), folder.path("a.xlsx"), {}, source.get_token()));
+    EXPECT_FALSE(write_csv_folder(small_book(), folder.path("csv"), source.get_token()));
+    EXPECT_THAT(files_under(folder.path()), IsEmpty());
 }
 
 // numpy.lib.format, version 1.0: magic, version, length of the header in two bytes, the header ends in a new line and

@@ -147,7 +147,7 @@ private:
                        const std::string& date) const
     {
         if (!xlsx_.empty()) {
-            const auto written = io::write_xlsx(book, xlsx_, {.date = date});
+            const auto written = io::write_xlsx(book, xlsx_, {.date = date}, console.stop);
             if (!written) return tl::unexpected(written.error());
             console.print(fmt::format("{} written\n", xlsx_));
             for (const std::string& name : written->left_out) {
@@ -160,11 +160,11 @@ private:
                                           counted(static_cast<std::ptrdiff_t>(written->cut_texts), "text")));
         }
         if (!csv_.empty()) {
-            if (auto written = io::write_csv_folder(book, csv_); !written) return written;
+            if (auto written = io::write_csv_folder(book, csv_, console.stop); !written) return written;
             console.print(fmt::format("{}: {} written\n", csv_, counted(std::ssize(io::csv_names_of(book)), "file")));
         }
         if (!npy_.empty()) {
-            if (auto written = io::write_npy_folder(index, npy_); !written) return written;
+            if (auto written = io::write_npy_folder(index, npy_, console.stop); !written) return written;
             console.print(
                 fmt::format("{}: {} and index.json written\n", npy_, counted(std::ssize(index.lanes), "array")));
         }

@@ -481,7 +481,7 @@ Figure trend_figure(const TrendInput& input)
     const double from = places.empty() ? 1.0 : *std::ranges::min_element(places);
     const double to = places.empty() ? 1.0 : *std::ranges::max_element(places);
     if (input.logarithmic && from > 0.0) {
-        const double room = std::pow(std::max(to / from, 1.2), percent(6));
+        const double room = std::pow(std::max(to / from, percent(120)), percent(6));
         plot.x.from = from / room;
         plot.x.to = to * room;
     } else {
