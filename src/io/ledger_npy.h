@@ -7,6 +7,7 @@
 // Memory does not grow with the rows.
 #pragma once
 
+#include <cstdint>
 #include <stop_token>
 #include <string>
 #include <utility>

@@ -4,19 +4,12 @@
 
 #include <fmt/format.h>
 
+#include "src/io/csv_field.h"
+
 namespace becalm::figures {
 namespace {
 
-std::string quoted(std::string_view text)
-{
-    if (text.find_first_of(",\"\r\n") == std::string_view::npos) return std::string(text);
-    std::string result = "\"";
-    for (const char c : text) {
-        if (c == '"') result += '"';
-        result += c;
-    }
-    return result + '"';
-}
+std::string quoted(std::string_view text) { return io::csv_field(std::string(text)); }
 
 std::string number(double value) { return std::isfinite(value) ? fmt::format("{}", value) : std::string(); }
 
