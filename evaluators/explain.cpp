@@ -700,7 +700,14 @@ Results<ExplanationReport> explain(const Survey& survey, const io::CriteriaLibra
     with_spectra.spectra = true;
     const auto result = judged(survey, library, with_spectra);
     if (!result) return tl::unexpected(result.error());
-    auto report = Explainer(survey, *result, options).report();
+    return explained(survey, *result, options);
+}
+
+Results<ExplanationReport> explained(const Survey& survey, const Judged& judged, const ExplainOptions& options)
+{
+    if (auto problems = problems_of(survey, options.changes); !problems.empty())
+        return tl::unexpected(std::move(problems));
+    auto report = Explainer(survey, judged, options).report();
     if (options.assess.stop.stop_requested()) // what was not read again would pass for what cannot be known
         return tl::unexpected(std::vector<Problem>{{.kind = ProblemKind::outside_world,
                                                     .file = survey.path,

@@ -54,4 +54,7 @@ struct ExplainOptions {
 Results<ExplanationReport> explain(const Survey& survey, const io::CriteriaLibrary& library,
                                    const ExplainOptions& options = {});
 
+// The same of what has been judged with spectra (AssessOptions::spectra) already.
+Results<ExplanationReport> explained(const Survey& survey, const Judged& judged, const ExplainOptions& options = {});
+
 } // namespace becalm::evaluators

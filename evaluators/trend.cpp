@@ -65,10 +65,20 @@ void fit(Trend& trend, const std::optional<double>& at)
     trend.exponent = TrendEstimate{slope, slope - slope_reach, slope + slope_reach};
     trend.factor = value_of(trend, mean_y - slope * mean_x);
     trend.scatter_db = 20.0 * s;
+    const auto expected_at = [&](double place) {
+        const double x = std::log10(place) - mean_x, y = mean_y + slope * x;
+        const double y_reach = reach * std::sqrt(1.0 + 1.0 / n + x * x / xx);
+        return TrendEstimate{value_of(trend, y), value_of(trend, y - y_reach), value_of(trend, y + y_reach)};
+    };
+    constexpr int line_steps = 40;
+    const double begin = std::min(trend.points.front().at, at.value_or(trend.points.front().at));
+    const double end = std::max(trend.points.back().at, at.value_or(trend.points.back().at));
+    for (int i = 0; i <= line_steps; ++i) {
+        const double place = i == line_steps ? end : begin * std::pow(end / begin, static_cast<double>(i) / line_steps);
+        trend.line.push_back({place, expected_at(place)});
+    }
     if (!at) return;
-    const double x = std::log10(*at) - mean_x, y = mean_y + slope * x;
-    const double y_reach = reach * std::sqrt(1.0 + 1.0 / n + x * x / xx);
-    trend.expected = TrendEstimate{value_of(trend, y), value_of(trend, y - y_reach), value_of(trend, y + y_reach)};
+    trend.expected = expected_at(*at);
     if (*at < trend.points.front().at || *at > trend.points.back().at)
         trend.notes.push_back(fmt::format("{:g} lies outside of what was measured, {:g} to {:g}", *at,
                                           trend.points.front().at, trend.points.back().at));
@@ -119,7 +129,8 @@ Result<TrendReport> trends_over(const Survey& survey, const Assessment& assessme
                                      .unit = verdict.unit});
             axes.emplace_back();
         }
-        report.trends[found->second].points.push_back({verdict.condition, at_point->second, *verdict.value});
+        report.trends[found->second].points.push_back(
+            {verdict.condition, at_point->second, *verdict.value, verdict.expanded_uncertainty});
         axes[found->second].insert(verdict.axis);
     }
     for (std::size_t i = 0; i < report.trends.size(); ++i) {

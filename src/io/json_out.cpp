@@ -585,6 +585,42 @@ std::string as_json(const Assessment& assessment)
                     {"provenance", std::move(provenance)}});
 }
 
+std::string as_json(const LedgerIndex& index)
+{
+    Json fields = Json::array();
+    for (const LedgerField& field : fields_of_ledger())
+        fields.push_back({{"name", field.name}, {"type", field.whole ? "<i8" : "<f8"}, {"meaning", field.words}});
+    Json lanes = Json::array();
+    for (const LedgerLane& lane : index.lanes) {
+        Json units = Json::object();
+        for (const LedgerField& field : fields_of_ledger())
+            units[std::string(field.name)] = text_or_null(unit_of(field, lane));
+        lanes.push_back({{"file", npy_name_of(lane)},
+                         {"rows", lane.ledger->rows.size()},
+                         {"recording", lane.recording},
+                         {"recording_file", lane.file},
+                         {"sha256", lane.sha256},
+                         {"space", lane.space},
+                         {"position", lane.position},
+                         {"condition", text_or_null(lane.condition)},
+                         {"start", text_or_null(lane.start)},
+                         {"rate_hz", lane.ledger->rate_hz},
+                         {"channel", lane.ledger->lane.channel},
+                         {"axis", name_of(lane.ledger->lane.axis)},
+                         {"weighting", name_of(lane.ledger->lane.weighting)},
+                         {"first_second", lane.ledger->first_second},
+                         {"why_unfit", text_or_null(lane.why_unfit)},
+                         {"units", std::move(units)}});
+    }
+    Json unreadable = Json::array();
+    for (const auto& [file, why] : index.unreadable) unreadable.push_back({{"recording_file", file}, {"why", why}});
+    return written({{"schema", "becalm.ledger/1"},
+                    {"survey", {{"title", index.title}, {"file", index.survey}, {"sha256", index.sha256}}},
+                    {"fields", std::move(fields)},
+                    {"lanes", std::move(lanes)},
+                    {"unreadable", std::move(unreadable)}});
+}
+
 std::string as_json(const ExplanationReport& report)
 {
     Json explanations = Json::array();
@@ -779,6 +815,7 @@ std::string as_json(const TrendReport& report)
             points.push_back({{"condition", point.condition},
                               {"at", point.at},
                               {"value", point.value},
+                              {"expanded_uncertainty", or_null(point.expanded_uncertainty)},
                               {"off_db", or_null(point.off_db)}});
         Json entry{{"space", trend.space},     {"position", trend.position}, {"criterion", trend.criterion},
                    {"edition", trend.edition}, {"quantity", trend.quantity}, {"axis", trend.axis},
@@ -788,6 +825,11 @@ std::string as_json(const TrendReport& report)
         entry["factor"] = or_null(trend.factor);
         entry["scatter_db"] = or_null(trend.scatter_db);
         entry["expected"] = estimate(trend.expected);
+        Json line = Json::array();
+        for (const TrendLinePoint& point : trend.line)
+            line.push_back(
+                {{"at", point.at}, {"value", point.value.value}, {"low", point.value.low}, {"high", point.value.high}});
+        entry["line"] = std::move(line);
         entry["why_not"] = text_or_null(trend.why_not);
         entry["notes"] = trend.notes;
         trends.push_back(std::move(entry));
@@ -1033,10 +1075,16 @@ std::string as_csv(const Assessment& assessment)
 {
     std::string text = "space,position,condition,use,criterion,edition,clause,quantity,axis,weighting,value,"
                        "unit,expanded_uncertainty,"
-                       "judged,band_index,band,exceeded,why_not,recordings,person\r\n";
+                       "judged,band_index,band,exceeded,why_not,recordings,person,"
+                       "standard_uncertainty,probability_exceeded,probability_of_band,decision_rule,also_bands,"
+                       "decision,confirmed\r\n";
+    const auto joined = [](const std::vector<std::string>& texts) {
+        std::string all;
+        for (const std::string& one : texts) all += (all.empty() ? "" : "; ") + one;
+        return all;
+    };
     for (const Verdict& verdict : assessment.verdicts) {
-        std::string recordings;
-        for (const std::string& file : verdict.recordings) recordings += (recordings.empty() ? "" : "; ") + file;
+        const Uncertainty uncertainty = verdict.uncertainty.value_or(Uncertainty{});
         const std::string band =
             verdict.band_index ? verdict.bands[static_cast<std::size_t>(*verdict.band_index)].name : std::string();
         const std::vector<std::string> fields{csv_field(verdict.space),
@@ -1057,10 +1105,67 @@ std::string as_csv(const Assessment& assessment)
                                               csv_field(band),
                                               verdict.exceeded ? "true" : "false",
                                               csv_field(verdict.why_not),
-                                              csv_field(recordings),
-                                              csv_field(verdict.person)};
+                                              csv_field(joined(verdict.recordings)),
+                                              csv_field(verdict.person),
+                                              csv_number(uncertainty.standard),
+                                              csv_number(uncertainty.probability_exceeded),
+                                              csv_number(uncertainty.probability_of_band),
+                                              assessment.decision_rule,
+                                              csv_field(joined(verdict.also_bands)),
+                                              csv_field(verdict.decision ? verdict.decision->words : std::string()),
+                                              csv_field(verdict.confirmed)};
         for (std::size_t i = 0; i < fields.size(); ++i) text += (i > 0 ? "," : "") + fields[i];
         text += "\r\n";
+    }
+    return text;
+}
+
+std::string as_csv(const TrendReport& report)
+{
+    std::string text = "space,position,criterion,edition,quantity,axis,unit,over,kind,condition,at,value,low,high,"
+                       "expanded_uncertainty,off_db,exponent,exponent_low,exponent_high,factor,scatter_db,why_not,"
+                       "notes\r\n";
+    for (const Trend& trend : report.trends) {
+        std::string notes;
+        for (const std::string& note : trend.notes) notes += (notes.empty() ? "" : "; ") + note;
+        using Maybe = std::optional<double>;
+        const auto of = [](const std::optional<TrendEstimate>& estimate, double TrendEstimate::*number) {
+            return estimate ? Maybe((*estimate).*number) : Maybe();
+        };
+        const auto add = [&](std::string_view kind, const std::string& condition, Maybe at, Maybe value, Maybe low,
+                             Maybe high, Maybe uncertainty, Maybe off_db) {
+            const std::vector<std::string> fields{csv_field(trend.space),
+                                                  csv_field(trend.position),
+                                                  csv_field(trend.criterion),
+                                                  csv_field(trend.edition),
+                                                  trend.quantity,
+                                                  trend.axis,
+                                                  trend.unit,
+                                                  csv_field(report.over),
+                                                  std::string(kind),
+                                                  csv_field(condition),
+                                                  csv_number(at),
+                                                  csv_number(value),
+                                                  csv_number(low),
+                                                  csv_number(high),
+                                                  csv_number(uncertainty),
+                                                  csv_number(off_db),
+                                                  csv_number(of(trend.exponent, &TrendEstimate::value)),
+                                                  csv_number(of(trend.exponent, &TrendEstimate::low)),
+                                                  csv_number(of(trend.exponent, &TrendEstimate::high)),
+                                                  csv_number(trend.factor),
+                                                  csv_number(trend.scatter_db),
+                                                  csv_field(trend.why_not),
+                                                  csv_field(notes)};
+            for (std::size_t i = 0; i < fields.size(); ++i) text += (i > 0 ? "," : "") + fields[i];
+            text += "\r\n";
+        };
+        for (const TrendPoint& point : trend.points)
+            add("measured", point.condition, point.at, point.value, {}, {}, point.expanded_uncertainty, point.off_db);
+        for (const TrendLinePoint& point : trend.line)
+            add("line", {}, point.at, point.value.value, point.value.low, point.value.high, {}, {});
+        if (trend.expected)
+            add("expected", {}, report.at, trend.expected->value, trend.expected->low, trend.expected->high, {}, {});
     }
     return text;
 }

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "src/io/ledger_npy.h"
 #include "src/model/assessment.h"
 #include "src/model/comparison.h"
 #include "src/model/explanation.h"
@@ -28,6 +29,7 @@ std::string as_json(const TrendReport& report);             // becalm.trend/1
 std::string as_json(const ExposureReport& report);          // becalm.exposure/1
 std::string as_json(const MonitorReport& report);           // becalm.monitor/1
 std::string as_json(const ExplanationReport& report);       // becalm.explanation/1
+std::string as_json(const LedgerIndex& index);              // becalm.ledger/1
 
 // One row a verdict: comma-separated, quoted where needed, a header row, point as decimal sign [RFC 4180].
 std::string as_csv(const Assessment& assessment);
@@ -37,5 +39,8 @@ std::string as_csv(const ExposureReport& report);
 std::string as_csv(const ComparisonReport& report);
 // One row a period of each series.
 std::string as_csv(const MonitorReport& report);
+// For each trend a row a point (kind "measured"), then what the line says: where it was drawn ("line") and where it was
+// asked for ("expected"). The trend's own numbers stand in each row.
+std::string as_csv(const TrendReport& report);
 
 } // namespace becalm::io

@@ -193,6 +193,12 @@ with tempfile.TemporaryDirectory() as folder:
         del (of[0] if part == "periods" else of)[key]
         if validator("monitor-1").is_valid(wrong):
             sys.exit(f"monitor-1: the schema does not look into {part}")
+    run(0, "tables", demo / "survey.toml", "--npy", folder / "npy")
+    document = json.loads((folder / "npy" / "index.json").read_text())
+    hold("ledger-1", document, "tables --npy")
+    del document["lanes"][0]["units"]["rms"]
+    if validator("ledger-1").is_valid(document):
+        sys.exit("ledger-1: the schema does not look into the lanes")
     (folder / "predicted.csv").write_text("space,criterion,condition,value\nd4-214,iso6954-2000,service,0.15\n")
     hold("comparison-1", run(0, "compare", folder / "predicted.csv", demo / "survey.toml", "--json", "-"), "compare a prediction")
     (demo / "recordings" / "d4-214-service.wav").unlink()

@@ -373,6 +373,29 @@ Figure comparison(double width, double height)
     return comparison_figure(input);
 }
 
+Figure trend(double width, double height)
+{
+    TrendInput input;
+    input.heading = heading(width, height, "Cabin 12 over speed", "Floor, vertical; the trials of a day");
+    input.over_shown.unit = "kn";
+    input.quantity = "weighted r.m.s.";
+    input.shown = mm_s2;
+    const double off[] = {1.06, 0.97, 1.0, 0.93, 1.05};
+    for (int i = 0; i < 5; ++i) {
+        const double at = 8.0 + 2.0 * i, value = 1.4e-4 * at * at * off[i];
+        input.points.push_back({"run " + std::to_string(i + 1), at, value,
+                                i == 2 ? std::nullopt : std::optional<double>(value * (i == 0 ? 0.3 : 0.08))});
+    }
+    for (double at = 8.0; at < 18.5; at += 0.5) {
+        input.at.push_back(at);
+        input.line.push_back(1.4e-4 * at * at);
+        input.low.push_back(1.1e-4 * at * at);
+        input.high.push_back(1.8e-4 * at * at);
+    }
+    input.line_words = "exponent 2.00 (1.62 to 2.38)";
+    return trend_figure(input);
+}
+
 } // namespace
 
 std::vector<NamedFigure> example_figures(double width, double height)
@@ -388,6 +411,7 @@ std::vector<NamedFigure> example_figures(double width, double height)
             {"day-strip", day_strip(width, height)},
             {"nights", nights(width, height)},
             {"time-history", time_history(width, height)},
+            {"trend", trend(width, height)},
             {"comparison", comparison(width, height)}};
 }
 

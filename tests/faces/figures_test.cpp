@@ -10,6 +10,7 @@
 #include <gmock/gmock.h>
 
 #include "ui/figures/builders.h"
+#include "ui/figures/figure_csv.h"
 #include "ui/figures/svg.h"
 #include "ui/figures/thinning.h"
 
@@ -312,6 +313,27 @@ TEST(Figures, ShareTheirXAxis)
     EXPECT_EQ(scene.areas[0].rect.right(), scene.areas[1].rect.right());
     EXPECT_EQ(scene.areas[0].x.from, scene.areas[1].x.from);
     EXPECT_EQ(std::ranges::count(texts_of(scene, Role::panel_words), "one-third octave, Hz"), 1);
+}
+
+TEST(Figures, ShowErrorBarsInFull)
+{
+    TrendInput input;
+    input.points = {{"a", 10.0, 1.0, 0.5}, {"b", 20.0, 4.0, {}}, {"c", 30.0, 9.0, 3.0}, {"d", 40.0, 2.0, 2.5}};
+    const Figure figure = trend_figure(input);
+    const Scene scene = laid_out(figure);
+    ASSERT_THAT(scene.areas, SizeIs(1));
+    EXPECT_LE(scene.areas[0].y.from, 0.5);
+    EXPECT_GE(scene.areas[0].y.to, 12.0);
+    std::size_t marks = 0, strokes = 0;
+    for (const Item& item : scene.items)
+        if (const auto* path = std::get_if<Path>(&item.shape); path != nullptr && item.role == Role::series)
+            (path->fill ? marks : strokes) += path->runs.size();
+    EXPECT_EQ(marks, 4U);
+    EXPECT_EQ(strokes, 3U + 3U + 2U); // that of d goes below zero: no end on a logarithmic axis
+    const std::string csv = csv_of(figure);
+    EXPECT_THAT(csv, HasSubstr(",uncertainty,"));
+    EXPECT_THAT(csv, HasSubstr(",6,12\r\n"));
+    EXPECT_FALSE(laid_out(trend_figure({})).items.empty());
 }
 
 // ---- thinning

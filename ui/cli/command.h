@@ -35,6 +35,7 @@ std::unique_ptr<Command> make_compare_command();
 std::unique_ptr<Command> make_trend_command();
 std::unique_ptr<Command> make_exposure_command();
 std::unique_ptr<Command> make_monitor_command();
+std::unique_ptr<Command> make_tables_command();
 std::unique_ptr<Command> make_report_command();
 std::unique_ptr<Command> make_verify_command();
 std::unique_ptr<Command> make_check_command();

@@ -140,6 +140,7 @@ int run(std::vector<std::string> arguments, const Console& console)
         commands.push_back(make_trend_command());
         commands.push_back(make_exposure_command());
         commands.push_back(make_monitor_command());
+        commands.push_back(make_tables_command());
         commands.push_back(make_report_command());
         commands.push_back(make_verify_command());
         commands.push_back(make_weigh_command());

@@ -8,6 +8,7 @@
 #include "src/io/survey_file.h"
 #include "ui/cli/cache_option.h"
 #include "ui/cli/command.h"
+#include "ui/cli/trend_figures.h"
 
 namespace becalm::cli {
 namespace {
@@ -22,7 +23,9 @@ public:
         app.number("--at", at_, "what is to be expected there, with its 95 % interval");
         app.texts("--criterion", criteria_, "by this one instead of the survey's own [[judge]] (repeat for more)");
         app.text("--space", space_, "this space alone");
+        app.text("--figures", figures_, "write values, line and interval as SVG into this folder");
         app.output("--json", json_, "write JSON to FILE, or to the output for -");
+        app.output("--csv", csv_, "write points and line to FILE, or to the output for -");
         cache_.declare(app);
         app.jobs(jobs_);
         return app;
@@ -30,6 +33,10 @@ public:
 
     int run(const Console& console) override
     {
+        if (!json_.empty() && json_ == csv_)
+            return give_up(console, {{.kind = ProblemKind::usage,
+                                      .what = fmt::format("--json and --csv both go to {}", json_),
+                                      .remedy = "give one of them another file"}});
         const auto survey = io::read_survey(survey_);
         if (!survey) return give_up(console, survey.error());
         if (!space_.empty() && survey->space(space_) == nullptr)
@@ -53,9 +60,20 @@ public:
             std::erase_if(report->trends, [&](const Trend& trend) { return trend.space != space_; });
         const bool any = report && std::ranges::any_of(report->trends,
                                                        [](const Trend& trend) { return trend.exponent.has_value(); });
-        return tell(
-            console, report, json_, [&](const TrendReport& told) { show(console, told); },
-            [](const TrendReport& told) { return io::as_json(told); }, any ? done : unusable);
+        if (!report) return give_up(console, {report.error()});
+        const bool shown = json_ != "-" && csv_ != "-";
+        if (!figures_.empty()) {
+            const auto written = write_figures(*report, figures_);
+            if (!written) return give_up(console, {written.error()});
+            if (shown)
+                console.print(fmt::format("{} written to {}\n", counted(std::ssize(*written), "figure"), figures_));
+        }
+        if (shown) show(console, *report);
+        if (const auto delivered = deliver(console, json_, [&] { return io::as_json(*report); }); !delivered)
+            return give_up(console, {delivered.error()});
+        if (const auto delivered = deliver(console, csv_, [&] { return io::as_csv(*report); }); !delivered)
+            return give_up(console, {delivered.error()});
+        return any ? done : unusable;
     }
 
 private:
@@ -102,7 +120,7 @@ private:
             "expected is no verdict.\n");
     }
 
-    std::string survey_, over_, space_, json_;
+    std::string survey_, over_, space_, figures_, json_, csv_;
     std::vector<std::string> criteria_;
     std::optional<double> at_;
     CacheOption cache_;

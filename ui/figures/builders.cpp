@@ -521,4 +521,56 @@ Figure comparison_figure(const ComparisonInput& input)
     return figure;
 }
 
+Figure trend_figure(const TrendInput& input)
+{
+    const FigureWords& words = words_of(input.heading.language);
+    Figure figure = begun(input.heading);
+    const AxisKind kind = input.logarithmic ? AxisKind::logarithmic : AxisKind::linear;
+    Plot plot;
+    plot.x = {.kind = kind, .words = input.over, .numbers = input.over_shown};
+    plot.y = {.kind = kind, .words = input.quantity, .numbers = input.shown, .most_decades = 4.0};
+    if (!input.at.empty()) {
+        Series& interval = plot.series.emplace_back();
+        interval.words = input.interval_words.empty() ? words.further_values.text() : input.interval_words;
+        interval.form = SeriesForm::band;
+        interval.x.listed = input.at;
+        interval.values = input.high;
+        interval.lower = input.low;
+        interval.ink = Ink::second;
+        Series& line = plot.series.emplace_back();
+        line.words = input.line_words.empty() ? words.fitted_line.text() : input.line_words;
+        line.x.listed = input.at;
+        line.values = input.line;
+        line.ink = Ink::second;
+        line.dash = Dash::dashed;
+        line.width_px = strong_px;
+    }
+    Series points{.words = words.measured.text(), .form = SeriesForm::points, .ink = Ink::first, .width_px = strong_px};
+    bool with_bars = false;
+    for (const TrendPlace& place : input.points) {
+        points.x.listed.push_back(place.at);
+        points.values.push_back(place.value);
+        points.reach.push_back(place.expanded_uncertainty.value_or(not_a_number));
+        with_bars = with_bars || place.expanded_uncertainty.has_value();
+    }
+    if (with_bars) points.words = words.measured_uncertain.text();
+    // Room beside the first and the last, so that no mark lies on the frame.
+    std::vector<double> places = points.x.listed;
+    places.insert(places.end(), input.at.begin(), input.at.end());
+    const double from = places.empty() ? 1.0 : *std::ranges::min_element(places);
+    const double to = places.empty() ? 1.0 : *std::ranges::max_element(places);
+    if (input.logarithmic && from > 0.0) {
+        const double room = std::pow(std::max(to / from, percent(120)), percent(6));
+        plot.x.from = from / room;
+        plot.x.to = to * room;
+    } else {
+        const double room = percent(6) * std::max(to - from, percent(10) * std::max(std::abs(to), 1.0));
+        plot.x.from = from - room;
+        plot.x.to = to + room;
+    }
+    plot.series.push_back(std::move(points));
+    figure.panels.push_back({.content = std::move(plot)});
+    return figure;
+}
+
 } // namespace becalm::figures

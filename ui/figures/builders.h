@@ -208,4 +208,26 @@ struct ComparisonInput {
 // One-third octaves of two conditions above, the change from the first to the second in dB beneath.
 Figure comparison_figure(const ComparisonInput& input);
 
+// ---- over what conditions state
+
+struct TrendPlace {
+    std::string words = {}; // of the condition
+    double at = 0.0, value = 0.0;
+    std::optional<double> expanded_uncertainty = {};
+};
+
+struct TrendInput {
+    Heading heading = Heading();
+    std::string over = "speed"; // what the conditions state
+    Numbers over_shown = Numbers();
+    std::string quantity = "acceleration, r.m.s.";
+    Numbers shown = Numbers();
+    std::vector<TrendPlace> points = {};
+    std::vector<double> at = {}, line = {}, low = {}, high = {}; // the line and its interval; empty: none
+    std::string line_words = {}, interval_words = {};            // empty: in general words
+    bool logarithmic = true; // both axes; false where something is zero or less, or a level
+};
+// Points with their expanded uncertainty, the line through them and where a further value is to be expected.
+Figure trend_figure(const TrendInput& input);
+
 } // namespace becalm::figures

@@ -49,7 +49,8 @@ enum class SeriesForm {
     line,  // x of points
     steps, // x of edges: the outline
     bars,  // x of edges: a body from the base line up
-    band   // x of points: filled from `lower` to `values`
+    band,  // x of points: filled from `lower` to `values`
+    points // x of points: a mark each, with an error bar where `reach` has one
 };
 
 struct Series {
@@ -58,6 +59,7 @@ struct Series {
     Places x = Places();
     std::vector<double> values = {};
     std::vector<double> lower = {}; // of a band only
+    std::vector<double> reach = {}; // of points only: from the value to either end of its error bar
     Ink ink = Ink::first;
     Dash dash = Dash::solid;
     double width_px = curve_px;

@@ -4,19 +4,12 @@
 
 #include <fmt/format.h>
 
+#include "src/io/csv_field.h"
+
 namespace becalm::figures {
 namespace {
 
-std::string quoted(std::string_view text)
-{
-    if (text.find_first_of(",\"\r\n") == std::string_view::npos) return std::string(text);
-    std::string result = "\"";
-    for (const char c : text) {
-        if (c == '"') result += '"';
-        result += c;
-    }
-    return result + '"';
-}
+std::string quoted(std::string_view text) { return io::csv_field(std::string(text)); }
 
 std::string number(double value) { return std::isfinite(value) ? fmt::format("{}", value) : std::string(); }
 
@@ -48,6 +41,10 @@ public:
         const auto y = [&](double value) { return number(on_axis(plot.y, value)); };
         for (const Series& series : plot.series) {
             const bool edges = series.form == SeriesForm::steps || series.form == SeriesForm::bars;
+            for (std::size_t i = 0; i < series.values.size() && i < series.reach.size(); ++i)
+                if (std::isfinite(series.reach[i]))
+                    row(panel, "uncertainty", series.words, x_words, x(series.x.at(i)), "", y_words,
+                        y(series.values[i] - series.reach[i]), y(series.values[i] + series.reach[i]));
             for (std::size_t i = 0; i < series.values.size(); ++i)
                 row(panel, "series", series.words, x_words, x(series.x.at(i)), edges ? x(series.x.at(i + 1)) : "",
                     y_words, i < series.lower.size() ? y(series.lower[i]) : y(series.values[i]),

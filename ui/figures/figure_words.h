@@ -29,6 +29,9 @@ struct FigureWords {
     // Periods of a campaign.
     Phrase date, within_allowed, exceeding, measured;
 
+    // Over what conditions state.
+    Phrase measured_uncertain, fitted_line, further_values;
+
     // Of an explanation.
     Phrase weighted_spectrum, weighted_bands, spectrum_over_time, what_carries, of_axis, weighted_density, weighted_rms,
         how_made, weighting_shape, curve_times, curve_of_criterion;

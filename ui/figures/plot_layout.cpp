@@ -10,7 +10,7 @@ namespace becalm::figures {
 namespace {
 
 constexpr std::size_t colour_levels = 16;
-constexpr double tick_px = 4.0, sample_px = 22.0, leader_px = 10.0, least_plot_px = 44.0, notch_px = 9.0;
+constexpr double tick_px = 4.0, sample_px = 22.0, leader_px = 10.0, least_plot_px = 44.0, notch_px = 9.0, mark_px = 8.0;
 
 struct KeyEntry {
     const Series* series = nullptr; // nullptr: the hatch of what is left out
@@ -233,7 +233,9 @@ private:
                 canvas.hatch(Role::key, swatch, hatch_stroke(), 5.0);
             else if (entry.series->form == SeriesForm::bars || entry.series->form == SeriesForm::band)
                 canvas.box(Role::key, swatch, body_colour(*entry.series));
-            if (entry.series != nullptr && entry.series->form == SeriesForm::bars)
+            if (entry.series != nullptr && entry.series->form == SeriesForm::points)
+                canvas.area(Role::key, {mark_at({left + sample_px / 2.0, middle})}, colour_of(entry.series->ink));
+            else if (entry.series != nullptr && entry.series->form == SeriesForm::bars)
                 canvas.line(Role::key, {left, swatch.top}, {left + sample_px, swatch.top}, stroke_of(*entry.series));
             else if (entry.series != nullptr && entry.series->form != SeriesForm::band)
                 canvas.line(Role::key, {left, middle}, {left + sample_px, middle}, stroke_of(*entry.series));
@@ -577,6 +579,7 @@ private:
     void draw_line(Canvas& canvas, const Series& series) const
     {
         if (series.form == SeriesForm::band) return;
+        if (series.form == SeriesForm::points) return draw_points(canvas, series);
         std::vector<std::vector<Point>> runs;
         const auto add = [&](const std::vector<Point>& line) {
             for (auto& part : clipped_line(line, rect_)) runs.push_back(std::move(part));
@@ -600,6 +603,39 @@ private:
             add(line);
         }
         canvas.lines(Role::series, std::move(runs), stroke_of(series));
+    }
+
+    static std::vector<Point> mark_at(const Point& centre)
+    {
+        const double r = mark_px / 2.0;
+        return {{centre.x - r, centre.y}, {centre.x, centre.y - r}, {centre.x + r, centre.y}, {centre.x, centre.y + r}};
+    }
+
+    void draw_points(Canvas& canvas, const Series& series) const
+    {
+        std::vector<std::vector<Point>> marks, error_bars;
+        const auto add_line = [&](const std::vector<Point>& line) {
+            for (auto& part : clipped_line(line, rect_)) error_bars.push_back(std::move(part));
+        };
+        for (std::size_t i = 0; i < series.values.size(); ++i) {
+            if (!series.x.listed.empty() && i >= series.x.listed.size()) break;
+            const double x = series.x.at(i), y = series.values[i];
+            if (!std::isfinite(x) || !std::isfinite(y) || !x_.holds(x)) continue;
+            if ((x_.logarithmic && x <= 0.0) || (y_.logarithmic && y <= 0.0)) continue;
+            const double at = x_.px(x), half = mark_px / 2.0;
+            if (i < series.reach.size() && series.reach[i] > 0.0 && std::isfinite(series.reach[i])) {
+                const double low = y - series.reach[i], high = y_.px(y + series.reach[i]);
+                const bool ends = !y_.logarithmic || low > 0.0; // else it goes down without end
+                const double foot = ends ? y_.px(low) : rect_.bottom();
+                add_line({{at, foot}, {at, high}});
+                add_line({{at - half, high}, {at + half, high}});
+                if (ends) add_line({{at - half, foot}, {at + half, foot}});
+            }
+            auto mark = clipped_area(mark_at({at, y_.px(y)}), rect_);
+            if (!mark.empty()) marks.push_back(std::move(mark));
+        }
+        canvas.lines(Role::series, std::move(error_bars), stroke_of(series));
+        canvas.area(Role::series, std::move(marks), colour_of(series.ink));
     }
 
     void draw_levels(Canvas& canvas) const

@@ -227,6 +227,21 @@ RangedPlot ranged(const Plot& plot, Language language)
         Extremes own{.logarithmic = all.logarithmic}, places{.logarithmic = along.logarithmic};
         take_values(own, places, series, series.values, result.x);
         if (series.form == SeriesForm::band) take_values(own, places, series, series.lower, result.x);
+        if (series.form == SeriesForm::points) {
+            std::vector<double> upper, lower; // ends of the error bars
+            for (std::size_t i = 0; i < series.values.size() && i < series.reach.size(); ++i) {
+                upper.push_back(series.values[i] + series.reach[i]);
+                const double low = series.values[i] - series.reach[i];
+                lower.push_back(own.logarithmic && low <= 0.0 ? std::numeric_limits<double>::quiet_NaN() : low);
+            }
+            Extremes ends{.logarithmic = all.logarithmic}, again{.logarithmic = along.logarithmic};
+            take_values(ends, again, series, upper, result.x);
+            take_values(ends, again, series, lower, result.x);
+            if (ends.any()) {
+                all.take(ends.least);
+                all.take(ends.greatest);
+            }
+        }
         telling.say_left_out(result.notes, series.words, own);
         if (places.left_out > 0)
             result.notes.push_back(filled(places.left_out == 1 ? words.place_not_on_axis : words.places_not_on_axis,

@@ -62,7 +62,7 @@ std::optional<std::size_t> cell_in(const std::vector<double>& edges, double at)
 std::optional<double> curve_value(const Plot& plot, double x)
 {
     for (const Series& series : plot.series) {
-        if (series.form == SeriesForm::band) continue;
+        if (series.form == SeriesForm::band || series.form == SeriesForm::points) continue;
         const auto value = series.form == SeriesForm::line ? at_point(series, x)
                                                            : between(series.x, series.values.size(), x, series.values);
         if (value && std::isfinite(*value)) return value;

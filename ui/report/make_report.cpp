@@ -1,7 +1,6 @@
 #include "ui/report/make_report.h"
 
 #include <algorithm>
-#include <chrono>
 #include <filesystem>
 #include <iterator>
 
@@ -13,29 +12,13 @@
 #include "src/io/atomic_file.h"
 #include "src/io/criteria_folders.h"
 #include "src/io/survey_file.h"
+#include "ui/report/dates.h"
 #include "ui/report/html.h"
 #include "ui/report/pdf.h"
 #include "ui/report/report_contents.h"
 
 namespace becalm::report {
 namespace {
-
-// ISO 8601: "2026-03-14", a day that there is.
-bool is_date(const std::string& text)
-{
-    int year = 0;
-    unsigned month = 0, day = 0;
-    if (text.size() != 10 || text[4] != '-' || text[7] != '-') return false;
-    for (std::size_t i = 0; i < text.size(); ++i) {
-        if (i == 4 || i == 7) continue;
-        if (text[i] < '0' || text[i] > '9') return false;
-        const int digit = text[i] - '0';
-        if (i < 4) year = 10 * year + digit;
-        if (i == 5 || i == 6) month = 10 * month + static_cast<unsigned>(digit);
-        if (i > 7) day = 10 * day + static_cast<unsigned>(digit);
-    }
-    return std::chrono::year_month_day(std::chrono::year(year), std::chrono::month(month), std::chrono::day(day)).ok();
-}
 
 // Where the survey lies as seen from the report.
 std::string relative_to(const std::string& report, const std::string& survey)

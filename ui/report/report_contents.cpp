@@ -8,17 +8,10 @@
 #include "ui/figures/figure_words.h"
 #include "ui/figures/text.h"
 #include "ui/report/chapters.h"
+#include "ui/report/dates.h"
 
 namespace becalm::report {
-std::string date_of(const ReportInput& input)
-{
-    constexpr std::size_t date_letters = 10; // of "2026-03-14T09:30:00+01:00"
-    std::string latest = input.date;
-    if (latest.empty())
-        for (const Recording& recording : input.survey.recordings)
-            latest = std::max(latest, recording.start.substr(0, date_letters));
-    return latest;
-}
+std::string date_of(const ReportInput& input) { return input.date.empty() ? latest_date(input.survey) : input.date; }
 
 void Chapter::heading(std::string_view text, std::string anchor) const
 {

@@ -1,0 +1,37 @@
+// Ledgers as arrays that NumPy maps: a file in the published NPY format, version 1.0 [numpy.lib.format], for each lane,
+// one record a second, little-endian 8-byte integers and doubles, every bit as it was computed. What the files are of
+// stands in index.json (data/schema/ledger-1.schema.json).
+//
+//   index = json.load(open("index.json")); rows = numpy.load(index["lanes"][0]["file"], mmap_mode="r"); rows["rms"]
+//
+// Memory does not grow with the rows.
+#pragma once
+
+#include <cstdint>
+#include <stop_token>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "src/base/problem.h"
+#include "src/model/ledger_lane.h"
+
+namespace becalm::io {
+
+struct LedgerIndex {
+    std::string title = {}, survey = {}, sha256 = {}; // survey: name of its file
+    std::vector<LedgerLane> lanes = {};
+    std::vector<std::pair<std::string, std::string>> unreadable = {}; // recording, why
+};
+
+// "0001-ch1-z-Wk.npy": recording, channel, axis, weighting.
+std::string npy_name_of(const LedgerLane& lane);
+
+// The file's head for so many rows: magic, version, the dtype of fields_of_ledger(), padded to 64 bytes.
+std::string npy_header(std::uint64_t rows);
+
+// All of it lies inside the folder, which is made where it is not there; other files in it are left alone, so what does
+// not stand in the index is none of this survey's. The index goes first and comes last: where it is, all is there.
+Result<void> write_npy_folder(const LedgerIndex& index, const std::string& folder, const std::stop_token& stop = {});
+
+} // namespace becalm::io
