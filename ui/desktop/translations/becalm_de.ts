@@ -1968,6 +1968,14 @@
         <translation>Ein Name mit der Endung .pdf ergibt ein PDF, jeder andere eine HTML-Datei, die für sich allein steht</translation>
     </message>
     <message>
+        <source>Language of the report</source>
+        <translation>Sprache des Berichts</translation>
+    </message>
+    <message>
+        <source>La&amp;nguage</source>
+        <translation>S&amp;prache</translation>
+    </message>
+    <message>
         <source>&amp;Letterhead</source>
         <translation>&amp;Briefkopf</translation>
     </message>

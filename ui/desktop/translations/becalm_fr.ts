@@ -1968,6 +1968,14 @@
         <translation>Un nom qui finit par .pdf donne un PDF, tout autre un fichier HTML autonome</translation>
     </message>
     <message>
+        <source>Language of the report</source>
+        <translation>Langue du rapport</translation>
+    </message>
+    <message>
+        <source>La&amp;nguage</source>
+        <translation>&amp;Langue</translation>
+    </message>
+    <message>
         <source>&amp;Letterhead</source>
         <translation>En-&amp;tête</translation>
     </message>
