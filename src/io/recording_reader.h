@@ -96,11 +96,13 @@ Result<std::vector<RecordingPart>> parts_of(const std::string& path);
 // One per format; nullptr where the content is not of this format. `path` is the file, without a part.
 Result<std::unique_ptr<RecordingReader>> open_audio(const std::string& path, const ReadOptions& options = {});
 Result<std::unique_ptr<RecordingReader>> open_uff(const std::string& path, const ReadOptions& options);
+Result<std::unique_ptr<RecordingReader>> open_miniseed(const std::string& path, const ReadOptions& options);
 Result<std::unique_ptr<RecordingReader>> open_text(const std::string& path, const ReadOptions& options);
 
 // The recordings of a file by name, one per format that can hold several; empty where the content is not of this
 // format.
 Result<std::vector<RecordingPart>> parts_of_uff(const std::string& path);
+Result<std::vector<RecordingPart>> parts_of_miniseed(const std::string& path);
 
 // File names that a folder scan takes for recordings (extension only; open_recording decides).
 bool looks_like_a_recording(const std::string& path);
