@@ -38,7 +38,7 @@ struct Format {
 
 // In the order in which they are asked: text last, since it is told by its looks alone.
 constexpr std::array formats{Format{&open_audio}, Format{&open_uff, &parts_of_uff},
-                             Format{&open_miniseed, &parts_of_miniseed}, Format{&open_text}};
+                             Format{&open_miniseed, &parts_of_miniseed}, Format{&open_sac}, Format{&open_text}};
 
 // At most so many parts are named in a message.
 constexpr std::size_t parts_told = 12;
@@ -100,7 +100,7 @@ Result<std::unique_ptr<RecordingReader>> open_recording(const std::string& path,
         return fail(
             unusable(named.file, "this is text in UTF-16, which is not read", "save it as plain text or UTF-8"));
     return fail(unusable(named.file, fmt::format("the format is not known (the first bytes are {})", as_hex(bytes)),
-                         "WAV, RF64, W64, FLAC, UFF, miniSEED and delimited text are read"));
+                         "WAV, RF64, W64, FLAC, UFF, miniSEED, SAC and delimited text are read"));
 }
 
 Result<std::vector<RecordingPart>> parts_of(const std::string& path)
@@ -115,9 +115,9 @@ Result<std::vector<RecordingPart>> parts_of(const std::string& path)
 
 bool looks_like_a_recording(const std::string& path)
 {
-    constexpr std::array<std::string_view, 16> endings{".wav", ".wave",  ".rf64", ".w64", ".flac", ".csv",
-                                                       ".txt", ".tsv",   ".asc",  ".dat", ".uff",  ".unv",
-                                                       ".ufb", ".mseed", ".msd",  ".seed"};
+    constexpr std::array<std::string_view, 17> endings{".wav", ".wave",  ".rf64", ".w64",  ".flac", ".csv",
+                                                       ".txt", ".tsv",   ".asc",  ".dat",  ".uff",  ".unv",
+                                                       ".ufb", ".mseed", ".msd",  ".seed", ".sac"};
     const auto slash = path.rfind('/');
     const auto begin = slash == std::string::npos ? 0 : slash + 1;
     const auto dot = path.rfind('.');

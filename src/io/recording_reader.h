@@ -97,6 +97,7 @@ Result<std::vector<RecordingPart>> parts_of(const std::string& path);
 Result<std::unique_ptr<RecordingReader>> open_audio(const std::string& path, const ReadOptions& options = {});
 Result<std::unique_ptr<RecordingReader>> open_uff(const std::string& path, const ReadOptions& options);
 Result<std::unique_ptr<RecordingReader>> open_miniseed(const std::string& path, const ReadOptions& options);
+Result<std::unique_ptr<RecordingReader>> open_sac(const std::string& path, const ReadOptions& options = {});
 Result<std::unique_ptr<RecordingReader>> open_text(const std::string& path, const ReadOptions& options);
 
 // The recordings of a file by name, one per format that can hold several; empty where the content is not of this
