@@ -12,6 +12,7 @@
 #include <rapidcheck/gtest.h>
 
 #include "src/io/recording_reader.h"
+#include "src/io/uff_writer.h"
 
 #include "tests/src/recording_checks.h"
 #include "tests/src/scratch_folder.h"
@@ -431,6 +432,58 @@ TEST(Uff, AnyBitMayFlip)
     Written x{.direction = 1, .values = noise(20)}, y{.direction = 2, .data = 4, .even = false, .values = noise(20)};
     for (int i = 0; i < 20; ++i) y.times.push_back(0.1 * i);
     tests::any_bit_may_flip(x.text() + y.text() + x.binary() + y.binary(), 1500, 7);
+}
+
+TEST(UffWriter, ReadsBackToTheLastBit)
+{
+    const ScratchFolder folder;
+    for (const double rate : {2048.0, 1000.0, 3.0, 199.252682}) {
+        const std::string path = folder.path(fmt::format("{}.uff", rate));
+        const Values x = noise(3001, 1), z = noise(3001, 2);
+        auto writer = UffWriter::create(
+            path, {.rate_hz = rate,
+                   .frames = 3001,
+                   .title = "recording 7",
+                   .start = "2031-05-17T06:30:05.25Z",
+                   .channels = {{.name = "Ger\xC3\xA4t", .node = 1, .axis = "x"}, {.node = 3, .axis = "z"}}});
+        ASSERT_TRUE(writer) << to_text(writer.error());
+        for (const Values* values : {&x, &z}) {
+            writer->add(std::span(*values).first(1000));
+            writer->add(std::span(*values).subspan(1000));
+        }
+        ASSERT_TRUE(writer->finish());
+        const auto read = whole_recording(path);
+        EXPECT_EQ(read.channel(0), x);
+        EXPECT_EQ(read.channel(1), z);
+        EXPECT_EQ(read.info.rate_hz, rate_kept_by_uff(rate));
+        EXPECT_NEAR(read.info.rate_hz, rate, rate == std::round(rate) ? 0.0 : rate * 5e-7); // seven digits
+        EXPECT_EQ(read.info.start, "2031-05-17T06:30:05");
+        EXPECT_EQ(read.info.unit, "m/s2");
+        EXPECT_EQ(read.info.facts[0].direction, "1 +X");
+        EXPECT_THAT(read.info.names, ElementsAre("1 +X", "3 +Z"));
+    }
+}
+
+TEST(UffWriter, WritesWholeFilesOnly)
+{
+    const ScratchFolder folder;
+    const UffLayout layout{.rate_hz = 100.0, .frames = 10, .channels = {{}}};
+    const Values values(20, 1.0);
+    for (const std::size_t count : {std::size_t{9}, std::size_t{11}}) {
+        auto writer = UffWriter::create(folder.path("a.uff"), layout);
+        ASSERT_TRUE(writer);
+        writer->add(std::span(values).first(count));
+        const auto finished = writer->finish();
+        ASSERT_FALSE(finished);
+        EXPECT_THAT(finished.error().what, HasSubstr("values than were promised"));
+    }
+    EXPECT_EQ(folder.entries(), 0U);
+    folder.file("b.uff", "old");
+    const auto existing = UffWriter::create(folder.path("b.uff"), layout);
+    ASSERT_FALSE(existing);
+    EXPECT_EQ(existing.error().what, "it exists already");
+    EXPECT_FALSE(UffWriter::create(folder.path("c.uff"), {.rate_hz = 100.0, .frames = 10}));
+    EXPECT_FALSE(UffWriter::create(folder.path("c.uff"), {.rate_hz = 100.0, .channels = {{}}}));
 }
 
 // Whatever lines stand in whatever order, reading them ends.
