@@ -922,7 +922,10 @@ RecordingInfo info_of(const Group& group, const std::vector<Group>& all)
         const Function& f = *group.functions[c];
         std::string freedom = f.response;
         if (!freedom.empty() && !f.reference.empty()) freedom += " of " + f.reference;
-        info.names.push_back(titled && (group.functions.size() > 1 || freedom.empty()) ? f.id[0] : freedom);
+        std::string name = freedom;
+        if (titled && (group.functions.size() > 1 || freedom.empty()))
+            name = f.id[0] + (freedom.empty() ? "" : " (" + freedom + ")");
+        info.names.push_back(std::move(name));
         ChannelFacts facts{.unit = f.unit, .direction = f.direction};
         const auto motion = motion_of(f);
         const auto unit = known_unit(f.unit);

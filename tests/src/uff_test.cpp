@@ -440,12 +440,12 @@ TEST(UffWriter, ReadsBackToTheLastBit)
     for (const double rate : {2048.0, 1000.0, 3.0, 199.252682}) {
         const std::string path = folder.path(fmt::format("{}.uff", rate));
         const Values x = noise(3001, 1), z = noise(3001, 2);
-        auto writer = UffWriter::create(
-            path, {.rate_hz = rate,
-                   .frames = 3001,
-                   .title = "recording 7",
-                   .start = "2031-05-17T06:30:05.25Z",
-                   .channels = {{.name = "Ger\xC3\xA4t", .node = 1, .axis = "x"}, {.node = 3, .axis = "z"}}});
+        auto writer = UffWriter::create(path, {.rate_hz = rate,
+                                               .frames = 3001,
+                                               .title = "recording 7",
+                                               .start = "2031-05-17T06:30:05.25Z",
+                                               .channels = {{.name = "Ger\xC3\xA4t", .node = 1, .axis = "x"},
+                                                            {.name = "Sitz", .node = 3, .axis = "z"}}});
         ASSERT_TRUE(writer) << to_text(writer.error());
         for (const Values* values : {&x, &z}) {
             writer->add(std::span(*values).first(1000));
@@ -460,7 +460,7 @@ TEST(UffWriter, ReadsBackToTheLastBit)
         EXPECT_EQ(read.info.start, "2031-05-17T06:30:05");
         EXPECT_EQ(read.info.unit, "m/s2");
         EXPECT_EQ(read.info.facts[0].direction, "1 +X");
-        EXPECT_THAT(read.info.names, ElementsAre("1 +X", "3 +Z"));
+        EXPECT_THAT(read.info.names, ElementsAre("Ger\xC3\xA4t (1 +X)", "Sitz (3 +Z)"));
     }
 }
 

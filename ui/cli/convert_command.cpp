@@ -45,7 +45,7 @@ private:
                              .title = std::filesystem::path(file_).filename().string(),
                              .start = reader->info().start};
         for (const ChannelOfReport& channel : reader->channels())
-            layout.channels.push_back({.name = channel.name.value_or(fmt::format("channel {}", channel.channel)),
+            layout.channels.push_back({.name = channel.name.value_or(""),
                                        .node = channel.channel,
                                        .axis = channel.axis.value_or(""),
                                        .motion = options->unit.motion,
