@@ -34,6 +34,7 @@ constexpr std::size_t greatest_stretches = 100'000; // without a gap, over all c
 constexpr std::size_t greatest_traces = 4096;
 constexpr double same_rate = 1e-4;
 constexpr double second_us = 1e6;
+constexpr double slowest_hz = 1e-4, fastest_hz = 1e9;
 
 constexpr auto copy_again = "copy it again from the recorder";
 
@@ -175,8 +176,11 @@ Result<Record> record_in(std::string_view bytes, std::int64_t offset, const std:
 
     constexpr int text = 0;
     if (coding == text || r.samples == 0 || r.rate_hz == 0.0) return r; // a log, an event, a state of health
-    if (!(r.rate_hz > 0.0) || !std::isfinite(r.rate_hz))
-        return fail(at_byte(path, offset, fmt::format("its rate is {} Hz", r.rate_hz), "export it again"));
+    // Slower, and one damaged record would last longer than there are dates.
+    if (!(r.rate_hz >= slowest_hz && r.rate_hz <= fastest_hz))
+        return fail(at_byte(path, offset,
+                            fmt::format("its rate is {} Hz; {} to {} Hz are read", r.rate_hz, slowest_hz, fastest_hz),
+                            "export it again"));
     const auto known = std::ranges::find(codings, coding, &Coding::number);
     if (known == codings.end())
         return fail(at_byte(path, offset, fmt::format("its samples have coding {}, which is not read", coding),

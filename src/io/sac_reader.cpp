@@ -22,7 +22,8 @@ namespace {
 constexpr std::int64_t header_bytes = 632;
 constexpr std::int64_t footer_bytes = 22 * 8;
 constexpr std::size_t block_frames = 4096;
-constexpr int undefined = -12345; // what the format has in a field that says nothing
+constexpr double shortest_s = 1e-9, longest_s = 1e6; // between samples
+constexpr int undefined = -12345;                    // what the format has in a field that says nothing
 
 constexpr auto copy_again = "copy it again from the recorder";
 
@@ -284,7 +285,7 @@ Result<std::unique_ptr<RecordingReader>> open_sac(const std::string& path, const
         delta = exact_delta;
         if (std::isfinite(exact_begin) && exact_begin != undefined) begin = exact_begin;
     }
-    if (!(delta > 0.0) || !std::isfinite(delta) || !std::isfinite(1.0 / delta))
+    if (!(delta >= shortest_s && delta <= longest_s))
         return fail(bad_file(path, fmt::format("its header states a sampling interval of {} s (DELTA)", delta),
                              "repair the header or export it again"));
     return std::make_unique<SacReader>(path, std::move(opened->handle), header->order(),

@@ -32,7 +32,8 @@ namespace {
 constexpr std::size_t window_bytes = std::size_t{64} << 10; // the longest line, too
 constexpr std::size_t greatest_functions = 65'536;
 constexpr std::size_t greatest_channels = 256;
-constexpr std::int64_t block_frames = 1020; // whole rows of every layout
+constexpr double shortest_s = 1e-9, longest_s = 1e6; // between samples
+constexpr std::int64_t block_frames = 1020;          // whole rows of every layout
 
 constexpr auto export_again = "export it again";
 constexpr auto copy_again = "copy it again from the recorder";
@@ -364,6 +365,8 @@ int digits_of(std::string_view number)
     }
     return digits;
 }
+
+bool is_usable(double increment) { return increment >= shortest_s && increment <= longest_s; }
 
 class Scanner {
 public:
@@ -703,8 +706,9 @@ private:
             unit != "seconds" && unit != "Seconds" && unit != "second")
             return refuse(fmt::format("its abscissa is in \"{}\"; seconds are read", unit),
                           "export it with an abscissa in s");
-        if (f.even && !(f.increment > 0.0 && std::isfinite(1.0 / f.increment)))
-            return refuse(fmt::format("its abscissa increment is {} s", f.increment), "give one above 0");
+        if (f.even && !is_usable(f.increment))
+            return refuse(fmt::format("its abscissa increment is {} s", f.increment),
+                          fmt::format("give one from {} to {} s", shortest_s, longest_s));
         f.whole_rate = f.even && stands_for_a_whole_rate(f.increment, f.increment_digits);
     }
 
@@ -744,9 +748,9 @@ private:
                                     "is {:.6g} s",
                                     uneven->line, uneven->length(), mean);
             f.remedy = "split the recording there, or resample it to an even rate";
-        } else if (!(mean > 0.0) || !std::isfinite(1.0 / mean)) {
-            f.why_not = "its abscissa does not rise";
-            f.remedy = "give rising times";
+        } else if (!is_usable(mean)) {
+            f.why_not = fmt::format("its abscissa rises by {} s from value to value", mean);
+            f.remedy = fmt::format("give times that rise by {} to {} s", shortest_s, longest_s);
         }
         f.increment = mean;
         return {};
@@ -951,10 +955,14 @@ RecordingInfo info_of(const Group& group, const std::vector<Group>& all)
     }
     if (!alike) info.unit.clear();
     if (std::ranges::all_of(info.names, &std::string::empty)) info.names.clear();
+    constexpr std::size_t reasons_told = 8;
+    std::size_t reasons = 0;
     for (const Group& other : all)
-        if (!other.why_not.empty())
+        if (!other.why_not.empty() && ++reasons <= reasons_told)
             remark(fmt::format("{} function{} of the file cannot be read: {}.", other.functions.size(),
                                other.functions.size() == 1 ? "" : "s", other.why_not));
+    if (reasons > reasons_told)
+        remark(fmt::format("More of its functions cannot be read, for {} other reasons.", reasons - reasons_told));
     return info;
 }
 

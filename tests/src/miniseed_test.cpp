@@ -331,6 +331,7 @@ TEST(Miniseed, RecordsThatCannotBeRightAreRefused)
     EXPECT_THAT(about(52, 30), HasSubstr("its samples have coding 30, which is not read"));
     EXPECT_THAT(about(54, 40), HasSubstr("its length is stated as 2^40 bytes; 2^7 to 2^20 are read"));
     EXPECT_THAT(about(54, 20), HasSubstr("1048576 bytes are stated, the file ends after"));
+    EXPECT_THAT(about(32, 0x80), HasSubstr("its rate is")); // a sample every 32,668 s
     EXPECT_THAT(about(44, 0xFF), HasSubstr("its data begin at"));
     EXPECT_THAT(about(203, whole[512 + 203] ^ 1), HasSubstr("the record at byte 512: it is damaged: it states"));
     EXPECT_THAT(about(200, 0x55), HasSubstr("(Steim 2 integer) cannot be unpacked"));

@@ -380,6 +380,7 @@ TEST(Uff, CountsThatCannotBeRightAreRefused)
     EXPECT_THAT(about({.values = noise(20), .count = 0}), HasSubstr("it states 0 values"));
     EXPECT_THAT(about({.increment = 0.0, .values = noise(20)}), HasSubstr("its abscissa increment is 0 s"));
     EXPECT_THAT(about({.increment = -1.0, .values = noise(20)}), HasSubstr("its abscissa increment is -1 s"));
+    EXPECT_THAT(about({.increment = 1e-40, .values = noise(20)}), HasSubstr("its abscissa increment is 1e-40 s"));
     EXPECT_THAT(about({.data = 3, .values = noise(20)}), HasSubstr("its data are of type 3"));
     EXPECT_THAT(about({.values = noise(20), .count = 2000000000}, true),
                 HasSubstr("promises 2000000000 values of 4 bytes, its header 80 bytes"));
