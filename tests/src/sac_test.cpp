@@ -145,7 +145,8 @@ TEST(Sac, WhatIsNoEvenSeriesIsRefused)
     EXPECT_THAT(about({.delta = 0.0F, .values = noise(10)}), HasSubstr("a sampling interval of 0 s (DELTA)"));
     EXPECT_THAT(about({.delta = -12345.0F, .values = noise(10)}), HasSubstr("interval of -12345 s"));
     EXPECT_THAT(about({.delta = std::nanf(""), .values = noise(10)}), HasSubstr("interval of nan s"));
-    EXPECT_THAT(about({.delta = 1e-40F, .values = noise(10)}), HasSubstr("a sampling interval of 9.99994610111476e-41 s"));
+    EXPECT_THAT(about({.delta = 1e-40F, .values = noise(10)}),
+                HasSubstr("a sampling interval of 9.99994610111476e-41 s"));
     EXPECT_THAT(about({.points = 0, .values = noise(10)}), HasSubstr("states 0 samples (NPTS)"));
     EXPECT_THAT(about({.points = 11, .values = noise(10)}),
                 HasSubstr("promises 11 samples (NPTS), the file holds 10; copy it again"));

@@ -432,7 +432,7 @@ TEST(Uff, AnyBitMayFlip)
 {
     Written x{.direction = 1, .values = noise(20)}, y{.direction = 2, .data = 4, .even = false, .values = noise(20)};
     for (int i = 0; i < 20; ++i) y.times.push_back(0.1 * i);
-    tests::any_bit_may_flip(x.text() + y.text() + x.binary() + y.binary(), 1500, 7);
+    tests::any_bit_may_flip(x.text() + y.text() + x.binary() + y.binary(), 500, 7);
 }
 
 TEST(UffWriter, ReadsBackToTheLastBit)
