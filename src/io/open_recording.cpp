@@ -37,7 +37,11 @@ struct Format {
 };
 
 // In the order in which they are asked: text last, since it is told by its looks alone.
-constexpr std::array formats{Format{&open_audio}, Format{&open_text}};
+constexpr std::array formats{
+    Format{&open_audio},
+    Format{&open_mat, &parts_of_mat},
+    Format{&open_text},
+};
 
 // At most so many parts are named in a message.
 constexpr std::size_t parts_told = 12;
@@ -99,7 +103,7 @@ Result<std::unique_ptr<RecordingReader>> open_recording(const std::string& path,
         return fail(
             unusable(named.file, "this is text in UTF-16, which is not read", "save it as plain text or UTF-8"));
     return fail(unusable(named.file, fmt::format("the format is not known (the first bytes are {})", as_hex(bytes)),
-                         "WAV, RF64, W64, FLAC and delimited text are read"));
+                         "WAV, RF64, W64, FLAC, MATLAB files and delimited text are read"));
 }
 
 Result<std::vector<RecordingPart>> parts_of(const std::string& path)
@@ -114,7 +118,7 @@ Result<std::vector<RecordingPart>> parts_of(const std::string& path)
 
 bool looks_like_a_recording(const std::string& path)
 {
-    constexpr std::array<std::string_view, 10> endings{".wav", ".wave", ".rf64", ".w64", ".flac",
+    constexpr std::array<std::string_view, 11> endings{".wav", ".wave", ".rf64", ".w64", ".flac", ".mat",
                                                        ".csv", ".txt",  ".tsv",  ".asc", ".dat"};
     const auto slash = path.rfind('/');
     const auto begin = slash == std::string::npos ? 0 : slash + 1;
