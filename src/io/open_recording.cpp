@@ -40,6 +40,7 @@ struct Format {
 constexpr std::array formats{
     Format{&open_audio},
     Format{&open_mat, &parts_of_mat},
+    Format{&open_tdms, &parts_of_tdms},
     Format{&open_text},
 };
 
@@ -103,7 +104,7 @@ Result<std::unique_ptr<RecordingReader>> open_recording(const std::string& path,
         return fail(
             unusable(named.file, "this is text in UTF-16, which is not read", "save it as plain text or UTF-8"));
     return fail(unusable(named.file, fmt::format("the format is not known (the first bytes are {})", as_hex(bytes)),
-                         "WAV, RF64, W64, FLAC, MATLAB files and delimited text are read"));
+                         "WAV, RF64, W64, FLAC, MATLAB files, TDMS and delimited text are read"));
 }
 
 Result<std::vector<RecordingPart>> parts_of(const std::string& path)
@@ -118,8 +119,8 @@ Result<std::vector<RecordingPart>> parts_of(const std::string& path)
 
 bool looks_like_a_recording(const std::string& path)
 {
-    constexpr std::array<std::string_view, 11> endings{".wav", ".wave", ".rf64", ".w64", ".flac", ".mat",
-                                                       ".csv", ".txt",  ".tsv",  ".asc", ".dat"};
+    constexpr std::array<std::string_view, 12> endings{".wav",  ".wave", ".rf64", ".w64", ".flac", ".mat",
+                                                       ".tdms", ".csv",  ".txt",  ".tsv", ".asc",  ".dat"};
     const auto slash = path.rfind('/');
     const auto begin = slash == std::string::npos ? 0 : slash + 1;
     const auto dot = path.rfind('.');

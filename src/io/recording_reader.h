@@ -97,6 +97,8 @@ Result<std::vector<RecordingPart>> parts_of(const std::string& path);
 Result<std::unique_ptr<RecordingReader>> open_audio(const std::string& path, const ReadOptions& options = {});
 Result<std::unique_ptr<RecordingReader>> open_mat(const std::string& path, const ReadOptions& options);
 Result<std::vector<RecordingPart>> parts_of_mat(const std::string& path);
+Result<std::unique_ptr<RecordingReader>> open_tdms(const std::string& path, const ReadOptions& options);
+Result<std::vector<RecordingPart>> parts_of_tdms(const std::string& path);
 Result<std::unique_ptr<RecordingReader>> open_text(const std::string& path, const ReadOptions& options);
 
 // File names that a folder scan takes for recordings (extension only; open_recording decides).
