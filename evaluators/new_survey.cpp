@@ -64,10 +64,25 @@ public:
     {
         look_into(folder, {}, 0);
         std::ranges::sort(files_);
+        leave_out_what_is_described(folder);
         return std::move(files_);
     }
 
 private:
+    // The files of a description are read through it.
+    void leave_out_what_is_described(const fs::path& folder)
+    {
+        std::set<fs::path> described;
+        for (const fs::path& file : files_) {
+            const auto of_it = io::files_of_recording((folder / file).string());
+            if (!of_it) continue; // said when it is opened
+            for (const io::RecordingFile& one : std::span(*of_it).subspan(1))
+                described.insert(fs::path(one.path).lexically_normal());
+        }
+        std::erase_if(files_,
+                      [&](const fs::path& file) { return described.contains((folder / file).lexically_normal()); });
+    }
+
     void look_into(const fs::path& root, const fs::path& below, int depth)
     {
         std::error_code error;

@@ -41,6 +41,7 @@ constexpr std::array formats{
     Format{&open_audio},
     Format{&open_mat, &parts_of_mat},
     Format{&open_tdms, &parts_of_tdms},
+    Format{&open_description},
     Format{&open_text},
 };
 
@@ -103,8 +104,9 @@ Result<std::unique_ptr<RecordingReader>> open_recording(const std::string& path,
     if (bytes.substr(0, 2) == "\xff\xfe" || bytes.substr(0, 2) == "\xfe\xff")
         return fail(
             unusable(named.file, "this is text in UTF-16, which is not read", "save it as plain text or UTF-8"));
-    return fail(unusable(named.file, fmt::format("the format is not known (the first bytes are {})", as_hex(bytes)),
-                         "WAV, RF64, W64, FLAC, MATLAB files, TDMS and delimited text are read"));
+    return fail(
+        unusable(named.file, fmt::format("the format is not known (the first bytes are {})", as_hex(bytes)),
+                 "WAV, RF64, W64, FLAC, MATLAB files, TDMS, delimited text and descriptions of other files are read"));
 }
 
 Result<std::vector<RecordingPart>> parts_of(const std::string& path)
@@ -121,6 +123,7 @@ bool looks_like_a_recording(const std::string& path)
 {
     constexpr std::array<std::string_view, 12> endings{".wav",  ".wave", ".rf64", ".w64", ".flac", ".mat",
                                                        ".tdms", ".csv",  ".txt",  ".tsv", ".asc",  ".dat"};
+    constexpr std::string_view description = ".recording.toml";
     const auto slash = path.rfind('/');
     const auto begin = slash == std::string::npos ? 0 : slash + 1;
     const auto dot = path.rfind('.');
@@ -128,6 +131,7 @@ bool looks_like_a_recording(const std::string& path)
     std::string ending = path.substr(dot);
     std::transform(ending.begin(), ending.end(), ending.begin(),
                    [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+    if (path.size() - begin > description.size() && path.ends_with(description)) return true;
     return std::find(endings.begin(), endings.end(), ending) != endings.end();
 }
 
