@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <optional>
 #include <set>
+#include <span>
 #include <string_view>
 #include <utility>
 
@@ -42,6 +43,13 @@ std::string slug_of(std::string_view text)
     }
     if (!slug.empty() && slug.back() == '-') slug.pop_back();
     return slug.empty() ? "space" : slug;
+}
+
+// "deck3" of "deck3.wav" and of "deck3.recording.toml".
+std::string stem_of(const fs::path& file)
+{
+    const fs::path stem = file.stem();
+    return (stem.extension() == ".recording" ? stem.stem() : stem).string();
 }
 
 // ---- finding the files
@@ -242,13 +250,13 @@ private:
             remarks.push_back(fmt::format("{} = what {} is in this unit", scale_remark, io::one_of(info)));
         recording.comment = fmt::format("{}", fmt::join(remarks, between_remarks));
 
-        const std::string id = part.empty() ? free_id(file) : unused(slug_of(file.stem().string() + "-" + part));
+        const std::string id = part.empty() ? free_id(file) : unused(slug_of(stem_of(file) + "-" + part));
         for (std::size_t s = 0; s < mapping.sensors.size(); ++s) {
             const bool several = mapping.sensors.size() > 1;
             Space space;
             space.id = several ? unused(fmt::format("{}-{}", id, s + 1)) : id;
-            space.label = file.stem().string() + (part.empty() ? "" : " " + part) +
-                          (several ? fmt::format(", sensor {}", s + 1) : "");
+            space.label =
+                stem_of(file) + (part.empty() ? "" : " " + part) + (several ? fmt::format(", sensor {}", s + 1) : "");
             space.use = "unknown";
             space.group = file.parent_path().generic_string();
             recording.space = space.id;
@@ -262,9 +270,9 @@ private:
     // The name of the file; of its folders too where another file has it already.
     std::string free_id(const fs::path& file) const
     {
-        const std::string id = slug_of(file.stem().string());
+        const std::string id = slug_of(stem_of(file));
         if (!ids_.contains(id)) return id;
-        return unused(slug_of((file.parent_path() / file.stem()).generic_string()));
+        return unused(slug_of((file.parent_path() / stem_of(file)).generic_string()));
     }
 
     std::string unused(const std::string& id) const { return id_of(id, ids_); }
