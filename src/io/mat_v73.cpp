@@ -7,10 +7,12 @@
 #include <algorithm>
 #include <array>
 #include <cstdint>
+#include <cstring>
 #include <hdf5.h>
 #include <limits>
 #include <mutex>
 #include <utility>
+#include <zlib.h>
 
 #include <fmt/format.h>
 
@@ -76,11 +78,18 @@ std::string text_attribute(hid_t object, const char* name)
     return text.substr(0, text.find('\0'));
 }
 
+struct Chunk {
+    std::array<std::uint64_t, 2> place = {}; // column, row
+    std::vector<double> values = {};
+};
+
 // Where numbers lie.
 struct Numbers {
     Id dataset = {};
     int rank = 0;
-    std::int64_t rows = 0;
+    std::vector<H5Z_filter_t> filters = {}; // of its chunks, in the order in which they were applied
+    std::array<std::uint64_t, 2> chunk{};   // columns, rows
+    std::vector<Chunk> cached = {};         // the one used last at the end
 };
 
 class V73File final : public MatFile {
@@ -115,41 +124,20 @@ public:
 
     const MatNode& variables() const override { return root_; }
 
-    // A block of frames of a matrix touches a chunk a column or so: where they all stay in memory until the next block,
-    // none is inflated twice.
     Result<void> prepare(std::span<const MatNode* const> wanted) override
     {
-        const std::lock_guard lock(library());
-        for (const MatNode* node : wanted) {
-            Id& dataset = numbers_[node->data].dataset;
-            const Id made(H5Dget_create_plist(dataset), &H5Pclose);
-            std::array<hsize_t, H5S_MAX_RANK> chunk{};
-            if (H5Pget_layout(made) != H5D_CHUNKED || H5Pget_chunk(made, 2, chunk.data()) != 2) continue;
-            const Id type(H5Dget_type(dataset), &H5Tclose);
-            const std::size_t across = node->size[0] >= node->size[1] ? 0 : 1; // the dimension of the channels
-            const auto channels = static_cast<hsize_t>(std::min(node->size[0], node->size[1]));
-            const std::uint64_t together =
-                chunk[0] * chunk[1] * H5Tget_size(type) * ((channels + chunk[across] - 1) / chunk[across]);
-            constexpr std::uint64_t usual = std::uint64_t{1} << 20;
-            std::array<char, 1024> name{};
-            const ssize_t length = H5Iget_name(dataset, name.data(), name.size());
-            if (together <= usual || together > greatest_chunk / wanted.size() || length <= 0 ||
-                std::cmp_greater_equal(length, name.size()))
-                continue;
-            const Id access(H5Pcreate(H5P_DATASET_ACCESS), &H5Pclose);
-            H5Pset_chunk_cache(access, H5D_CHUNK_CACHE_NSLOTS_DEFAULT, together, H5D_CHUNK_CACHE_W0_DEFAULT);
-            dataset = Id(); // its cache is that of whoever opened it first
-            dataset = Id(H5Dopen2(hdf5_, name.data(), access), &H5Dclose);
-            if (!dataset.sound())
-                return fail(mat_problem(path_, fmt::format("the variable {} is damaged", node->name), copy_again));
-        }
+        most_cached_ = greatest_chunk / std::max<std::size_t>(1, wanted.size());
         return {};
     }
 
     Result<void> block(const MatNode& node, const MatBlock& block, std::span<double> values) override
     {
         const std::lock_guard lock(library());
-        const Numbers& numbers = numbers_[node.data];
+        Numbers& numbers = numbers_[node.data];
+        if (!numbers.filters.empty()) {
+            if (chunks_into(numbers, block, values)) return {};
+            return fail(unreadable_at(node, block));
+        }
         const std::array<hsize_t, 2> from{static_cast<hsize_t>(block.column), static_cast<hsize_t>(block.row)};
         const std::array<hsize_t, 2> count{static_cast<hsize_t>(block.columns), static_cast<hsize_t>(block.rows)};
         const Id space(H5Dget_space(numbers.dataset), &H5Sclose);
@@ -160,15 +148,99 @@ public:
         if (H5Sselect_hyperslab(space, H5S_SELECT_SET, from.data() + first, nullptr, count.data() + first, nullptr) <
                 0 ||
             H5Dread(numbers.dataset, H5T_NATIVE_DOUBLE, memory, space, H5P_DEFAULT, values.data()) < 0)
-            return fail(mat_problem(path_,
-                                    fmt::format("the numbers of {} cannot be read at row {}, column {}", node.name,
-                                                block.row + 1, block.column + 1),
-                                    copy_again));
+            return fail(unreadable_at(node, block));
         return {};
     }
 
 private:
     using Why = std::optional<std::string>;
+
+    Problem unreadable_at(const MatNode& node, const MatBlock& block) const
+    {
+        return mat_problem(path_,
+                           fmt::format("the numbers of {} cannot be read at row {}, column {}", node.name,
+                                       block.row + 1, block.column + 1),
+                           copy_again);
+    }
+
+    // The library takes a chunk's filters at their word and reads beyond what a damaged one inflates to. So chunks come
+    // from it as they are stored, and are inflated here.
+    bool chunks_into(Numbers& numbers, const MatBlock& block, std::span<double> values)
+    {
+        const auto rows = static_cast<std::uint64_t>(block.rows), columns = static_cast<std::uint64_t>(block.columns);
+        const auto row = static_cast<std::uint64_t>(block.row), column = static_cast<std::uint64_t>(block.column);
+        const auto [chunk_columns, chunk_rows] = numbers.chunk;
+        for (std::uint64_t c = column / chunk_columns; c * chunk_columns < column + columns; ++c)
+            for (std::uint64_t r = row / chunk_rows; r * chunk_rows < row + rows; ++r) {
+                const std::vector<double>* chunk = inflated(numbers, c * chunk_columns, r * chunk_rows);
+                if (chunk == nullptr) return false;
+                const std::uint64_t first_row = std::max(row, r * chunk_rows);
+                const std::uint64_t count = std::min(row + rows, (r + 1) * chunk_rows) - first_row;
+                const std::uint64_t last_column = std::min(column + columns, (c + 1) * chunk_columns);
+                for (std::uint64_t k = std::max(column, c * chunk_columns); k < last_column; ++k)
+                    std::copy_n(chunk->data() + (k - c * chunk_columns) * chunk_rows + (first_row - r * chunk_rows),
+                                count, values.data() + (k - column) * rows + (first_row - row));
+            }
+        return true;
+    }
+
+    // The numbers of a chunk, of the ones used last from memory; null where it is damaged.
+    const std::vector<double>* inflated(Numbers& numbers, std::uint64_t column, std::uint64_t row)
+    {
+        auto& cached = numbers.cached;
+        const auto found = std::ranges::find(cached, std::array{column, row}, &Chunk::place);
+        if (found != cached.end()) {
+            std::rotate(found, found + 1, cached.end());
+            return &cached.back().values;
+        }
+        const std::size_t count = numbers.chunk[0] * numbers.chunk[1];
+        const Id type(H5Dget_type(numbers.dataset), &H5Tclose);
+        const std::size_t width = H5Tget_size(type);
+        const std::array<hsize_t, 2> place{column, row};
+        const hsize_t* const offset = place.data() + (numbers.rank == 1 ? 1 : 0);
+        hsize_t stored = 0;
+        if (H5Dget_chunk_storage_size(numbers.dataset, offset, &stored) < 0) return nullptr;
+        Chunk chunk{.place = {column, row}, .values = std::vector<double>(count)};
+        if (stored > 0) { // else it was never written: zeros
+            if (std::cmp_greater(stored, file_.size)) return nullptr;
+            std::vector<char> bytes(stored);
+            std::uint32_t left_out = 0;
+            if (H5Dread_chunk(numbers.dataset, H5P_DEFAULT, offset, &left_out, bytes.data()) < 0) return nullptr;
+            for (std::size_t f = numbers.filters.size(); f-- > 0;)
+                if ((left_out >> f & 1U) == 0 && !undo(numbers.filters[f], width, count * width, bytes)) return nullptr;
+            if (bytes.size() != count * width) return nullptr;
+            bytes.resize(count * sizeof(double)); // converted where it lies; a number takes at most as much
+            if (H5Tconvert(type, H5T_NATIVE_DOUBLE, count, bytes.data(), nullptr, H5P_DEFAULT) < 0) return nullptr;
+            std::memcpy(chunk.values.data(), bytes.data(), bytes.size());
+        }
+        while (!cached.empty() && (cached.size() + 1) * count * sizeof(double) > most_cached_)
+            cached.erase(cached.begin());
+        cached.push_back(std::move(chunk));
+        return &cached.back().values;
+    }
+
+    static bool undo(H5Z_filter_t filter, std::size_t width, std::size_t whole, std::vector<char>& bytes)
+    {
+        if (filter == H5Z_FILTER_FLETCHER32) { // a checksum behind the rest
+            if (bytes.size() < 4) return false;
+            bytes.resize(bytes.size() - 4);
+        } else if (filter == H5Z_FILTER_DEFLATE) {
+            std::vector<char> out(whole + 4);
+            auto size = static_cast<uLongf>(out.size());
+            if (::uncompress(reinterpret_cast<Bytef*>(out.data()), &size, reinterpret_cast<const Bytef*>(bytes.data()),
+                             static_cast<uLong>(bytes.size())) != Z_OK)
+                return false;
+            out.resize(size);
+            bytes = std::move(out);
+        } else if (width > 1) { // shuffled: the first bytes of all numbers, then the second ones, ...
+            const std::size_t count = bytes.size() / width;
+            std::vector<char> out(bytes); // what is over stays at the end
+            for (std::size_t b = 0; b < width; ++b)
+                for (std::size_t i = 0; i < count; ++i) out[i * width + b] = bytes[b * count + i];
+            bytes = std::move(out);
+        }
+        return true;
+    }
 
     // The members of a group, by name.
     Why walk_fields(hid_t group, int depth, MatNode& node)
@@ -280,6 +352,13 @@ private:
         return count == 0 || H5Dread(dataset, H5T_STD_REF_OBJ, H5S_ALL, H5S_ALL, H5P_DEFAULT, references.data()) >= 0;
     }
 
+    static H5Z_filter_t filter_of(hid_t made, int which)
+    {
+        unsigned flags = 0;
+        std::size_t values = 0;
+        return H5Pget_filter2(made, static_cast<unsigned>(which), &flags, &values, nullptr, 0, nullptr, nullptr);
+    }
+
     // Whether reading stays within this file, and within bounds.
     Why why_unreadable(hid_t dataset, hid_t type, std::uint64_t count) const
     {
@@ -304,10 +383,7 @@ private:
                 chunk > greatest_chunk)
                 return "is stored in chunks of more than 64 MB";
         for (int i = 0; i < H5Pget_nfilters(made); ++i) {
-            unsigned flags = 0;
-            std::size_t values = 0;
-            const H5Z_filter_t filter =
-                H5Pget_filter2(made, static_cast<unsigned>(i), &flags, &values, nullptr, 0, nullptr, nullptr);
+            const H5Z_filter_t filter = filter_of(made, i);
             if (filter != H5Z_FILTER_DEFLATE && filter != H5Z_FILTER_SHUFFLE && filter != H5Z_FILTER_FLETCHER32)
                 return "is compressed by something other than deflate";
         }
@@ -376,10 +452,23 @@ private:
         H5Iinc_ref(dataset);
         numbers.dataset = Id(dataset, &H5Oclose);
         numbers.rank = rank;
-        numbers.rows = node.size[0];
+        const Id made(H5Dget_create_plist(dataset), &H5Pclose);
+        if (rank <= 2 && H5Pget_layout(made) == H5D_CHUNKED && H5Pget_nfilters(made) > 0) {
+            std::array<hsize_t, 2> chunk{1, 1};
+            if (H5Pget_chunk(made, 2, chunk.data() + (rank == 1 ? 1 : 0)) != rank) return damaged(node);
+            if (chunk[0] == 0 || chunk[1] == 0 || chunk[0] * chunk[1] > greatest_chunk / sizeof(double))
+                return fmt::format("{} is stored in chunks of more than 64 MB", node.name);
+            numbers.chunk = {chunk[0], chunk[1]};
+            for (int i = 0; i < H5Pget_nfilters(made); ++i) numbers.filters.push_back(filter_of(made, i));
+        }
         if (count == 1) {
             double value = 0.0;
-            if (H5Dread(dataset, H5T_NATIVE_DOUBLE, H5S_ALL, H5S_ALL, H5P_DEFAULT, &value) < 0) return damaged(node);
+            const MatBlock one{.rows = 1, .columns = 1};
+            const bool got = numbers.filters.empty()
+                                 ? H5Dread(dataset, H5T_NATIVE_DOUBLE, H5S_ALL, H5S_ALL, H5P_DEFAULT, &value) >= 0
+                                 : chunks_into(numbers, one, {&value, 1});
+            numbers.cached.clear();
+            if (!got) return damaged(node);
             node.number = value;
         }
         return std::nullopt;
@@ -408,6 +497,7 @@ private:
     std::size_t nodes_ = 0;
     MatNode root_;
     std::vector<Numbers> numbers_;
+    std::size_t most_cached_ = std::size_t{1} << 20; // bytes of inflated chunks of each
 };
 
 } // namespace
