@@ -18,6 +18,7 @@ desktop_packages="qt6-base-dev qt6-svg-dev libpoppler-qt6-dev portaudio19-dev qt
 desktop_test_packages="fonts-dejavu-core"
 test_packages="libgtest-dev libgmock-dev librapidcheck-dev libmatio-dev gcovr python3-scipy python3-jsonschema poppler-utils bzip2 libmseed-doc"
 bench_packages="libbenchmark-dev python3-scipy"
+fuzz_packages="clang-16 libclang-rt-16-dev"
 format_packages="clang-format"
 tidy_packages="clang-tidy"
 
@@ -35,6 +36,9 @@ Usage: ./build.sh COMMAND
   test             build with sanitizers and with optimisation, run every test, print the coverage
   build            build the programs: build/release/ui/cli/becalm and build/release/ui/desktop/becalm-desktop
   bench            build and run the benchmarks
+  fuzz [SECONDS] [FORMAT]...
+                   fuzz every reader of foreign files (or those of the FORMATs) for SECONDS each (60); what is found lies in
+                   build/fuzz/found
   install PREFIX   build, then install programs, libraries, headers, data and CMake package under PREFIX
   translate        look for new words of the desktop in its sources and put them into ui/desktop/translations
   format           lay out every source file by .clang-format (format --check: only tell which differ)
@@ -197,6 +201,35 @@ run_bench() {
     compile release --target bench
 }
 
+# Two at once on two processors. Corpora grow from run to run in build/fuzz/corpus; a file that breaks a reader is kept.
+run_fuzz() {
+    seconds=${1:-60}
+    [ $# -eq 0 ] || shift
+    case $seconds in '' | *[!0-9]*) complain "fuzz takes seconds, not $seconds"; exit 2 ;; esac
+    # shellcheck disable=SC2086
+    need $build_packages $fuzz_packages
+    configure fuzz
+    compile fuzz
+    export BECALM_DATA="$project/data"
+    fuzzers=build/fuzz/tests/fuzz
+    "$fuzzers/write_seeds" build/fuzz/seeds
+    mkdir -p build/fuzz/found build/fuzz/logs
+    say "Fuzzing for $seconds s each"
+    while IFS='=' read -r format program; do
+        if [ $# -gt 0 ]; then case " $* " in *" $format "*) ;; *) continue ;; esac; fi
+        mkdir -p "build/fuzz/corpus/$format"
+        printf '%s\0%s\0' "$format" "$program"
+    done <"$fuzzers/corpora" | xargs -0 -r -n 2 -P "$(jobs)" sh -c '
+        if "$0/fuzz_$3" -max_total_time="$1" -timeout=20 -rss_limit_mb=1024 -malloc_limit_mb=512 -max_len=65536 \
+            -artifact_prefix="build/fuzz/found/$2-" "build/fuzz/corpus/$2" "build/fuzz/seeds/$2" >"build/fuzz/logs/$2" 2>&1
+        then printf "%s: %s\n" "$2" "$(grep -E "^Done" "build/fuzz/logs/$2")"
+        else tail -n 40 "build/fuzz/logs/$2"; printf "%s: BROKEN, see build/fuzz/logs/%s\n" "$2" "$2"; exit 1
+        fi' "$fuzzers" "$seconds" || {
+        complain "a reader gave in to a file; it lies in build/fuzz/found"
+        exit 1
+    }
+}
+
 run_install() {
     case $1 in
         /*) prefix=$1 ;;
@@ -242,6 +275,7 @@ command=${1:-help}
 case $command in
     install) wanted="$# = 1" ;;
     format) wanted="$# -le 1" ;;
+    fuzz) wanted="$# -ge 0" ;;
     *) wanted="$# = 0" ;;
 esac
 # shellcheck disable=SC2086
@@ -261,6 +295,7 @@ case $command in
         compile release --target becalm --target becalm-desktop
         ;;
     bench) run_bench ;;
+    fuzz) run_fuzz "$@" ;;
     install) run_install "$1" ;;
     translate) run_translate ;;
     format) run_format "$@" ;;

@@ -25,6 +25,12 @@ if(BECALM_SANITIZE)
   target_link_options(becalm_test_sanitizers INTERFACE -fsanitize=address,undefined)
 endif()
 
+if(BECALM_FUZZ)
+  set(fuzzing -fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=all)
+  target_compile_options(becalm_sanitizers INTERFACE ${fuzzing} -fno-omit-frame-pointer)
+  target_link_options(becalm_sanitizers INTERFACE ${fuzzing})
+endif()
+
 add_library(becalm_options INTERFACE)
 target_link_libraries(becalm_options INTERFACE becalm_warnings becalm_sanitizers)
 if(BECALM_COVERAGE)

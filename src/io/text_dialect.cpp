@@ -502,6 +502,7 @@ private:
         const auto has_zero_of_decimals = [&](const Line& line) {
             if (!is_row_of_numbers(line)) return false;
             const auto fields = split(line.text, ',');
+            if (fields.size() < 2) return false; // a row cut short, which is complained about when it is read
             return fields[0].text == "-0" || (fields[1].text.size() > 1 && fields[1].text.front() == '0');
         };
         if (std::any_of(lines_.begin(), lines_.end(), has_zero_of_decimals)) {

@@ -597,6 +597,7 @@ TEST(Text, OneCommaWithoutNamesIsNotGuessed)
     EXPECT_EQ(read_text("12,5;1\n13,7;2\n", rate).info.channels, 2);
     EXPECT_THAT(read_text("z\n12,5\n13,05\n", rate).values, ElementsAre(12.5, 13.05)); // no whole number is written 05
     EXPECT_THAT(read_text("z\n12,5\n-0,5\n", rate).values, ElementsAre(12.5, -0.5));   // nor -0
+    EXPECT_THAT(text_complaint("0,1\n1,21\n2\n3\n", rate), HasSubstr("a.csv:1:")); // a row cut short decides nothing
 }
 
 TEST(Text, LostSamplesAreHandedOn)
