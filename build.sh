@@ -10,13 +10,13 @@ cd "$project"
 
 # ---- what each command needs from Debian ------------------------------------------------------------------------------
 
-build_packages="g++ cmake ninja-build pkg-config libfftw3-dev libeigen3-dev libsndfile1-dev libtomlplusplus-dev
+build_packages="g++ cmake ninja-build pkg-config libfftw3-dev libeigen3-dev libsndfile1-dev libmseed-dev libhdf5-dev libtomlplusplus-dev
     nlohmann-json3-dev libcli11-dev libfmt-dev libexpected-dev libssl-dev libxxhash-dev libxlsxwriter-dev zlib1g-dev
     libpango1.0-dev libcairo2-dev librsvg2-dev libpoppler-glib-dev"
 # of the desktop program; the fonts are for its tests, which run without a screen
 desktop_packages="qt6-base-dev qt6-svg-dev libpoppler-qt6-dev portaudio19-dev qt6-l10n-tools qt6-tools-dev qt6-tools-dev-tools"
 desktop_test_packages="fonts-dejavu-core"
-test_packages="libgtest-dev libgmock-dev librapidcheck-dev gcovr python3-scipy python3-jsonschema python3-openpyxl poppler-utils tidy bzip2"
+test_packages="libgtest-dev libgmock-dev librapidcheck-dev gcovr python3-scipy python3-jsonschema python3-openpyxl poppler-utils tidy bzip2 libmatio-dev libmseed-doc"
 bench_packages="libbenchmark-dev python3-scipy"
 fuzz_packages="clang-16 libclang-rt-16-dev"
 format_packages="clang-format"

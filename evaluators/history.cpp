@@ -8,7 +8,6 @@
 #include "evaluators/selected_samples.h"
 #include "filters/history.h"
 #include "src/io/file_hash.h"
-#include "src/io/recording_path.h"
 
 namespace becalm::evaluators {
 namespace {
@@ -154,7 +153,7 @@ Result<HistoryReport> history(const std::string& path, const WeighOptions& optio
     const auto converted = reader->read(
         [&](std::span<const std::span<const double>> parts) { stream->add(parts, on_ready); }, first_pass, 1.0);
     if (!converted) return tl::unexpected(converted.error());
-    auto hash = io::sha256_of_file(io::recording_path(path).file);
+    auto hash = io::sha256_of_recording(path);
     if (!hash) return tl::unexpected(hash.error());
     report.sha256 = std::move(*hash);
 

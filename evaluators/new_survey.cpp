@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <optional>
 #include <set>
+#include <span>
 #include <string_view>
 #include <utility>
 
@@ -44,6 +45,13 @@ std::string slug_of(std::string_view text)
     return slug.empty() ? "space" : slug;
 }
 
+// "deck3" of "deck3.wav" and of "deck3.recording.toml".
+std::string stem_of(const fs::path& file)
+{
+    const fs::path stem = file.stem();
+    return (stem.extension() == ".recording" ? stem.stem() : stem).string();
+}
+
 // ---- finding the files
 // ------------------------------------------------------------------------------------------------
 
@@ -64,10 +72,25 @@ public:
     {
         look_into(folder, {}, 0);
         std::ranges::sort(files_);
+        leave_out_what_is_described(folder);
         return std::move(files_);
     }
 
 private:
+    // The files of a description are read through it.
+    void leave_out_what_is_described(const fs::path& folder)
+    {
+        std::set<fs::path> described;
+        for (const fs::path& file : files_) {
+            const auto of_it = io::files_of_recording((folder / file).string());
+            if (!of_it) continue; // said when it is opened
+            for (const io::RecordingFile& one : std::span(*of_it).subspan(1))
+                described.insert(fs::path(one.path).lexically_normal());
+        }
+        std::erase_if(files_,
+                      [&](const fs::path& file) { return described.contains((folder / file).lexically_normal()); });
+    }
+
     void look_into(const fs::path& root, const fs::path& below, int depth)
     {
         std::error_code error;
@@ -227,13 +250,13 @@ private:
             remarks.push_back(fmt::format("{} = what {} is in this unit", scale_remark, io::one_of(info)));
         recording.comment = fmt::format("{}", fmt::join(remarks, between_remarks));
 
-        const std::string id = part.empty() ? free_id(file) : unused(slug_of(file.stem().string() + "-" + part));
+        const std::string id = part.empty() ? free_id(file) : unused(slug_of(stem_of(file) + "-" + part));
         for (std::size_t s = 0; s < mapping.sensors.size(); ++s) {
             const bool several = mapping.sensors.size() > 1;
             Space space;
             space.id = several ? unused(fmt::format("{}-{}", id, s + 1)) : id;
-            space.label = file.stem().string() + (part.empty() ? "" : " " + part) +
-                          (several ? fmt::format(", sensor {}", s + 1) : "");
+            space.label =
+                stem_of(file) + (part.empty() ? "" : " " + part) + (several ? fmt::format(", sensor {}", s + 1) : "");
             space.use = "unknown";
             space.group = file.parent_path().generic_string();
             recording.space = space.id;
@@ -247,9 +270,9 @@ private:
     // The name of the file; of its folders too where another file has it already.
     std::string free_id(const fs::path& file) const
     {
-        const std::string id = slug_of(file.stem().string());
+        const std::string id = slug_of(stem_of(file));
         if (!ids_.contains(id)) return id;
-        return unused(slug_of((file.parent_path() / file.stem()).generic_string()));
+        return unused(slug_of((file.parent_path() / stem_of(file)).generic_string()));
     }
 
     std::string unused(const std::string& id) const { return id_of(id, ids_); }

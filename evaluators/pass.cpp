@@ -21,7 +21,6 @@
 #include "filters/weighting.h"
 #include "filters/welch.h"
 #include "src/io/file_hash.h"
-#include "src/io/recording_path.h"
 
 namespace becalm::evaluators {
 namespace {
@@ -674,7 +673,7 @@ private:
         if (options_.stop.stop_requested())
             recordings_[r].sha256 = tl::unexpected(stopped(requests_[r].path));
         else
-            recordings_[r].sha256 = io::sha256_of_file(io::recording_path(requests_[r].path).file);
+            recordings_[r].sha256 = io::sha256_of_recording(requests_[r].path);
         close_part(r);
     }
 

@@ -235,8 +235,8 @@ public:
 private:
     // What is known of a request's recording.
     struct Known {
-        std::optional<store::FileState> state = {}; // before anything was read
-        std::string sha256 = {};                    // empty: not known yet
+        std::vector<store::FileState> states = {}; // of its files, before anything was read; empty: one is not there
+        std::string sha256 = {};                   // empty: not known yet
         std::optional<PassResult> entry = {};
         bool changed = false; // while it was read
         std::optional<Result<PassResult>> run = {};
@@ -271,25 +271,31 @@ private:
         options_.progress(static_cast<double>(looked_up) / static_cast<double>(requests_.size()));
     }
 
+    static void no_longer(Known& known) { known.states.clear(); }
+
     void look_up(std::size_t r)
     {
         const PassRequest& request = requests_[r];
         Known& known = known_[r];
-        const std::string file = io::recording_path(request.path).file;
-        known.state = store::state_of(file);
-        if (!known.state) return; // the pass will say what is wrong
-        known.sha256 = cache_.sha256_of(*known.state);
-        // A content never seen before has no entry: it is hashed beside its pass. One that may still change unnoticed
-        // is hashed before and after.
-        if (known.sha256.empty() && (!known.state->settled || cache_.has_seen_size(known.state->size))) {
-            auto sha256 = io::sha256_of_file(file);
-            if (!sha256 || store::state_of(file) != known.state) {
-                known.state.reset();
-                return;
+        const auto files = io::files_of_recording(request.path);
+        if (!files) return; // the pass will say what is wrong
+        std::vector<std::pair<std::string, std::string>> hashes;
+        for (const io::RecordingFile& file : *files) {
+            const auto state = store::state_of(file.path);
+            if (!state) return no_longer(known);
+            std::string sha256 = cache_.sha256_of(*state);
+            // A content never seen before has no entry: it is hashed beside its pass, unless it is one of several. One
+            // that may still change unnoticed is hashed before and after.
+            if (sha256.empty() && (files->size() > 1 || !state->settled || cache_.has_seen_size(state->size))) {
+                auto hashed = io::sha256_of_file(file.path);
+                if (!hashed || store::state_of(file.path) != state) return no_longer(known);
+                sha256 = std::move(*hashed);
+                if (state->settled) cache_.remember(*state, sha256);
             }
-            known.sha256 = std::move(*sha256);
-            if (known.state->settled) cache_.remember(*known.state, known.sha256);
+            known.states.push_back(*state);
+            hashes.emplace_back(std::move(sha256), file.name);
         }
+        known.sha256 = io::sha256_of_files(hashes);
         if (!known.sha256.empty()) known.entry = pass_from(cache_.load(key_of(request, known.sha256)));
     }
 
@@ -318,8 +324,10 @@ private:
     // Whether a pass that has just ended saw one content from its beginning to its end, that of the hash.
     bool stayed_as_it_was(const Known& known) const
     {
-        if (!known.state || store::state_of(known.state->path) != known.state) return false;
-        return known.state->settled || io::sha256_of_file(known.state->path) == known.sha256;
+        const auto is_as_it_was = [](const store::FileState& state) { return store::state_of(state.path) == state; };
+        if (known.states.empty() || !std::ranges::all_of(known.states, is_as_it_was)) return false;
+        return std::ranges::all_of(known.states, &store::FileState::settled) ||
+               io::sha256_of_recording(known.states.front().path) == known.sha256;
     }
 
     // Called from the threads of the pass.
@@ -342,7 +350,8 @@ private:
                 cache_.store(key, bytes_of(result));
             }
         }
-        cache_.remember(*known.state, known.sha256);
+        // Of several files each was remembered when it was hashed.
+        if (known.states.size() == 1) cache_.remember(known.states.front(), known.sha256);
     }
 
     void run_again_what_changed()

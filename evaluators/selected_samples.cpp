@@ -6,7 +6,6 @@
 #include <fmt/format.h>
 
 #include "src/io/file_hash.h"
-#include "src/io/recording_path.h"
 
 namespace becalm::evaluators {
 namespace {
@@ -147,7 +146,7 @@ Result<SelectedSamples> selected_samples(const std::string& path, const WeighOpt
             selected.channels[c].samples.insert(selected.channels[c].samples.end(), parts[c].begin(), parts[c].end());
     });
     if (!done) return tl::unexpected(done.error());
-    auto hash = io::sha256_of_file(io::recording_path(path).file);
+    auto hash = io::sha256_of_recording(path);
     if (!hash) return tl::unexpected(hash.error());
     selected.sha256 = std::move(*hash);
     return selected;

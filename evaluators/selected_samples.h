@@ -28,6 +28,7 @@ public:
     // Refuses a channel that is not there, integer samples without a scale, a span outside the recording.
     static Result<SelectedReader> open(const std::string& path, const WeighOptions& options);
 
+    const io::RecordingInfo& info() const { return reader_->info(); } // of the whole recording
     double rate_hz() const { return reader_->info().rate_hz; }
     double from_s() const { return static_cast<double>(begin_) / rate_hz(); }
     double duration_s() const { return static_cast<double>(frames_) / rate_hz(); }

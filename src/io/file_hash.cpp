@@ -6,6 +6,7 @@
 
 #include <openssl/evp.h>
 
+#include "src/io/recording_reader.h"
 #include "src/io/regular_file.h"
 
 namespace becalm::io {
@@ -65,6 +66,27 @@ std::string sha256_of_text(std::string_view text)
     Sha256 digest;
     digest.add(text);
     return digest.finish();
+}
+
+std::string sha256_of_files(std::span<const std::pair<std::string, std::string>> hashes_and_names)
+{
+    if (hashes_and_names.size() == 1) return hashes_and_names.front().first;
+    std::string text;
+    for (const auto& [hash, name] : hashes_and_names) text += hash + "  " + name + "\n";
+    return sha256_of_text(text);
+}
+
+Result<std::string> sha256_of_recording(const std::string& path)
+{
+    const auto files = files_of_recording(path);
+    if (!files) return fail(files.error());
+    std::vector<std::pair<std::string, std::string>> hashes;
+    for (const RecordingFile& file : *files) {
+        auto hash = sha256_of_file(file.path);
+        if (!hash) return fail(hash.error());
+        hashes.emplace_back(std::move(*hash), file.name);
+    }
+    return sha256_of_files(hashes);
 }
 
 } // namespace becalm::io

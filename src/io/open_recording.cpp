@@ -37,7 +37,16 @@ struct Format {
 };
 
 // In the order in which they are asked: text last, since it is told by its looks alone.
-constexpr std::array formats{Format{&open_audio}, Format{&open_text}};
+constexpr std::array formats{
+    Format{&open_audio},
+    Format{&open_uff, &parts_of_uff},
+    Format{&open_miniseed, &parts_of_miniseed},
+    Format{&open_mat, &parts_of_mat},
+    Format{&open_tdms, &parts_of_tdms},
+    Format{&open_sac},
+    Format{&open_description},
+    Format{&open_text},
+};
 
 // At most so many parts are named in a message.
 constexpr std::size_t parts_told = 12;
@@ -99,7 +108,8 @@ Result<std::unique_ptr<RecordingReader>> open_recording(const std::string& path,
         return fail(
             unusable(named.file, "this is text in UTF-16, which is not read", "save it as plain text or UTF-8"));
     return fail(unusable(named.file, fmt::format("the format is not known (the first bytes are {})", as_hex(bytes)),
-                         "WAV, RF64, W64, FLAC and delimited text are read"));
+                         "WAV, RF64, W64, FLAC, UFF, miniSEED, SAC, MATLAB files, TDMS, delimited text and "
+                         "descriptions of other files are read"));
 }
 
 Result<std::vector<RecordingPart>> parts_of(const std::string& path)
@@ -114,8 +124,10 @@ Result<std::vector<RecordingPart>> parts_of(const std::string& path)
 
 bool looks_like_a_recording(const std::string& path)
 {
-    constexpr std::array<std::string_view, 10> endings{".wav", ".wave", ".rf64", ".w64", ".flac",
-                                                       ".csv", ".txt",  ".tsv",  ".asc", ".dat"};
+    constexpr std::array<std::string_view, 19> endings{".wav", ".wave",  ".rf64", ".w64",  ".flac", ".mat", ".tdms",
+                                                       ".csv", ".txt",   ".tsv",  ".asc",  ".dat",  ".uff", ".unv",
+                                                       ".ufb", ".mseed", ".msd",  ".seed", ".sac"};
+    constexpr std::string_view description = ".recording.toml";
     const auto slash = path.rfind('/');
     const auto begin = slash == std::string::npos ? 0 : slash + 1;
     const auto dot = path.rfind('.');
@@ -123,6 +135,7 @@ bool looks_like_a_recording(const std::string& path)
     std::string ending = path.substr(dot);
     std::transform(ending.begin(), ending.end(), ending.begin(),
                    [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+    if (path.size() - begin > description.size() && path.ends_with(description)) return true;
     return std::find(endings.begin(), endings.end(), ending) != endings.end();
 }
 

@@ -48,7 +48,8 @@ struct RecordingInfo {
     std::string start = {};                // ISO 8601, as the file states it, may be empty
     std::vector<ChannelFacts> facts = {};  // one a channel, or empty where the file says nothing of its channels
     std::vector<std::string> remarks = {}; // what a careful reader of this file should know, a sentence each
-    std::vector<std::string> files = {};   // further files the samples come from, where a description names them
+    std::vector<std::string> files = {};   // further files the samples come from, as a description in their folder
+                                           // (src/io/description_reader.h) names them
 };
 
 class RecordingReader {
@@ -95,9 +96,29 @@ Result<std::vector<RecordingPart>> parts_of(const std::string& path);
 
 // One per format; nullptr where the content is not of this format. `path` is the file, without a part.
 Result<std::unique_ptr<RecordingReader>> open_audio(const std::string& path, const ReadOptions& options = {});
+Result<std::unique_ptr<RecordingReader>> open_uff(const std::string& path, const ReadOptions& options);
+Result<std::unique_ptr<RecordingReader>> open_miniseed(const std::string& path, const ReadOptions& options);
+Result<std::unique_ptr<RecordingReader>> open_sac(const std::string& path, const ReadOptions& options = {});
+Result<std::vector<RecordingPart>> parts_of_uff(const std::string& path);
+Result<std::vector<RecordingPart>> parts_of_miniseed(const std::string& path);
+Result<std::unique_ptr<RecordingReader>> open_mat(const std::string& path, const ReadOptions& options);
+Result<std::vector<RecordingPart>> parts_of_mat(const std::string& path);
+Result<std::unique_ptr<RecordingReader>> open_tdms(const std::string& path, const ReadOptions& options);
+Result<std::vector<RecordingPart>> parts_of_tdms(const std::string& path);
+Result<std::unique_ptr<RecordingReader>> open_description(const std::string& path, const ReadOptions& options);
 Result<std::unique_ptr<RecordingReader>> open_text(const std::string& path, const ReadOptions& options);
 
-// File names that a folder scan takes for recordings (extension only; open_recording decides).
+// A file whose bytes decide what is read of a recording.
+struct RecordingFile {
+    std::string path = {};
+    std::string name = {}; // of the recording's own file without folders; of others as the description names them
+};
+
+// The recording's own file, then those that it names where it is a description. Whether they are there is not looked
+// at. `path` may name a part.
+Result<std::vector<RecordingFile>> files_of_recording(const std::string& path);
+
+// File names that a folder scan takes for recordings (ending only; open_recording decides).
 bool looks_like_a_recording(const std::string& path);
 
 } // namespace becalm::io

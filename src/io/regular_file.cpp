@@ -102,4 +102,19 @@ Result<std::size_t> read_bytes(const FileHandle& handle, const std::string& path
     return filled;
 }
 
+Result<std::size_t> read_bytes_at(const FileHandle& handle, const std::string& path, std::int64_t offset,
+                                  std::span<char> bytes)
+{
+    std::size_t filled = 0;
+    while (filled < bytes.size()) {
+        const ssize_t got = ::pread(handle.get(), bytes.data() + filled, bytes.size() - filled,
+                                    offset + static_cast<std::int64_t>(filled));
+        if (got < 0 && errno == EINTR) continue;
+        if (got < 0) return fail(system_problem(path, FileAttempt::read, errno));
+        if (got == 0) break;
+        filled += static_cast<std::size_t>(got);
+    }
+    return filled;
+}
+
 } // namespace becalm::io

@@ -50,4 +50,8 @@ Result<OpenedFile> open_regular_file(const std::string& path);
 // Fills `bytes` from the present place; fewer only at the end of the file, 0 at the end.
 Result<std::size_t> read_bytes(const FileHandle& handle, const std::string& path, std::span<char> bytes);
 
+// The same from byte `offset` on; the present place stays.
+Result<std::size_t> read_bytes_at(const FileHandle& handle, const std::string& path, std::int64_t offset,
+                                  std::span<char> bytes);
+
 } // namespace becalm::io

@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "src/base/units.h"
+#include "src/io/stated_text.h"
 
 namespace becalm::io {
 
@@ -39,45 +40,6 @@ std::string lower_case(std::string_view text)
 }
 
 bool is_continuation(char byte) { return (static_cast<unsigned char>(byte) & 0xC0U) == 0x80U; }
-
-bool is_utf8(std::string_view text)
-{
-    for (std::size_t i = 0; i < text.size();) {
-        const auto lead = static_cast<unsigned char>(text[i]);
-        const std::size_t length = lead < 0x80                   ? 1
-                                   : lead >= 0xC2 && lead < 0xE0 ? 2
-                                   : lead >= 0xE0 && lead < 0xF0 ? 3
-                                   : lead >= 0xF0 && lead < 0xF5 ? 4
-                                                                 : 0;
-        if (length == 0 || i + length > text.size()) return false;
-        for (std::size_t k = 1; k < length; ++k)
-            if (!is_continuation(text[i + k])) return false;
-        // Overlong forms, surrogates and code points beyond U+10FFFF are no UTF-8 either.
-        const auto second = length > 1 ? static_cast<unsigned char>(text[i + 1]) : 0U;
-        if ((lead == 0xE0 && second < 0xA0) || (lead == 0xED && second >= 0xA0) || (lead == 0xF0 && second < 0x90) ||
-            (lead == 0xF4 && second >= 0x90))
-            return false;
-        i += length;
-    }
-    return true;
-}
-
-// Names go into JSON and reports. What is no UTF-8 is taken for Latin-1, in which older loggers write units.
-std::string as_utf8(std::string_view text)
-{
-    if (is_utf8(text)) return std::string(text);
-    std::string converted;
-    for (const char byte : text) {
-        const auto value = static_cast<unsigned char>(byte);
-        if (value < 0x80) {
-            converted += byte;
-        } else {
-            converted += static_cast<char>(0xC0U | value >> 6);
-            converted += static_cast<char>(0x80U | (value & 0x3FU));
-        }
-    }
-    return converted;
-}
 
 // At most twenty characters, quoted, so that a message stays one readable line whatever the file holds.
 std::string quoted(std::string_view text)

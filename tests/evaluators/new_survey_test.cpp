@@ -81,6 +81,21 @@ TEST(NewSurvey, FindsRecordingsUpToThreeLevelsBelowInTheOrderOfTheirNames)
     EXPECT_THAT(made->survey.judges[0].criteria, ElementsAre("iso2631-2-2003"));
 }
 
+TEST(NewSurvey, TakesTheFilesOfADescriptionThroughItAlone)
+{
+    const ScratchFolder folder;
+    write_wav(folder, "1.wav", 1);
+    write_wav(folder, "sub/2.wav", 1);
+    write_wav(folder, "other.wav", 1);
+    folder.file("deck.recording.toml", "[becalm-recording]\nfiles = [\"1.wav\", \"sub/2.wav\"]\n");
+    const auto made = survey_from_folder(folder.path());
+    ASSERT_TRUE(made) << complaint(made);
+    std::vector<std::string> files;
+    for (const Recording& recording : made->survey.recordings) files.push_back(recording.file);
+    EXPECT_THAT(files, ElementsAre("deck.recording.toml", "other.wav"));
+    EXPECT_EQ(made->survey.spaces.at(0).id, "deck");
+}
+
 TEST(NewSurvey, FollowsNoLinks)
 {
     const ScratchFolder folder, elsewhere;

@@ -340,6 +340,27 @@ TEST_F(PassCache, OfARecordingJustMadeIsKeptByItsContentAlone)
     EXPECT_EQ(passes_, 2);
 }
 
+TEST_F(PassCache, NoticesAChangeOfAnyFileOfADescription)
+{
+    record(folder_, "one.wav", 2);
+    record(folder_, "two.wav", 3);
+    PassRequest asked = request({x_});
+    asked.path = folder_.file("run.recording.toml", "[becalm-recording]\nfiles = [\"one.wav\", \"two.wav\"]\n");
+    settle(asked.path);
+    for (int round = 0; round < 2; ++round) EXPECT_EQ(told_cached(asked), told(asked));
+    EXPECT_EQ(passes_, 1);
+    record(folder_, "two.wav", 4); // as long, as old
+    EXPECT_EQ(told_cached(asked), told(asked));
+    EXPECT_EQ(passes_, 2);
+    // The same files in another order are another recording.
+    settle(folder_.file("run.recording.toml", "[becalm-recording]\nfiles = [\"two.wav\", \"one.wav\"]\n"));
+    for (int round = 0; round < 2; ++round) EXPECT_EQ(told_cached(asked), told(asked));
+    EXPECT_EQ(passes_, 3);
+    fs::remove(folder_.path("one.wav"));
+    EXPECT_EQ(told_cached(asked), told(asked));
+    EXPECT_EQ(passes_, 4);
+}
+
 TEST_F(PassCache, SaysWhatThePassSaysOfWhatCannotBeRead)
 {
     const std::string empty = folder_.file("empty.wav", ""), odd = folder_.file("odd.wav", "no recording at all");

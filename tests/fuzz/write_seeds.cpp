@@ -1,10 +1,14 @@
 // The corpora that fuzzing starts from, made afresh: write_seeds FOLDER makes FOLDER/<format>/<seed>. Small files, each
 // with something of its own: a coding, a byte order, a chunk, a dialect.
+#include <array>
 #include <cmath>
 #include <cstdio>
+#include <cstdlib>
+#include <cstring>
 #include <filesystem>
 #include <fstream>
 #include <functional>
+#include <libmseed.h>
 #include <sndfile.h>
 #include <string>
 #include <string_view>
@@ -15,6 +19,7 @@
 #include "src/io/criterion_file.h"
 #include "src/io/json_out.h"
 #include "src/io/survey_file.h"
+#include "src/io/uff_writer.h"
 
 namespace {
 
@@ -79,6 +84,142 @@ void write_text(Corpus corpus)
     corpus.add("time_ms,a\n0,1\n1,2\n2,1\n3,2\n");
 }
 
+template <class T>
+std::string little(T value)
+{
+    std::string bytes(sizeof value, '\0');
+    std::memcpy(bytes.data(), &value, sizeof value);
+    return bytes;
+}
+
+// Dataset 58b from the program's own writer, and one of text (Universal File Formats, dataset 58).
+void write_uff(Corpus corpus)
+{
+    const fs::path written = corpus.next();
+    if (auto writer = io::UffWriter::create(written.string(), {.rate_hz = 1000.0,
+                                                               .frames = 20,
+                                                               .title = "a floor",
+                                                               .start = "2026-03-14T09:30:00",
+                                                               .channels = {{.name = "x"}, {.name = "z"}}})) {
+        writer->add(std::vector<double>(40, 0.25));
+        (void)writer->finish();
+    }
+    std::string text = "    -1\n    58\nfloor\nNONE\n14-MAR-26 09:30:00\nNONE\nNONE\n";
+    text += "    1         0    0         0       NONE        12   3       NONE         0   0\n";
+    text += "         2         4         1  0.00000E+00  1.00000E-03  0.00000E+00\n";
+    text += "        17    0    0    0                TIME                   s\n";
+    text += "        12    0    0    0        ACCELERATION                m/s2\n";
+    text += "         0    0    0    0                NONE                NONE\n";
+    text += "         0    0    0    0                NONE                NONE\n";
+    text += "  1.00000E+00  2.00000E+00 -1.00000E+00  5.00000E-01\n    -1\n";
+    corpus.add(text);
+}
+
+// A whole number of records, several codings, through libmseed.
+void write_miniseed(Corpus corpus)
+{
+    for (const int encoding : {DE_STEIM1, DE_STEIM2, DE_INT32, DE_FLOAT32, DE_FLOAT64}) {
+        std::string bytes;
+        for (const char* channel : {"HNN", "HNZ"}) {
+            MSRecord* record = msr_init(nullptr);
+            std::snprintf(record->network, sizeof record->network, "XX");
+            std::snprintf(record->station, sizeof record->station, "DECK5");
+            std::snprintf(record->channel, sizeof record->channel, "%s", channel);
+            record->dataquality = 'D';
+            record->reclen = 256;
+            record->encoding = static_cast<std::int8_t>(encoding);
+            record->byteorder = 1;
+            record->samprate = 100.0;
+            record->starttime = 1'922'000'000'000'000;
+            constexpr int count = 60;
+            record->numsamples = count;
+            const auto fill = [&]<class T>(T /*kind*/, char type) {
+                T* samples = static_cast<T*>(std::malloc(count * sizeof(T)));
+                for (int i = 0; i < count; ++i) samples[i] = static_cast<T>((i * 37) % 101);
+                record->datasamples = samples;
+                record->sampletype = type;
+            };
+            if (encoding == DE_FLOAT32)
+                fill(float{}, 'f');
+            else if (encoding == DE_FLOAT64)
+                fill(double{}, 'd');
+            else
+                fill(std::int32_t{}, 'i');
+            std::int64_t samples = 0;
+            const auto keep = [](char* packed, int length, void* into) {
+                static_cast<std::string*>(into)->append(packed, static_cast<std::size_t>(length));
+            };
+            msr_pack(record, keep, &bytes, &samples, 1, 0);
+            msr_free(&record);
+        }
+        corpus.add(bytes);
+    }
+}
+
+// Versions 6 and 7, by the words of the header (SAC's open definition).
+void write_sac(Corpus corpus)
+{
+    for (const std::int32_t version : {6, 7}) {
+        std::string bytes;
+        for (int word = 0; word < 70; ++word) bytes += little(word == 0 ? 0.01F : word == 5 ? 0.0F : -12345.0F);
+        for (int word = 70; word < 110; ++word) {
+            std::int32_t value = -12345;
+            if (word < 76) value = std::array{2031, 137, 6, 30, 5, 250}[static_cast<std::size_t>(word - 70)];
+            if (word == 76) value = version;
+            if (word == 79) value = 16;               // points
+            if (word == 85 || word == 105) value = 1; // a time series, even
+            if (word == 86) value = 8;                // acceleration
+            bytes += little(value);
+        }
+        bytes += fmt::format("{:8}{:16}", "DECK5", "-12345");
+        for (int i = 0; i < 21; ++i) bytes += fmt::format("{:8}", i == 17 ? "HNZ" : "-12345");
+        for (int i = 0; i < 16; ++i) bytes += little(static_cast<float>(i * i));
+        if (version == 7)
+            for (int i = 0; i < 22; ++i) bytes += little(i == 0 ? 0.01 : i == 1 ? 0.0 : -12345.0);
+        corpus.add(bytes);
+    }
+}
+
+// Two channels of a group, contiguous and interleaved, in two chunks (TDMS file format, internal structure).
+void write_tdms(Corpus corpus)
+{
+    const auto text = [](std::string_view words) {
+        return little(static_cast<std::uint32_t>(words.size())) + std::string(words);
+    };
+    for (const std::uint32_t layout : {0U, 32U}) {
+        std::string about = little(std::uint32_t{3}) + text("/'run'") + little(0xFFFFFFFFU) + little(std::uint32_t{0});
+        for (const char* channel : {"/'run'/'x'", "/'run'/'z'"}) {
+            about += text(channel) + little(std::uint32_t{20}) + little(std::uint32_t{10}) + little(std::uint32_t{1}) +
+                     little(std::uint64_t{4}) + little(std::uint32_t{2});
+            about += text("wf_increment") + little(std::uint32_t{10}) + little(0.001);
+            about += text("unit_string") + little(std::uint32_t{0x20}) + text("m/s2");
+        }
+        std::string raw;
+        for (int i = 0; i < 16; ++i) raw += little(0.5 * i);
+        corpus.add("TDSm" + little(std::uint32_t{2 | 4 | 8} | layout) + little(std::uint32_t{4713}) +
+                   little(std::uint64_t{about.size() + raw.size()}) + little(std::uint64_t{about.size()}) + about +
+                   raw);
+    }
+}
+
+void write_mat(Corpus corpus)
+{
+    for (const auto& file : fs::directory_iterator(fs::path(BECALM_PROJECT) / "tests" / "reference" / "mat_files"))
+        if (file.path().extension() == ".mat") corpus.add_file(file.path());
+}
+
+// Of run.bin, which lies beside (fuzz_description.cpp).
+void write_descriptions(Corpus corpus)
+{
+    corpus.add("[becalm-recording]\nfiles = [\"run.bin\"]\nnumbers = \"int16\"\nbyte_order = \"little\"\nchannels = 3\n"
+               "layout = \"interleaved\"\nheader_bytes = 12\nrate_hz = 1000.0\nstart = \"2031-05-17T06:30:05Z\"\n"
+               "unit = \"m/s2\"\nscale = [0.01, 0.01, 0.02]\nnames = [\"x\", \"y\", \"z\"]\n");
+    corpus.add(
+        "[becalm-recording]\nside_by_side = [\"run.bin\", \"run.bin\"]\nnumbers = \"float64\"\nbyte_order = \"big\"\n"
+        "channels = 1\nlayout = \"one after the other\"\nrate_hz = 200.5\n");
+    corpus.add("[becalm-recording]\nfiles = [\"a.csv\", \"b.csv\"]\n");
+}
+
 void write_documents(const fs::path& folder)
 {
     Survey survey;
@@ -133,6 +274,12 @@ int main(int argc, char** argv)
     const fs::path folder = argv[1];
     write_audio({folder, "audio"});
     write_text({folder, "text"});
+    write_uff({folder, "uff"});
+    write_miniseed({folder, "miniseed"});
+    write_sac({folder, "sac"});
+    write_tdms({folder, "tdms"});
+    write_mat({folder, "mat"});
+    write_descriptions({folder, "description"});
     write_documents(folder);
     return 0;
 }

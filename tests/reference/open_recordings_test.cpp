@@ -6,6 +6,7 @@
 //      `apt-get install r-cran-waveslim bzip2`
 //   B  npm package gopro-telemetry 1.2.11, samples/hero11.raw: a hand-held three-axis accelerometer, m/s2.
 //      `cd FOLDER && npm install gopro-telemetry@1.2.11`, then BECALM_OPEN_DATA=FOLDER
+//   C  Debian package libmseed-doc 2.19.8-1, test.mseed: counts of a seismometer, 1 Hz, 4200 samples.
 //
 // Nothing of them lies in this project; where one is missing its test is skipped and says why. The facts checked
 // (counts, r.m.s., peaks) were computed from the packages' files with Python's standard library.
@@ -18,6 +19,7 @@
 #include <cstring>
 #include <filesystem>
 #include <fstream>
+#include <libmseed.h>
 #include <sndfile.h>
 #include <string>
 #include <string_view>
@@ -27,6 +29,7 @@
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
+#include "evaluators/selected_samples.h"
 #include "src/io/recording_reader.h"
 
 namespace becalm::io {
@@ -183,6 +186,43 @@ TEST_F(OpenRecordings, HandHeldAccelerometer)
         for (std::size_t i = channel; i < values.size(); i += 3) one.push_back(values[i]);
         EXPECT_NEAR(rms_about(one, mean_of(one)), expected[channel], 0.6e-8) << "channel " << channel + 1;
     }
+}
+
+TEST_F(OpenRecordings, CountsOfASeismometer)
+{
+    std::string file;
+    FILE* const pipe = ::popen("dpkg -L libmseed-doc 2>/dev/null | grep '/test\\.mseed$'", "r");
+    ASSERT_NE(pipe, nullptr);
+    char block[4096];
+    while (const std::size_t got = std::fread(block, 1, sizeof block, pipe)) file.append(block, got);
+    ::pclose(pipe);
+    if (file.empty() || !std::filesystem::exists(file.substr(0, file.find('\n'))))
+        GTEST_SKIP() << "libmseed-doc is not installed";
+    file = file.substr(0, file.find('\n'));
+
+    auto reader = open_recording(file);
+    ASSERT_TRUE(reader) << to_text(reader.error());
+    EXPECT_EQ((*reader)->info().rate_hz, 1.0);
+    EXPECT_EQ((*reader)->info().channels, 1);
+    EXPECT_EQ((*reader)->info().frames, 4200);
+    EXPECT_TRUE((*reader)->info().integer_pcm);
+    EXPECT_EQ((*reader)->info().step, 1.0);
+
+    // The library's own way to the samples: all records of the file into one series.
+    MSTraceGroup* group = nullptr;
+    ASSERT_EQ(ms_readtraces(&group, file.c_str(), 0, -1.0, -1.0, 0, 1, 1, 0), MS_NOERROR);
+    ASSERT_EQ(group->numtraces, 1);
+    const auto* const samples = static_cast<const std::int32_t*>(group->traces->datasamples);
+    EXPECT_EQ(read_all(**reader), Values(samples, samples + group->traces->numsamples));
+    mst_freegroup(&group);
+
+    // Counts mean nothing without a scale.
+    evaluators::WeighOptions options;
+    const auto refused = evaluators::SelectedReader::open(file, options);
+    ASSERT_FALSE(refused);
+    EXPECT_EQ(refused.error().remedy, "say --scale N: one count is N of the unit");
+    options.scale = 1e-9;
+    EXPECT_TRUE(evaluators::SelectedReader::open(file, options));
 }
 
 } // namespace

@@ -352,7 +352,8 @@ TEST(OpenRecording, WhatIsNoRecordingIsToldApart)
     EXPECT_THAT(device.error().what, HasSubstr("this is a device"));
     EXPECT_EQ(complaint(folder, folder.file("a.wav", std::string_view("\x89PNG\r\n\x1A\n\0\0\0\rIHDR\1\2", 18))),
               "a.wav: the format is not known (the first bytes are 89 50 4e 47 0d 0a 1a 0a 00 00 00 0d 49 48 44 52); "
-              "WAV, RF64, W64, FLAC and delimited text are read");
+              "WAV, RF64, W64, FLAC, UFF, miniSEED, SAC, MATLAB files, TDMS, delimited text and descriptions of other "
+              "files are read");
     EXPECT_THAT(complaint(folder, folder.file("a.csv", std::string_view("\xFF\xFE"
                                                                         "1\0,\0",
                                                                         6))),
@@ -373,8 +374,8 @@ TEST(OpenRecording, WithoutPermissionSaysSo)
 
 TEST(OpenRecording, AFolderScanGoesByTheEnding)
 {
-    for (const char* name :
-         {"a.wav", "b/A.WAV", "a.wave", "a.rf64", "a.w64", "a.Flac", "a.csv", "a.txt", "a.tsv", "a.asc", "a.dat"})
+    for (const char* name : {"a.wav", "b/A.WAV", "a.wave", "a.rf64", "a.w64", "a.Flac", "a.csv", "a.txt", "a.tsv",
+                             "a.asc", "a.dat", "a.uff", "a.UNV", "a.mseed", "a.msd", "a.sac"})
         EXPECT_TRUE(looks_like_a_recording(name)) << name;
     for (const char* name : {"a.toml", "wav", "a.wav.bak", "folder.wav/a", ".csv", "b/.csv", "", "a.mp3"})
         EXPECT_FALSE(looks_like_a_recording(name)) << name;

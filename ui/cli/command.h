@@ -24,6 +24,7 @@ public:
 std::unique_ptr<Command> make_weigh_command();
 std::unique_ptr<Command> make_spectrum_command();
 std::unique_ptr<Command> make_history_command();
+std::unique_ptr<Command> make_convert_command();
 std::unique_ptr<Command> make_relate_command();
 std::unique_ptr<Command> make_align_command();
 std::unique_ptr<Command> make_decay_command();

@@ -149,6 +149,7 @@ int run(std::vector<std::string> arguments, const Console& console)
         commands.push_back(make_relate_command());
         commands.push_back(make_align_command());
         commands.push_back(make_decay_command());
+        commands.push_back(make_convert_command());
         commands.push_back(make_response_command());
         commands.push_back(make_criteria_command());
         std::vector<Options> declared;

@@ -8,6 +8,7 @@
 
 #include "src/io/criteria_folders.h"
 #include "src/io/recording_path.h"
+#include "src/io/recording_reader.h"
 
 namespace becalm::cli {
 namespace {
@@ -52,9 +53,14 @@ void SurveyWatch::about_to_read() { texts_ = texts_now(); }
 void SurveyWatch::about_to_measure(const Survey& survey)
 {
     recordings_.clear();
-    for (const Recording& recording : survey.recordings)
-        recordings_.push_back(
-            io::recording_path((std::filesystem::path(survey.path).parent_path() / recording.file).string()).file);
+    for (const Recording& recording : survey.recordings) {
+        const std::string path = (std::filesystem::path(survey.path).parent_path() / recording.file).string();
+        // Of a description that cannot be read itself: a change of it is what to wait for.
+        if (const auto files = io::files_of_recording(path))
+            for (const io::RecordingFile& file : *files) recordings_.push_back(file.path);
+        else
+            recordings_.push_back(io::recording_path(path).file);
+    }
     measured_ = recordings_now();
 }
 
