@@ -26,8 +26,9 @@ inline constexpr auto source_values =
                          "speed_km_h", "tolerance_percent"});
 inline constexpr auto plan = std::to_array<Name>({"id", "title", "file", "page"});
 inline constexpr auto space = std::to_array<Name>({"id", "label", "use", "group", "plan", "place"});
-inline constexpr auto recording = std::to_array<Name>({"file", "space", "position", "condition", "sensor", "channels",
-                                                       "unit", "scale", "start", "exclude", "events", "comment"});
+inline constexpr auto recording =
+    std::to_array<Name>({"file", "space", "position", "condition", "sensor", "channels", "unit", "scale", "start",
+                         "resample_hz", "exclude", "events", "comment"});
 inline constexpr auto exclusion = std::to_array<Name>({"from_s", "to_s", "reason"});
 inline constexpr auto event = std::to_array<Name>({"from_s", "to_s", "title"});
 inline constexpr auto exposure = std::to_array<Name>({"person", "day", "tasks"});

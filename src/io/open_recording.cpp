@@ -91,15 +91,19 @@ Result<std::unique_ptr<RecordingReader>> open_recording(const std::string& path,
 
     for (const Format& format : formats) {
         auto reader = format.open(named.file, wanted);
-        if (!reader || *reader) return reader;
+        if (!reader) return reader;
+        if (*reader == nullptr) continue;
+        if (options.resample_hz && !(*reader)->info().format.starts_with("delimited text"))
+            return fail(unusable(
+                named.file,
+                fmt::format("resample_hz is for text with irregular times, and this is {}", (*reader)->info().format),
+                "take resample_hz out"));
+        return reader;
     }
 
     const std::string_view bytes(head.data(), head_size);
-    if (bytes.substr(0, 2) == "\xff\xfe" || bytes.substr(0, 2) == "\xfe\xff")
-        return fail(
-            unusable(named.file, "this is text in UTF-16, which is not read", "save it as plain text or UTF-8"));
     return fail(unusable(named.file, fmt::format("the format is not known (the first bytes are {})", as_hex(bytes)),
-                         "WAV, RF64, W64, FLAC and delimited text are read"));
+                         "WAV, RF64, BW64, W64, AIFF, CAF, FLAC and delimited text are read"));
 }
 
 Result<std::vector<RecordingPart>> parts_of(const std::string& path)
@@ -114,8 +118,9 @@ Result<std::vector<RecordingPart>> parts_of(const std::string& path)
 
 bool looks_like_a_recording(const std::string& path)
 {
-    constexpr std::array<std::string_view, 10> endings{".wav", ".wave", ".rf64", ".w64", ".flac",
-                                                       ".csv", ".txt",  ".tsv",  ".asc", ".dat"};
+    constexpr std::array<std::string_view, 15> endings{".wav", ".wave", ".rf64", ".bw64", ".w64",
+                                                       ".aif", ".aiff", ".aifc", ".caf",  ".flac",
+                                                       ".csv", ".txt",  ".tsv",  ".asc",  ".dat"};
     const auto slash = path.rfind('/');
     const auto begin = slash == std::string::npos ? 0 : slash + 1;
     const auto dot = path.rfind('.');
