@@ -66,7 +66,9 @@ std::optional<std::int64_t> take_date(Taker& taker)
     const std::chrono::year_month_day date{std::chrono::year(year_first ? *first : *third),
                                            std::chrono::month(static_cast<unsigned>(*second)),
                                            std::chrono::day(static_cast<unsigned>(year_first ? *third : *first))};
-    if (!date.ok()) return std::nullopt;
+    // Nanoseconds since 1970 reach to the year 2262.
+    if (!date.ok() || date.year() < std::chrono::year(1900) || date.year() > std::chrono::year(2200))
+        return std::nullopt;
     return std::chrono::sys_days(date).time_since_epoch().count();
 }
 

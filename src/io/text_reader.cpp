@@ -205,6 +205,9 @@ private:
         std::int64_t ns = time->total_ns() - midnight_ns_ + days_ * day_ns;
         // Without a date, a clock that falls by more than half a day has passed midnight.
         if (!time->day && last_ns_ - ns > day_ns / 2) {
+            if (days_ == most_days)
+                return fail(text_problem(*path_, line, 0, "the clock has passed midnight too often to be one recording",
+                                         "put the date in front of the times"));
             ++days_;
             ns += day_ns;
         }
@@ -216,6 +219,7 @@ private:
     const TextDialect* dialect_;
     const std::string* path_;
     std::optional<ClockTime> first_ = {};
+    static constexpr std::int64_t most_days = 10'000;
     std::int64_t midnight_ns_ = 0;
     std::int64_t days_ = 0;
     std::int64_t last_ns_ = 0;
