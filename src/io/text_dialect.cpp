@@ -856,9 +856,10 @@ const char* parse_quoted_number(const char* at, const char* end, const TextDiale
     const char* const close = std::find(at + 1, end, '"');
     if (close == end) return nullptr;
     const std::string_view text = trimmed({at + 1, static_cast<std::size_t>(close - at - 1)});
+    if (text.empty()) return nullptr;
     const char* const text_end = text.data() + text.size();
     const bool whole = parse_decimal(text.data(), text_end, dialect.decimal_comma ? ',' : '.', value) == text_end;
-    return whole && !text.empty() ? close + 1 : nullptr;
+    return whole ? close + 1 : nullptr;
 }
 
 std::string_view field_at(const char* at, const char* end, char delimiter, const char*& after)

@@ -797,6 +797,7 @@ TEST(Text, NumbersInQuotesAreRead)
     EXPECT_THAT(read_text("\"x\";\"y\"\n\"1,5\";\"2,0\"\n\"-3\";\"4e1\"\n", rate).values, ElementsAre(1.5, 2, -3, 40));
     EXPECT_THAT(read_text("x,y\n\"1,5\",\"2,0\"\n3,\" 4,25 \"\n", rate).values, ElementsAre(1.5, 2, 3, 4.25));
     EXPECT_THAT(read_text("\"1.5\",\"2\"\n3,4\n", rate).values, ElementsAre(1.5, 2, 3, 4));
+    EXPECT_THAT(text_complaint("x;y\n1;2\n3;\"\"\n", rate), HasSubstr("a.csv:3:3"));
     EXPECT_THAT(text_complaint("x,y\n\"1,234\",\"2,500\"\n", rate), HasSubstr("may be decimal or part thousands"));
     EXPECT_THAT(text_complaint("x;y\n\"1,5\";\"2\"\n\"1,5\";\"2\n", rate), HasSubstr("a.csv:3"));
 }
