@@ -182,6 +182,7 @@ private:
                                  .motion = unit.motion,
                                  .rotates = unit.rotates});
             PassRequest request{.path = measured_.back().path,
+                                .read = {.resample_hz = recording.resample_hz},
                                 .input = unit.motion,
                                 .to_si = measured_.back().to_si,
                                 .scale_given = recording.scale.has_value(),
@@ -256,6 +257,7 @@ private:
         step(fmt::format("read: {}, {:.10g} Hz, {} channel{}, {:.3f} s; sha256 {}", pass.info.format, pass.info.rate_hz,
                          pass.info.channels, pass.info.channels == 1 ? "" : "s", pass.duration_s, pass.sha256),
              file);
+        if (!pass.info.resampled.empty()) step("resampled: " + pass.info.resampled, file);
         step(fmt::format("scaled: a stored 1 is {:.10g} {}", recording.scale.value_or(1.0), recording.unit), file);
         for (const ChannelResult& channel : pass.channels)
             step(fmt::format("offset: {:.6g} {} (mean of the first 10 s) taken from channel {}", channel.offset,

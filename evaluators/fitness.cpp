@@ -174,6 +174,9 @@ std::vector<Finding> fitness(const std::string& file, const PassResult& pass, Mo
                              std::span<const TimeSpan> selected, bool of_hands)
 {
     std::vector<Finding> findings = Examination(file, pass, motion, selected, of_hands).findings();
+    if (!pass.info.resampled.empty())
+        findings.push_back(
+            {.severity = Severity::caution, .code = "resampled", .message = pass.info.resampled, .recording = file});
     for (const LaneResult& lane : pass.lanes) {
         if (!lane.refused) continue;
         findings.push_back({.severity = Severity::refusal,

@@ -27,9 +27,10 @@ void serialize(auto& archive, Of<io::ChannelFacts> auto& facts)
 
 void serialize(auto& archive, Of<io::RecordingInfo> auto& info)
 {
-    auto& [format, rate_hz, channels, frames, integer_pcm, step, seekable, names, unit, start, facts, remarks, files] =
-        info;
-    archive(format, rate_hz, channels, frames, integer_pcm, step, seekable, names, unit, start, facts, remarks, files);
+    auto& [format, rate_hz, channels, frames, integer_pcm, step, seekable, names, unit, start, facts, remarks,
+           resampled, files] = info;
+    archive(format, rate_hz, channels, frames, integer_pcm, step, seekable, names, unit, start, facts, remarks,
+            resampled, files);
 }
 
 void serialize(auto& archive, Of<Problem> auto& problem)
@@ -111,14 +112,14 @@ std::string key_of(const PassRequest& request, const std::string& sha256)
 {
     const auto& [path, read, lanes, input, to_si, scale_given, offset, span, keep_rows, resolution_hz, spectrum_row_s,
                  spectra_channels, motion_channels, swing_lanes, hash] = request;
-    const auto& [rate_hz, part] = read;
+    const auto& [rate_hz, part, resample_hz] = read;
     const auto& [from_s, to_s] = span;
     const std::string named = io::recording_path(path).part;
-    return fmt::format(
-        "{}; part {:?}; read at {}; {} times {}, {}; offset {}; from {} to {}; {}; spectra {} in rows of {}", sha256,
-        named.empty() ? part : named, exactly(rate_hz), name_of(input), exactly(to_si),
-        scale_given ? "scaled" : "as it is", static_cast<int>(offset), exactly(from_s), exactly(to_s),
-        keep_rows ? "rows" : "no rows", exactly(resolution_hz), exactly(spectrum_row_s));
+    return fmt::format("{}; part {:?}; read at {}, put onto {}; {} times {}, {}; offset {}; from {} to {}; {}; spectra "
+                       "{} in rows of {}",
+                       sha256, named.empty() ? part : named, exactly(rate_hz), exactly(resample_hz), name_of(input),
+                       exactly(to_si), scale_given ? "scaled" : "as it is", static_cast<int>(offset), exactly(from_s),
+                       exactly(to_s), keep_rows ? "rows" : "no rows", exactly(resolution_hz), exactly(spectrum_row_s));
 }
 
 template <class Result>

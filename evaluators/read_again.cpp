@@ -88,7 +88,7 @@ public:
 
     std::vector<ChannelAgain> run(const std::stop_token& stop)
     {
-        auto opened = io::open_recording(measured_.path);
+        auto opened = io::open_recording(measured_.path, {.resample_hz = measured_.recording->resample_hz});
         if (!opened) {
             give_up(file() + ": " + reason(opened.error()));
             return std::move(result_);

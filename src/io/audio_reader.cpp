@@ -1,10 +1,14 @@
-// WAV, RF64, W64 and FLAC through libsndfile.
+// WAV (also big-endian, RIFX), RF64, BW64, W64, AIFF, CAF and FLAC through libsndfile.
 //
 // libsndfile shortens a recording whose data end early without a word. A copy that broke off must not pass for a whole
-// recording, so the chunks of WAV, RF64 and W64 are walked here first: layouts from the RIFF and WAVE description of
-// Microsoft and IBM (1991), EBU Tech 3306 (RF64) and the Sony Wave64 file description.
+// recording, so the chunks of all but FLAC are walked here first: layouts from the RIFF and WAVE description of
+// Microsoft and IBM (1991), EBU Tech 3306 (RF64), ITU-R BS.2088 (BW64), the Sony Wave64 file description, Apple's AIFF
+// 1.3 (1989) with AIFF-C (1991) and Core Audio Format specification 1.0. The last two have rates that are no whole
+// numbers, which are taken from here because libsndfile rounds them.
 #include <algorithm>
 #include <array>
+#include <bit>
+#include <cmath>
 #include <cstring>
 #include <limits>
 #include <sndfile.h>
@@ -22,7 +26,7 @@ namespace {
 
 constexpr int greatest_channels = 256;
 
-enum class Container { none, riff, rf64, w64, flac };
+enum class Container { none, riff, rifx, rf64, bw64, w64, aiff, caf, flac };
 
 using Bytes = std::string_view;
 
@@ -49,13 +53,25 @@ std::uint64_t little_endian(Bytes bytes)
     return value;
 }
 
+std::uint64_t big_endian(Bytes bytes)
+{
+    std::uint64_t value = 0;
+    for (const char byte : bytes) value = value << 8 | static_cast<unsigned char>(byte);
+    return value;
+}
+
 // A file that begins like one of ours but is too short to say more counts as ours, so that it is called cut off.
 Container container_of(Bytes head)
 {
     const auto begins = [&](Bytes magic) { return head.substr(0, magic.size()) == magic; };
     const bool wave = head.size() < 12 || head.substr(8, 4) == "WAVE";
     if (begins("RIFF") && wave) return Container::riff;
+    if (begins("RIFX") && wave) return Container::rifx;
     if (begins("RF64") && wave) return Container::rf64;
+    if (begins("BW64") && wave) return Container::bw64;
+    const bool aiff = head.size() < 12 || head.substr(8, 4) == "AIFF" || head.substr(8, 4) == "AIFC";
+    if (begins("FORM") && aiff) return Container::aiff;
+    if (begins("caff") && (head.size() < 8 || head.substr(4, 4) == Bytes("\0\1\0\0", 4))) return Container::caf;
     if (begins("riff") && head.substr(0, 16) == w64_riff.substr(0, head.size())) return Container::w64;
     if (begins("fLaC")) return Container::flac;
     return Container::none;
@@ -63,7 +79,7 @@ Container container_of(Bytes head)
 
 struct WaveHeader {
     int channels = 0;
-    std::int64_t rate_hz = 0;
+    double rate_hz = 0.0;
     std::int64_t frame_bytes = 0;          // as channels and bits a sample say
     std::int64_t data_begins = 0;          // byte in the file
     std::optional<std::uint64_t> promised; // bytes of data; none where the recorder left it open
@@ -78,6 +94,8 @@ public:
 
     Result<WaveHeader> read()
     {
+        if (container_ == Container::aiff) return read_aiff();
+        if (container_ == Container::caf) return read_caf();
         const bool w64 = container_ == Container::w64;
         const std::int64_t chunk_head = w64 ? 24 : 8;
         std::int64_t at = w64 ? 40 : 12;
@@ -89,7 +107,7 @@ public:
             if (std::cmp_less(head.size(), chunk_head)) return fail(cut_off(format_seen));
             std::string name = head.substr(0, 4);
             if (w64 && Bytes(head).substr(4, 12) != w64_tail) name.clear(); // a chunk that is none of our business
-            std::uint64_t size = little_endian(Bytes(head).substr(w64 ? 16 : 4, w64 ? 8 : 4));
+            std::uint64_t size = number(Bytes(head).substr(w64 ? 16 : 4, w64 ? 8 : 4));
             if (w64) {
                 if (size < 24) return fail(cut_off(format_seen));
                 size -= 24;
@@ -98,12 +116,12 @@ public:
             if (name == "fmt ") {
                 const std::string format = bytes_at(body, 16);
                 if (format.size() < 16 || size < 16) return fail(cut_off(false));
-                header.channels = static_cast<int>(little_endian(Bytes(format).substr(2, 2)));
-                header.rate_hz = static_cast<std::int64_t>(little_endian(Bytes(format).substr(4, 4)));
-                const auto bits = static_cast<std::int64_t>(little_endian(Bytes(format).substr(14, 2)));
+                header.channels = static_cast<int>(number(Bytes(format).substr(2, 2)));
+                header.rate_hz = static_cast<double>(number(Bytes(format).substr(4, 4)));
+                const auto bits = static_cast<std::int64_t>(number(Bytes(format).substr(14, 2)));
                 header.frame_bytes = header.channels * ((bits + 7) / 8);
                 format_seen = true;
-            } else if (name == "ds64" && container_ == Container::rf64) {
+            } else if (name == "ds64" && (container_ == Container::rf64 || container_ == Container::bw64)) {
                 const std::string sizes = bytes_at(body, 16);
                 if (sizes.size() < 16) return fail(cut_off(false));
                 size_of_rf64_data = little_endian(Bytes(sizes).substr(8, 8));
@@ -122,12 +140,86 @@ public:
     }
 
 private:
+    std::uint64_t number(Bytes bytes) const
+    {
+        return container_ == Container::rifx ? big_endian(bytes) : little_endian(bytes);
+    }
+
     Problem cut_off(bool format_seen) const
     {
+        const char* format = container_ == Container::aiff ? "COMM" : container_ == Container::caf ? "desc" : "fmt";
+        const char* data = container_ == Container::aiff ? "SSND" : "data";
         return bad_file(path_,
                         fmt::format("the header is cut off or damaged: no {} chunk in its {} bytes",
-                                    format_seen ? "data" : "fmt", file_.size),
+                                    format_seen ? data : format, file_.size),
                         copy_again);
+    }
+
+    // Chunks in any order, big-endian; the samples may come before their description.
+    Result<WaveHeader> read_aiff()
+    {
+        bool format_seen = false;
+        bool data_seen = false;
+        WaveHeader header;
+        for (std::int64_t at = 12; !(format_seen && data_seen);) {
+            const std::string head = bytes_at(at, 8);
+            if (head.size() < 8) return fail(cut_off(format_seen));
+            const Bytes name = Bytes(head).substr(0, 4);
+            const auto size = static_cast<std::int64_t>(big_endian(Bytes(head).substr(4, 4)));
+            const std::int64_t body = at + 8;
+            if (name == "COMM") {
+                const std::string format = bytes_at(body, 18);
+                if (format.size() < 18 || size < 18) return fail(cut_off(false));
+                header.channels = static_cast<int>(big_endian(Bytes(format).substr(0, 2)));
+                const auto bits = static_cast<std::int64_t>(big_endian(Bytes(format).substr(6, 2)));
+                header.frame_bytes = header.channels * ((bits + 7) / 8);
+                header.promised =
+                    big_endian(Bytes(format).substr(2, 4)) * static_cast<std::uint64_t>(header.frame_bytes);
+                // Extended precision: sign and exponent in two bytes, then the whole significand in eight.
+                const auto exponent = static_cast<int>(big_endian(Bytes(format).substr(8, 2)));
+                const double rate =
+                    std::ldexp(static_cast<double>(big_endian(Bytes(format).substr(10, 8))), exponent - 16383 - 63);
+                header.rate_hz = exponent < 0x7FFF && std::isfinite(rate) ? rate : 0.0; // a sign bit is no rate
+                format_seen = true;
+            } else if (name == "SSND") {
+                const std::string block = bytes_at(body, 8);
+                if (block.size() < 8) return fail(cut_off(format_seen));
+                header.data_begins = body + 8 + static_cast<std::int64_t>(big_endian(Bytes(block).substr(0, 4)));
+                data_seen = true;
+            }
+            at = body + size + size % 2;
+        }
+        return header;
+    }
+
+    Result<WaveHeader> read_caf()
+    {
+        bool format_seen = false;
+        WaveHeader header;
+        for (std::int64_t at = 8;;) {
+            const std::string head = bytes_at(at, 12);
+            if (head.size() < 12) return fail(cut_off(format_seen));
+            const Bytes name = Bytes(head).substr(0, 4);
+            const auto size = static_cast<std::int64_t>(big_endian(Bytes(head).substr(4, 8)));
+            const std::int64_t body = at + 12;
+            if (name == "desc") {
+                const std::string format = bytes_at(body, 32);
+                if (format.size() < 32 || size < 32) return fail(cut_off(false));
+                const auto rate = std::bit_cast<double>(big_endian(Bytes(format).substr(0, 8)));
+                header.rate_hz = std::isfinite(rate) && rate > 0.0 ? rate : 0.0;
+                header.frame_bytes = static_cast<std::int64_t>(big_endian(Bytes(format).substr(16, 4)));
+                header.channels = static_cast<int>(std::min<std::uint64_t>(big_endian(Bytes(format).substr(24, 4)),
+                                                                           std::numeric_limits<std::int16_t>::max()));
+                format_seen = true;
+            } else if (name == "data") {
+                if (!format_seen) return fail(cut_off(false));
+                header.data_begins = body + 4;                                         // behind the count of edits
+                if (size >= 4) header.promised = static_cast<std::uint64_t>(size - 4); // -1: left open
+                return header;
+            }
+            if (size < 0 || size > file_.size) return fail(cut_off(format_seen));
+            at = body + size;
+        }
     }
 
     // Fewer bytes at the end of the file.
@@ -148,7 +240,7 @@ std::optional<Problem> fault_of(const WaveHeader& header, std::int64_t file_size
 {
     if (header.channels == 0)
         return bad_file(path, "the header states 0 channels", "repair the header or export it again");
-    if (header.rate_hz == 0)
+    if (!(header.rate_hz > 0.0))
         return bad_file(path, "the header states a rate of 0 Hz", "repair the header or export it again");
     // 0 bits a sample belongs to codings that libsndfile is asked about later.
     if (header.frame_bytes == 0) return std::nullopt;
@@ -196,7 +288,11 @@ std::string_view name_of(Container container)
 {
     switch (container) {
     case Container::riff: return "WAV";
+    case Container::rifx: return "WAV (big-endian)";
     case Container::rf64: return "RF64";
+    case Container::bw64: return "BW64";
+    case Container::aiff: return "AIFF";
+    case Container::caf: return "CAF";
     case Container::w64: return "W64";
     case Container::flac: return "FLAC";
     case Container::none: break;
@@ -204,12 +300,10 @@ std::string_view name_of(Container container)
     return {};
 }
 
-// Local date and time from the broadcast extension [EBU Tech 3285]; recorders leave it blank or fill in zeros.
-std::string start_of(SNDFILE* file)
+// Local date and time from the broadcast extension [EBU Tech 3285]; recorders leave it blank or fill in zeros. Its time
+// reference (samples since midnight) tells parts of a second, where it falls into the second that the time names.
+std::string start_of(const SF_BROADCAST_INFO& info, int rate_hz)
 {
-    SF_BROADCAST_INFO info;
-    std::memset(&info, 0, sizeof info);
-    if (sf_command(file, SFC_GET_BROADCAST_INFO, &info, sizeof info) != SF_TRUE) return {};
     const Bytes date(info.origination_date, sizeof info.origination_date);
     const Bytes time(info.origination_time, sizeof info.origination_time);
     const auto number = [](Bytes digits) {
@@ -226,16 +320,63 @@ std::string start_of(SNDFILE* file)
     const bool timed =
         number(time.substr(0, 2)) >= 0 && number(time.substr(3, 2)) >= 0 && number(time.substr(6, 2)) >= 0;
     if (!dated || !timed) return {};
-    return fmt::format("{}-{}-{}T{}:{}:{}", date.substr(0, 4), date.substr(5, 2), date.substr(8, 2), time.substr(0, 2),
-                       time.substr(3, 2), time.substr(6, 2));
+    std::string start = fmt::format("{}-{}-{}T{}:{}:{}", date.substr(0, 4), date.substr(5, 2), date.substr(8, 2),
+                                    time.substr(0, 2), time.substr(3, 2), time.substr(6, 2));
+    const std::uint64_t samples = std::uint64_t{info.time_reference_high} << 32 | info.time_reference_low;
+    const auto rate = static_cast<std::uint64_t>(rate_hz);
+    const auto second = static_cast<std::uint64_t>(number(time.substr(0, 2)) * 3600 + number(time.substr(3, 2)) * 60 +
+                                                   number(time.substr(6, 2)));
+    if (samples > 0 && samples / rate == second && samples % rate > 0)
+        start += fmt::format("{:.6f}", static_cast<double>(samples % rate) / static_cast<double>(rate)).substr(1);
+    return start;
 }
+
+// What somebody wrote into the file about it, on one line; nothing where it is no plain text.
+void add_remark(std::vector<std::string>& remarks, std::string_view what, std::string_view text)
+{
+    text = text.substr(0, text.find('\0'));
+    const auto plain = [](char c) { return c >= 0x20 && c < 0x7F; };
+    const auto begin = text.find_first_not_of(' ');
+    if (begin == std::string_view::npos || !std::ranges::all_of(text, plain)) return;
+    remarks.push_back(fmt::format("{}: {}", what, text.substr(begin, text.find_last_not_of(' ') - begin + 1)));
+}
+
+// BW64 differs from RF64 in its first four letters and in chunks that libsndfile passes over: it is shown those of
+// RF64.
+struct ShownAsRf64 {
+    FileHandle handle = {};
+    std::int64_t size = 0;
+    std::int64_t at = 0;
+
+    static sf_count_t length(void* self) { return static_cast<ShownAsRf64*>(self)->size; }
+    static sf_count_t tell(void* self) { return static_cast<ShownAsRf64*>(self)->at; }
+    static sf_count_t seek(sf_count_t offset, int whence, void* user)
+    {
+        auto& self = *static_cast<ShownAsRf64*>(user);
+        const std::int64_t from = whence == SEEK_SET ? 0 : whence == SEEK_CUR ? self.at : self.size;
+        if (from + offset < 0) return -1;
+        return self.at = from + offset;
+    }
+    static sf_count_t read(void* to, sf_count_t count, void* user)
+    {
+        auto& self = *static_cast<ShownAsRf64*>(user);
+        const ssize_t got = ::pread(self.handle.get(), to, static_cast<std::size_t>(count), self.at);
+        if (got <= 0) return 0;
+        constexpr Bytes magic = "RF64";
+        for (std::int64_t i = self.at; i < std::min<std::int64_t>(4, self.at + got); ++i)
+            static_cast<char*>(to)[i - self.at] = magic[static_cast<std::size_t>(i)];
+        self.at += got;
+        return got;
+    }
+    static sf_count_t write(const void* /*from*/, sf_count_t /*count*/, void* /*self*/) { return 0; }
+};
 
 class AudioReader final : public RecordingReader {
 public:
     using File = std::unique_ptr<SNDFILE, decltype(&sf_close)>;
 
-    AudioReader(std::string path, File file, RecordingInfo info)
-        : path_(std::move(path)), file_(std::move(file)), info_(std::move(info))
+    AudioReader(std::string path, std::unique_ptr<ShownAsRf64> shown, File file, RecordingInfo info)
+        : path_(std::move(path)), shown_(std::move(shown)), file_(std::move(file)), info_(std::move(info))
     {
     }
 
@@ -268,6 +409,7 @@ public:
 
 private:
     std::string path_;
+    std::unique_ptr<ShownAsRf64> shown_; // what file_ reads through, where it does
     File file_;
     RecordingInfo info_;
     std::int64_t next_ = 0;
@@ -295,16 +437,27 @@ Result<std::unique_ptr<RecordingReader>> open_audio(const std::string& path, con
     const Container container = container_of({head.data(), *got});
     if (container == Container::none) return nullptr;
 
+    double rate_hz = 0.0; // as the header states it, where libsndfile has whole numbers only
     if (container != Container::flac) {
         const auto header = WaveHeaderReader(*opened, path, container).read();
         if (!header) return fail(header.error());
         if (auto fault = fault_of(*header, opened->size, path)) return fail(std::move(*fault));
+        rate_hz = header->rate_hz;
     }
 
     ::lseek(opened->handle.get(), 0, SEEK_SET);
     SF_INFO description = {};
-    // libsndfile closes the descriptor, also when it fails to open.
-    AudioReader::File file(sf_open_fd(opened->handle.release(), SFM_READ, &description, SF_TRUE), &sf_close);
+    std::unique_ptr<ShownAsRf64> shown;
+    AudioReader::File file(nullptr, &sf_close);
+    if (container == Container::bw64) {
+        shown = std::make_unique<ShownAsRf64>(ShownAsRf64{std::move(opened->handle), opened->size});
+        SF_VIRTUAL_IO io{&ShownAsRf64::length, &ShownAsRf64::seek, &ShownAsRf64::read, &ShownAsRf64::write,
+                         &ShownAsRf64::tell};
+        file.reset(sf_open_virtual(&io, SFM_READ, &description, shown.get()));
+    } else {
+        // libsndfile closes the descriptor, also when it fails to open.
+        file.reset(sf_open_fd(opened->handle.release(), SFM_READ, &description, SF_TRUE));
+    }
     if (!file)
         return fail(bad_file(path,
                              fmt::format("the {} header cannot be used: {}", name_of(container), sf_strerror(nullptr)),
@@ -335,14 +488,22 @@ Result<std::unique_ptr<RecordingReader>> open_audio(const std::string& path, con
 
     RecordingInfo info;
     info.format = fmt::format("{}, {}", name_of(container), coding->name);
-    info.rate_hz = description.samplerate;
+    info.rate_hz = rate_hz > 0.0 ? rate_hz : description.samplerate;
     info.channels = description.channels;
     info.frames = description.frames;
     info.integer_pcm = coding->integer_bits > 0;
     if (info.integer_pcm) info.step = 1.0 / static_cast<double>(std::int64_t{1} << (coding->integer_bits - 1));
     info.seekable = description.seekable != 0;
-    info.start = start_of(file.get());
-    return std::make_unique<AudioReader>(path, std::move(file), std::move(info));
+    SF_BROADCAST_INFO broadcast;
+    std::memset(&broadcast, 0, sizeof broadcast);
+    if (sf_command(file.get(), SFC_GET_BROADCAST_INFO, &broadcast, sizeof broadcast) == SF_TRUE) {
+        info.start = start_of(broadcast, description.samplerate);
+        add_remark(info.remarks, "description in the file", {broadcast.description, sizeof broadcast.description});
+    }
+    for (const auto& [kind, what] :
+         {std::pair(SF_STR_TITLE, "title in the file"), std::pair(SF_STR_COMMENT, "comment in the file")})
+        if (const char* text = sf_get_string(file.get(), kind)) add_remark(info.remarks, what, text);
+    return std::make_unique<AudioReader>(path, std::move(shown), std::move(file), std::move(info));
 }
 
 } // namespace becalm::io

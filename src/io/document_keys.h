@@ -52,7 +52,7 @@ inline constexpr auto plan = std::to_array<Name>({"id", "title", "file", "page"}
 inline constexpr auto space = std::to_array<Name>({"id", "label", "use", "group", "plan", "place", "position_percent"});
 inline constexpr auto recording =
     std::to_array<Name>({"file", "space", "position", "condition", "sensor", "channels", "unit", "scale", "start",
-                         "exclude", "events", "mounting_percent", "position_percent", "comment"});
+                         "resample_hz", "exclude", "events", "mounting_percent", "position_percent", "comment"});
 inline constexpr auto exclusion = std::to_array<Name>({"from_s", "to_s", "reason"});
 inline constexpr auto event = std::to_array<Name>({"from_s", "to_s", "title"});
 inline constexpr auto exposure = std::to_array<Name>({"person", "day", "tasks"});

@@ -24,9 +24,17 @@ struct TimeStep {
 // shortest and the longest step are kept for every power of ten.
 class EvenTime {
 public:
+    PrintedPrecision& precision() { return precision_; }
+
+    // `text`: as it is printed.
     void add(double time, std::string_view text, std::int64_t line)
     {
         precision_.add(text);
+        add(time, line);
+    }
+
+    void add(double time, std::int64_t line)
+    {
         if (rows_++ == 0) {
             first_ = time;
         } else {
@@ -38,11 +46,15 @@ public:
             extremes.size = std::max(extremes.size, size);
             if (step.length() < extremes.shortest.length()) extremes.shortest = step;
             if (step.length() > extremes.longest.length()) extremes.longest = step;
+            standing_ += step.length() == 0.0;
         }
         last_ = time;
     }
 
     std::int64_t rows() const { return rows_; }
+    std::int64_t standing() const { return standing_; } // rows with the time of the row before
+    double first() const { return first_; }
+    double last() const { return last_; }
     double mean_step() const { return (last_ - first_) / static_cast<double>(rows_ - 1); }
 
     // Where times are printed so coarsely that some do not differ from the one before: the first such step.
@@ -78,6 +90,23 @@ public:
         return worst;
     }
 
+    TimeStep shortest_step() const
+    {
+        std::optional<TimeStep> shortest;
+        for (const Extremes& extremes : powers_)
+            if (extremes.seen && (!shortest || extremes.shortest.length() < shortest->length()))
+                shortest = extremes.shortest;
+        return shortest.value_or(TimeStep{});
+    }
+
+    TimeStep longest_step() const
+    {
+        TimeStep longest;
+        for (const Extremes& extremes : powers_)
+            if (extremes.seen && extremes.longest.length() > longest.length()) longest = extremes.longest;
+        return longest;
+    }
+
     double printed_unit() const { return precision_.unit_at(std::max(std::abs(first_), std::abs(last_))); }
 
 private:
@@ -90,15 +119,6 @@ private:
 
     // With fewer than about one and a half units to a step, a lost sample could hide in the rounding.
     bool is_coarse() const { return printed_unit() > 0.65 * std::abs(mean_step()); }
-
-    TimeStep shortest_step() const
-    {
-        std::optional<TimeStep> shortest;
-        for (const Extremes& extremes : powers_)
-            if (extremes.seen && (!shortest || extremes.shortest.length() < shortest->length()))
-                shortest = extremes.shortest;
-        return shortest.value_or(TimeStep{});
-    }
 
     void enter_power_of(double size)
     {
@@ -116,6 +136,7 @@ private:
     double power_ = 0.0;
     double next_power_ = 0.0; // 0: none entered yet
     std::int64_t rows_ = 0;
+    std::int64_t standing_ = 0;
     double first_ = 0.0;
     double last_ = 0.0;
 };

@@ -100,16 +100,21 @@ Result<std::unique_ptr<RecordingReader>> open_recording(const std::string& path,
 
     for (const Format& format : formats) {
         auto reader = format.open(named.file, wanted);
-        if (!reader || *reader) return reader;
+        if (!reader) return reader;
+        if (*reader == nullptr) continue;
+        if (options.resample_hz && !(*reader)->info().format.starts_with("delimited text"))
+            return fail(unusable(
+                named.file,
+                fmt::format("resample_hz is for text with irregular times, and this is {}", (*reader)->info().format),
+                "take resample_hz out"));
+        return reader;
     }
 
     const std::string_view bytes(head.data(), head_size);
-    if (bytes.substr(0, 2) == "\xff\xfe" || bytes.substr(0, 2) == "\xfe\xff")
-        return fail(
-            unusable(named.file, "this is text in UTF-16, which is not read", "save it as plain text or UTF-8"));
-    return fail(unusable(named.file, fmt::format("the format is not known (the first bytes are {})", as_hex(bytes)),
-                         "WAV, RF64, W64, FLAC, UFF, miniSEED, SAC, MATLAB files, TDMS, delimited text and "
-                         "descriptions of other files are read"));
+    return fail(
+        unusable(named.file, fmt::format("the format is not known (the first bytes are {})", as_hex(bytes)),
+                 "WAV, RF64, BW64, W64, AIFF, CAF, FLAC, UFF, miniSEED, SAC, MATLAB files, TDMS, delimited text and "
+                 "descriptions of other files are read"));
 }
 
 Result<std::vector<RecordingPart>> parts_of(const std::string& path)
@@ -124,9 +129,9 @@ Result<std::vector<RecordingPart>> parts_of(const std::string& path)
 
 bool looks_like_a_recording(const std::string& path)
 {
-    constexpr std::array<std::string_view, 19> endings{".wav", ".wave",  ".rf64", ".w64",  ".flac", ".mat", ".tdms",
-                                                       ".csv", ".txt",   ".tsv",  ".asc",  ".dat",  ".uff", ".unv",
-                                                       ".ufb", ".mseed", ".msd",  ".seed", ".sac"};
+    constexpr std::array<std::string_view, 24> endings{
+        ".wav", ".bw64", ".aif", ".aiff", ".aifc", ".caf", ".wave", ".rf64", ".w64",   ".flac", ".mat",  ".tdms",
+        ".csv", ".txt",  ".tsv", ".asc",  ".dat",  ".uff", ".unv",  ".ufb",  ".mseed", ".msd",  ".seed", ".sac"};
     constexpr std::string_view description = ".recording.toml";
     const auto slash = path.rfind('/');
     const auto begin = slash == std::string::npos ? 0 : slash + 1;

@@ -48,6 +48,7 @@ struct RecordingInfo {
     std::string start = {};                // ISO 8601, as the file states it, may be empty
     std::vector<ChannelFacts> facts = {};  // one a channel, or empty where the file says nothing of its channels
     std::vector<std::string> remarks = {}; // what a careful reader of this file should know, a sentence each
+    std::string resampled = {};            // how and how well, where the values were put onto an even grid of time
     std::vector<std::string> files = {};   // further files the samples come from, as a description in their folder
                                            // (src/io/description_reader.h) names them
 };
@@ -70,8 +71,9 @@ public:
 std::string_view one_of(const RecordingInfo& info);
 
 struct ReadOptions {
-    std::optional<double> rate_hz = {}; // for text without a rate of its own
-    std::string part = {};              // which recording of the file; empty: the only one
+    std::optional<double> rate_hz = {};     // for text without a rate of its own
+    std::string part = {};                  // which recording of the file; empty: the only one
+    std::optional<double> resample_hz = {}; // of text whose times are not even; refused for anything else
 };
 
 // One of several recordings in a file.

@@ -278,6 +278,7 @@ private:
             recording.scale.reset();
         }
         recording.start = fields.moment("start");
+        recording.resample_hz = fields.number("resample_hz", above_zero);
         read_exclusions(fields, recording);
         read_events(fields, recording);
         check_rotations(fields, recording);
@@ -701,6 +702,7 @@ std::string entry_as_toml(const Recording& recording)
     add_number(out, "scale", recording.scale);
     add_calendar<toml::date_time>(out, "start", recording.start,
                                   "add the offset from UTC, such as 2026-05-02T10:12:00+01:00");
+    add_number(out, "resample_hz", recording.resample_hz);
     if (!recording.excluded.empty()) {
         out += "exclude = [\n";
         for (const ExcludedSpan& span : recording.excluded)

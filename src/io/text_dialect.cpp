@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cctype>
+#include <charconv>
 #include <cmath>
 #include <limits>
 
@@ -10,6 +11,7 @@
 
 #include "src/base/units.h"
 #include "src/io/stated_text.h"
+#include "src/io/text_clock.h"
 
 namespace becalm::io {
 
@@ -106,6 +108,22 @@ bool is_number(std::string_view text, const TextDialect& dialect)
            parse_number(text.data(), text.data() + text.size(), dialect, value) == text.data() + text.size();
 }
 
+// How many of the first fields are a date and a time of day: 0, 1 or 2.
+int clock_fields_of(const std::vector<Field>& fields)
+{
+    if (fields.size() < 2) return 0;
+    const std::string_view first = unquoted(fields[0].text);
+    if (first.empty() || first.front() < '0' || first.front() > '9') return 0;
+    if (date_and_time_in(first) || time_of_day_in(first)) return 1;
+    return fields.size() > 2 && date_in(first) && time_of_day_in(unquoted(fields[1].text)) ? 2 : 0;
+}
+
+bool are_numbers(const std::vector<Field>& fields, const TextDialect& dialect)
+{
+    return std::all_of(fields.begin() + clock_fields_of(fields), fields.end(),
+                       [&](const Field& f) { return is_number(f.text, dialect); });
+}
+
 struct Line {
     std::string_view text;
     std::int64_t number = 0;
@@ -136,8 +154,7 @@ int rows_read_by(const std::vector<Line>& lines, const TextDialect& dialect)
     int rows = 0;
     for (const Line& line : lines) {
         if (line.kind != LineKind::row) continue;
-        const auto fields = split(line.text, dialect.delimiter);
-        rows += std::all_of(fields.begin(), fields.end(), [&](const Field& f) { return is_number(f.text, dialect); });
+        rows += are_numbers(split(line.text, dialect.delimiter), dialect);
     }
     return rows;
 }
@@ -217,8 +234,8 @@ std::optional<StatedRate> rate_in(std::string_view line, bool decimal_comma)
 std::string plain_unit(std::string_view text)
 {
     std::string unit = as_utf8(trimmed(text));
-    constexpr std::array<std::pair<std::string_view, std::string_view>, 5> spellings{
-        {{"\xC2\xB2", "2"}, {"\xC2\xB5", "u"}, {"\xCE\xBC", "u"}, {"**", ""}, {"^", ""}}};
+    constexpr std::array<std::pair<std::string_view, std::string_view>, 6> spellings{
+        {{"\xC2\xB2", "2"}, {"\xC2\xB5", "u"}, {"\xCE\xBC", "u"}, {"\xC2\xB0", "deg"}, {"**", ""}, {"^", ""}}};
     for (const auto& [from, to] : spellings)
         for (auto at = unit.find(from); at != std::string::npos; at = unit.find(from))
             unit.replace(at, from.size(), to);
@@ -333,12 +350,15 @@ public:
     Result<TextDialect> detect()
     {
         if (auto fault = choose_notation()) return fail(std::move(*fault));
+        if (auto fault = find_doubtful_commas()) return fail(std::move(*fault));
         if (auto fault = read_rate()) return fail(std::move(*fault));
+        read_preamble();
         if (auto fault = find_spoilt_rows()) return fail(std::move(*fault));
         if (auto fault = settle_lone_commas()) return fail(std::move(*fault));
         const Header header = read_header();
         if (auto fault = find_time(header)) return fail(std::move(*fault));
         name_channels(header);
+        state_facts();
         return dialect_;
     }
 
@@ -350,17 +370,15 @@ private:
 
     bool is_row_of_numbers(const Line& line) const
     {
-        const auto fields = split(line.text, dialect_.delimiter);
-        return line.kind == LineKind::row &&
-               std::all_of(fields.begin(), fields.end(), [&](const Field& f) { return is_number(f.text, dialect_); });
+        return line.kind == LineKind::row && are_numbers(split(line.text, dialect_.delimiter), dialect_);
     }
 
     std::optional<Problem> choose_notation()
     {
         // Of readings that explain equally many lines the first is taken; the one true doubt is refused further below.
-        const std::array<TextDialect, 7> readings{
+        const std::array<TextDialect, 8> readings{
             dialect_with('\t', false), dialect_with(';', false), dialect_with(',', false), dialect_with('\t', true),
-            dialect_with(';', true),   dialect_with(' ', false), dialect_with(' ', true)};
+            dialect_with(';', true),   dialect_with(' ', false), dialect_with(' ', true),  dialect_with(',', true)};
         for (const TextDialect& reading : readings) {
             const int rows = rows_read_by(lines_, reading);
             if (rows <= rows_) continue;
@@ -373,7 +391,44 @@ private:
         first_row_ = static_cast<std::size_t>(first - lines_.begin());
         dialect_.first_row_offset = static_cast<std::int64_t>(first->offset);
         dialect_.first_row_line = first->number;
-        dialect_.fields = static_cast<int>(split(first->text, dialect_.delimiter).size());
+        const auto fields = split(first->text, dialect_.delimiter);
+        dialect_.fields = static_cast<int>(fields.size());
+        dialect_.clock_fields = clock_fields_of(fields);
+        dialect_.time_column = dialect_.clock_fields > 0;
+        return std::nullopt;
+    }
+
+    // With commas between fields, a comma within a quoted number is decimal or parts thousands; decimals of a second
+    // behind a comma would become a channel.
+    std::optional<Problem> find_doubtful_commas() const
+    {
+        if (dialect_.delimiter != ',') return std::nullopt;
+        bool like_thousands = dialect_.decimal_comma;
+        bool like_decimals = dialect_.clock_fields > 0 && dialect_.fields > dialect_.clock_fields + 1;
+        for (const Line& line : lines_) {
+            if (!is_row_of_numbers(line)) continue;
+            const auto fields = split(line.text, ',');
+            for (const Field& field : fields) {
+                const auto comma = unquoted(field.text).find(',');
+                if (comma == std::string_view::npos) continue;
+                const auto after = unquoted(field.text).substr(comma + 1);
+                like_thousands &= after.size() == 3 && comma <= 4 && unquoted(field.text).substr(0, comma) != "0";
+            }
+            if (!like_decimals) continue;
+            const auto clock_fields = static_cast<std::size_t>(clock_fields_of(fields));
+            if (clock_fields == 0 || fields.size() <= clock_fields) continue;
+            const std::string_view clock = fields[clock_fields - 1].text;
+            const std::string_view next = fields[clock_fields].text;
+            like_decimals = clock.find_first_of("\".") == std::string_view::npos && next.size() == 3 &&
+                            next.find_first_not_of("0123456789") == std::string_view::npos;
+        }
+        const Line& row = lines_[first_row_];
+        if (like_thousands)
+            return at_line(row, 0, "the commas within the quoted numbers may be decimal or part thousands",
+                           "write decimal points and no marks between thousands");
+        if (like_decimals)
+            return at_line(row, 0, "the field behind the time of day may be a channel or the decimals of the second",
+                           "write a decimal point in the time of day, or put it in quotes");
         return std::nullopt;
     }
 
@@ -396,7 +451,8 @@ private:
                     line, column_at(line.text, bad->offset),
                     fmt::format("{} stands where a number belongs, and no other line is a row of numbers",
                                 quoted(bad->text)),
-                    "give rows of numbers, separated by commas, semicolons, tabs or spaces; times in seconds");
+                    "give rows of numbers, separated by commas, semicolons, tabs or spaces; times in seconds, or "
+                    "such as 2026-03-14T09:30:00.125");
             }
         }
         return text_problem(path_, 0, 0, "there is no row of numbers in this text",
@@ -408,8 +464,8 @@ private:
         for (std::size_t i = 0; i < first_row_; ++i) {
             const auto stated = rate_in(lines_[i].text, dialect_.decimal_comma);
             if (!stated) continue;
-            is_rate_line_.resize(first_row_);
-            is_rate_line_[i] = true;
+            is_preamble_.resize(first_row_);
+            is_preamble_[i] = true;
             if (!stated->rate_hz)
                 return at_line(lines_[i], 0,
                                fmt::format("the rate is not understood: {}", quoted(trimmed(lines_[i].text))),
@@ -422,11 +478,11 @@ private:
             dialect_.rate_hz = stated->rate_hz;
             dialect_.rate_line = lines_[i].number;
         }
-        is_rate_line_.resize(first_row_);
+        is_preamble_.resize(first_row_);
         return std::nullopt;
     }
 
-    bool is_header_line(std::size_t i) const { return lines_[i].kind == LineKind::row && !is_rate_line_[i]; }
+    bool is_header_line(std::size_t i) const { return lines_[i].kind == LineKind::row && !is_preamble_[i]; }
 
     // A row above the first good one that is meant as numbers must not be taken for a header and lost.
     std::optional<Problem> find_spoilt_rows() const
@@ -438,6 +494,7 @@ private:
             const auto fields = split(lines_[i].text, dialect_.delimiter);
             if (static_cast<int>(fields.size()) != dialect_.fields) continue;
             const auto numeric = [&](const Field& f) { return is_number(f.text, dialect_); };
+            if (clock_fields_of(fields) > 0) return row_problem(lines_[i].text, lines_[i].number, dialect_, path_);
             const auto numbers = std::count_if(fields.begin(), fields.end(), numeric);
             const bool mostly_numbers = names_seen && dialect_.fields > 2 && numbers > 0;
             if (numeric(fields.front()) || mostly_numbers)
@@ -480,7 +537,7 @@ private:
     // "# time, x, y" right above the numbers, as numerical libraries write it.
     std::vector<std::string> names_in_comment() const
     {
-        if (first_row_ == 0 || lines_[first_row_ - 1].kind != LineKind::comment || is_rate_line_[first_row_ - 1])
+        if (first_row_ == 0 || lines_[first_row_ - 1].kind != LineKind::comment || is_preamble_[first_row_ - 1])
             return {};
         std::string_view text = lines_[first_row_ - 1].text;
         text.remove_prefix(std::min(text.find_first_not_of(" \t#"), text.size()));
@@ -518,6 +575,7 @@ private:
 
     std::optional<Problem> find_time(const Header& header)
     {
+        if (dialect_.clock_fields > 0) return std::nullopt;
         if (!header.names.empty()) {
             if (const auto named = time_name(header.names.front())) {
                 const std::string_view unit =
@@ -573,7 +631,7 @@ private:
 
     void name_channels(const Header& header)
     {
-        const std::size_t first = dialect_.time_column ? 1 : 0;
+        const auto first = static_cast<std::size_t>(dialect_.time_fields());
         std::vector<std::string> units;
         for (std::size_t i = first; i < header.names.size(); ++i) {
             const NameAndUnit parts = taken_apart(header.names[i]);
@@ -587,6 +645,99 @@ private:
         }
         if (!units.empty() && std::all_of(units.begin(), units.end(), [&](auto& u) { return u == units.front(); }))
             dialect_.unit = units.front();
+        else if (!units.empty())
+            units_ = std::move(units);
+    }
+
+    // "key: value", "key = value", "key;value", each perhaps behind a #. What two lines tell differently is left out,
+    // and so is whatever could be meant of something else (the serial number of a recorder, say).
+    void read_preamble()
+    {
+        std::array<std::string, 4> told; // in the order of `kinds`
+        std::array<bool, 4> contradicted{};
+        constexpr std::array<std::string_view, 5> starts{"start", "start time", "started", "recording start",
+                                                         "date and time"};
+        constexpr std::array<std::string_view, 4> serials{"sensor serial", "sensor serial number", "sensor s/n",
+                                                          "transducer serial"};
+        constexpr std::array<std::string_view, 3> sensitivities{"sensitivity", "sensor sensitivity", "empfindlichkeit"};
+        constexpr std::array<std::string_view, 3> units{"unit", "units", "einheit"};
+        const auto is_one_of = [](const auto& words, std::string_view key) {
+            return std::find(words.begin(), words.end(), key) != words.end();
+        };
+        std::optional<std::int64_t> date;
+        std::optional<ClockTime> time;
+        for (std::size_t i = 0; i < first_row_; ++i) {
+            if (is_preamble_[i]) continue;
+            std::string_view line = lines_[i].text;
+            line.remove_prefix(std::min(line.find_first_not_of(" \t#"), line.size()));
+            const auto at = line.find_first_of(dialect_.delimiter == ',' ? ":=;\t," : ":=;\t");
+            if (at == std::string_view::npos) continue;
+            std::string key = lower_case(unquoted(line.substr(0, at)));
+            std::replace(key.begin(), key.end(), '_', ' ');
+            std::string_view value = trimmed(line.substr(at + 1));
+            while (!value.empty() && (value.back() == ';' || value.back() == ','))
+                value = trimmed(value.substr(0, value.size() - 1));
+            value = unquoted(value);
+            std::string key_unit;
+            if (const auto open = key.find_first_of("(["); open != std::string::npos) {
+                key_unit = without_brackets(unquoted(line.substr(0, at)).substr(open));
+                key = std::string(trimmed(std::string_view(key).substr(0, open)));
+            }
+            std::size_t kind = told.size();
+            std::string statement;
+            if (is_one_of(starts, key) && date_and_time_in(value)) {
+                kind = 0;
+                statement = iso_8601(*date_and_time_in(value));
+            } else if ((key == "date" || key == "datum") && date_in(value)) {
+                date = date_in(value);
+                is_preamble_[i] = true;
+            } else if ((key == "time" || key == "uhrzeit" || key == "start time") && time_of_day_in(value)) {
+                time = time_of_day_in(value);
+                is_preamble_[i] = true;
+            } else if (is_one_of(serials, key) && is_single(value)) {
+                kind = 1;
+                statement = as_utf8(value);
+            } else if (is_one_of(sensitivities, key) && is_single(value) && value.front() >= '0' &&
+                       value.front() <= '9') {
+                const std::string both = as_utf8(value) + (key_unit.empty() ? "" : " " + as_utf8(key_unit));
+                if (both.find_first_of("Vv/") == std::string::npos) continue; // of what?
+                kind = 2;
+                statement = both;
+            } else if (is_one_of(units, key) && is_unit(value)) {
+                kind = 3;
+                statement = as_utf8(without_brackets(value));
+            }
+            if (kind == told.size()) continue;
+            is_preamble_[i] = true;
+            contradicted[kind] = contradicted[kind] || (!told[kind].empty() && told[kind] != statement);
+            told[kind] = statement;
+        }
+        if (told[0].empty() && date && time) {
+            time->day = date;
+            told[0] = iso_8601(*time);
+        }
+        for (std::size_t kind = 0; kind < told.size(); ++kind)
+            if (contradicted[kind]) told[kind].clear();
+        dialect_.start = told[0];
+        told_.serial = told[1];
+        told_.sensitivity = told[2];
+        told_.unit = told[3];
+    }
+
+    // One value and not one a channel.
+    static bool is_single(std::string_view value)
+    {
+        return !value.empty() && value.size() <= 60 && value.find_first_of(";\t") == std::string_view::npos;
+    }
+
+    void state_facts()
+    {
+        const auto channels = static_cast<std::size_t>(dialect_.fields - dialect_.time_fields());
+        if (dialect_.unit.empty() && units_.empty()) dialect_.unit = told_.unit;
+        told_.unit.clear();
+        if (units_.size() != channels && told_.serial.empty() && told_.sensitivity.empty()) return;
+        dialect_.facts.assign(channels, told_);
+        for (std::size_t i = 0; i < channels && units_.size() == channels; ++i) dialect_.facts[i].unit = units_[i];
     }
 
     std::vector<Line> lines_;
@@ -595,7 +746,9 @@ private:
     TextDialect dialect_;
     int rows_ = 0;
     std::size_t first_row_ = 0;
-    std::vector<bool> is_rate_line_;
+    std::vector<bool> is_preamble_;
+    std::vector<std::string> units_; // of the channels, where they differ
+    ChannelFacts told_;              // above the rows, of all channels
 };
 
 } // namespace
@@ -624,7 +777,14 @@ LineKind kind_of_line(std::string_view line)
 Problem row_problem(std::string_view line, std::int64_t number, const TextDialect& dialect, const std::string& path)
 {
     const auto fields = split(line, dialect.delimiter);
-    for (const Field& field : fields) {
+    for (std::size_t i = 0; i < fields.size(); ++i) {
+        const Field& field = fields[i];
+        if (static_cast<int>(i) < dialect.clock_fields) {
+            if (clock_fields_of(fields) == dialect.clock_fields || fields.size() < 2) continue;
+            return text_problem(path, number, column_at(line, field.offset),
+                                fmt::format("{} stands where a date or a time of day belongs", quoted(field.text)),
+                                "write it as in the first row, or put # before a line that is no data");
+        }
         if (field.text.empty() || is_number(field.text, dialect)) continue;
         return text_problem(path, number, column_at(line, field.offset),
                             fmt::format("{} stands where a number belongs", quoted(field.text)),
@@ -651,6 +811,35 @@ Problem text_problem(const std::string& path, std::int64_t line, int column, std
     problem.what = std::move(what);
     problem.remedy = std::move(remedy);
     return problem;
+}
+
+const char* parse_quoted_number(const char* at, const char* end, const TextDialect& dialect, double& value)
+{
+    const char* const close = std::find(at + 1, end, '"');
+    if (close == end) return nullptr;
+    const std::string_view text = trimmed({at + 1, static_cast<std::size_t>(close - at - 1)});
+    if (text.empty()) return nullptr;
+    const char* const text_end = text.data() + text.size();
+    const bool whole = parse_decimal(text.data(), text_end, dialect.decimal_comma ? ',' : '.', value) == text_end;
+    return whole ? close + 1 : nullptr;
+}
+
+std::string_view field_at(const char* at, const char* end, char delimiter, const char*& after)
+{
+    if (at < end && *at == '"') {
+        const char* const close = std::find(at + 1, end, '"');
+        after = close == end ? end : close + 1;
+        return {at + 1, static_cast<std::size_t>(close - at - 1)};
+    }
+    after = std::find(at, end, delimiter);
+    while (after > at && after[-1] == ' ') --after;
+    return {at, static_cast<std::size_t>(after - at)};
+}
+
+void PrintedPrecision::add_decimals(int decimals)
+{
+    decimals_ = std::max(decimals_, decimals);
+    significant_ = std::numeric_limits<double>::digits10 + 2;
 }
 
 void PrintedPrecision::add(std::string_view number)

@@ -96,8 +96,9 @@ struct Recording {
     std::string sensor = {};    // id, may be empty
     std::vector<ChannelMapping> channels = {};
     std::string unit = "m/s2";
-    std::optional<double> scale = {}; // a stored 1.0 is `scale` of `unit`
-    std::string start = {};           // ISO 8601 date and time with offset, may be empty
+    std::optional<double> scale = {};       // a stored 1.0 is `scale` of `unit`
+    std::string start = {};                 // ISO 8601 date and time with offset, may be empty
+    std::optional<double> resample_hz = {}; // irregular times are put onto this even rate
     std::vector<ExcludedSpan> excluded = {};
     std::vector<EventSpan> events = {};          // where given, these alone are judged, one by one
     std::optional<double> mounting_percent = {}; // in place of the survey's

@@ -49,7 +49,9 @@ private:
 
 void write_audio(Corpus corpus)
 {
-    for (const int container : {SF_FORMAT_WAV, SF_FORMAT_WAVEX, SF_FORMAT_RF64, SF_FORMAT_W64, SF_FORMAT_FLAC})
+    for (const int container :
+         std::vector<int>{SF_FORMAT_WAV, SF_FORMAT_WAVEX, SF_FORMAT_RF64, SF_FORMAT_W64, SF_FORMAT_FLAC, SF_FORMAT_AIFF,
+                          SF_FORMAT_CAF, SF_FORMAT_WAV | SF_ENDIAN_BIG})
         for (const int coding : {SF_FORMAT_PCM_U8, SF_FORMAT_PCM_S8, SF_FORMAT_PCM_16, SF_FORMAT_PCM_24,
                                  SF_FORMAT_PCM_32, SF_FORMAT_FLOAT, SF_FORMAT_DOUBLE, SF_FORMAT_ULAW}) {
             SF_INFO info{.frames = 0,
@@ -81,6 +83,17 @@ void write_text(Corpus corpus)
     corpus.add("t\tz\n0.0\t1.0\r\n0.5\t2.0\r\n1.0\t3.0\r\n");
     corpus.add("  0.00   1.0  2.0\n  0.01   1.5  2.5\n  0.02   1.0  2.0\n");
     corpus.add("\xef\xbb\xbfSample rate: 512 Hz\nvertical [g]\n1\n2\n3\n");
+    corpus.add("Start: 2026-03-14T09:30:00\nSensitivity [mV/g]: 100\nstamp,x [g],y [mg]\n"
+               "2026-03-14T09:30:00.125Z,1,2\n2026-03-14T09:30:00.250Z,3,4\n");
+    corpus.add("Datum;Uhrzeit;x\n14.03.2026;09:30:00,125;\"1,5\"\n14.03.2026;09:30:00,250;\"2,0\"\n");
+    corpus.add("23:59:59.9 1.5\n00:00:00.0 2.5\n");
+    corpus.add(std::string_view("\xff\xfe"
+                                "t\0;\0z\0\n\0"
+                                "0\0;\0"
+                                "1\0\n\0"
+                                "1\0;\0"
+                                "2\0\n\0",
+                                24));
     corpus.add("time_ms,a\n0,1\n1,2\n2,1\n3,2\n");
 }
 
