@@ -137,6 +137,7 @@ Result<PassRequest> request_for(const std::string& path, const WeighOptions& opt
     }
     for (const auto& [channel, axis] : axes)
         for (const WeightingId weighting : options.weightings) request.lanes.push_back({channel, axis, weighting});
+    request.whole_spectra = options.bands;
     if (options.bands)
         for (const auto& [channel, axis] : axes) request.spectra_channels.push_back(channel);
     return request;
