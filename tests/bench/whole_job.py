@@ -10,8 +10,8 @@ becalm's time is the whole process; of scipy's the start of Python and the impor
 becalm also hashes each file, looks for clipping, gaps and drop-outs, and weights exactly where the bilinear design is some
 per cent off at high frequencies; so the values differ by a little, which is printed. The bands of both must agree to 1e-5.
 
-The ratios of the rounds go to ratios.csv with --save, and --compare holds a run against that file: a median ratio that fell
-by more than 20 % is named, and the exit code is 1.
+The ratios of the rounds go to ratios.csv with --save, and --compare holds a run against that file: a median ratio of processor
+times that fell by more than 20 % is named, and the exit code is 1.
 """
 
 import argparse
@@ -318,7 +318,7 @@ def fell(ratios, file):
             continue
         now = statistics.median(ratios[row["job"]][row["ratio"]])
         change = now / float(row["median"]) - 1
-        bad = change < -0.2
+        bad = change < -0.2 and row["ratio"].startswith("processor")  # wall ratios swing with what else runs
         any_fell |= bad
         print(f"  {row['job']}, {row['ratio']}: {row['median']} on {row['date']}, now {now:.2f} ({100 * change:+.0f} %)"
               + ("  REGRESSION" if bad else ""))
