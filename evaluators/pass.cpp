@@ -116,7 +116,8 @@ void plan_reducers(Plan& plan)
         return std::ranges::find(channels, channel) != channels.end();
     };
     if (!request.spectra_channels.empty())
-        plan.layout = filters::spectrum_layout(rate_hz, plan.end - plan.begin, span_seconds);
+        plan.layout = filters::spectrum_layout(rate_hz, plan.end - plan.begin, span_seconds,
+                                               request.whole_spectra ? 1 : filters::usual_spectrum_rows);
     const bool has_bins = rate_hz >= static_cast<double>(filters::MotionBins::bins_a_second);
     for (std::size_t c = 0; c < plan.channels.size(); ++c) {
         if (plan.layout && named(request.spectra_channels, plan.channels[c])) plan.spectra_of.push_back(c);

@@ -55,6 +55,7 @@ struct PassRequest {
         {};                      // spectra too, with bins so far apart; the recording then runs as one span
     double spectrum_row_s = 0.0; // whose greatest and least density over rows of this length; 0: rows of one segment
     std::vector<int> spectra_channels = {}; // those of which spectra in rows of time are wanted, from 1; in any order
+    bool whole_spectra = false;             // those in a single row, the mean of all: no memory for the rows of time
     std::vector<int> motion_channels = {};  // motion bins
     std::vector<Lane> swing_lanes = {};     // swings; each of them one of `lanes`
     bool hash = true;                       // SHA-256 of the file's content, beside the other work

@@ -111,15 +111,16 @@ std::string exactly(std::optional<double> value) { return value ? fmt::format("{
 std::string key_of(const PassRequest& request, const std::string& sha256)
 {
     const auto& [path, read, lanes, input, to_si, scale_given, offset, span, keep_rows, resolution_hz, spectrum_row_s,
-                 spectra_channels, motion_channels, swing_lanes, hash] = request;
+                 spectra_channels, whole_spectra, motion_channels, swing_lanes, hash] = request;
     const auto& [rate_hz, part, resample_hz] = read;
     const auto& [from_s, to_s] = span;
     const std::string named = io::recording_path(path).part;
     return fmt::format("{}; part {:?}; read at {}, put onto {}; {} times {}, {}; offset {}; from {} to {}; {}; spectra "
-                       "{} in rows of {}",
+                       "{} in rows of {}{}",
                        sha256, named.empty() ? part : named, exactly(rate_hz), exactly(resample_hz), name_of(input),
                        exactly(to_si), scale_given ? "scaled" : "as it is", static_cast<int>(offset), exactly(from_s),
-                       exactly(to_s), keep_rows ? "rows" : "no rows", exactly(resolution_hz), exactly(spectrum_row_s));
+                       exactly(to_s), keep_rows ? "rows" : "no rows", exactly(resolution_hz), exactly(spectrum_row_s),
+                       whole_spectra ? "; whole" : "");
 }
 
 template <class Result>

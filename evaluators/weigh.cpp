@@ -9,8 +9,10 @@
 
 #include "evaluators/fitness.h"
 #include "filters/digital_design.h"
+#include "filters/octave_filters.h"
 #include "filters/quantities.h"
 #include "filters/weighting.h"
+#include "filters/welch.h"
 
 namespace becalm::evaluators {
 namespace {
@@ -60,6 +62,24 @@ std::optional<double> total_of(const std::vector<WeighedLane>& lanes)
     return filters::total_value(axes);
 }
 
+// Bands that the spectrum tells from their lower edge to their upper one. Too short a recording has none.
+RecordedBands bands_of(const ChannelResult& channel, Motion motion)
+{
+    const ChannelSpectra& spectra = *channel.spectra;
+    RecordedBands bands{
+        .channel = channel.channel, .unit = std::string(si_unit_of(motion)), .resolution_hz = spectra.resolution_hz};
+    for (const SpectralRow& row : spectra.rows) bands.segments += static_cast<int>(row.segments);
+    const TimeSpan everything{};
+    const std::vector<double> density = mean_density(spectra, std::span(&everything, 1));
+    if (density.empty()) return bands;
+    const double highest_hz = static_cast<double>(density.size() - 1) * spectra.resolution_hz;
+    for (const filters::OctaveBand& band :
+         filters::octave_bands_within(filters::BandWidth::third_octave, spectra.resolution_hz, highest_hz))
+        bands.third_octaves.push_back({band.n, band.exact_hz, band.nominal_hz,
+                                       filters::band_rms(density, spectra.resolution_hz, band.from_hz, band.to_hz)});
+    return bands;
+}
+
 WeighedFile weighed(const std::string& path, const PassResult& pass, const WeighOptions& options)
 {
     WeighedFile file{.file = path,
@@ -69,12 +89,18 @@ WeighedFile weighed(const std::string& path, const PassResult& pass, const Weigh
                      .duration_s = pass.duration_s};
     const TimeSpan everything{0.0, pass.duration_s};
     file.findings = fitness(path, pass, options.unit.motion, std::span(&everything, 1));
-    for (const LaneResult& lane : pass.lanes) {
-        const bool holds_no_numbers = std::ranges::any_of(file.findings, [&](const Finding& finding) {
+    const auto holds_no_numbers = [&](int channel) {
+        return std::ranges::any_of(file.findings, [&](const Finding& finding) {
             return finding.severity == Severity::refusal && finding.code == "not-a-number" &&
-                   finding.channel == lane.lane.channel;
+                   finding.channel == channel;
         });
-        file.lanes.push_back(weighed(lane, options.unit.motion, !holds_no_numbers));
+    };
+    for (const LaneResult& lane : pass.lanes)
+        file.lanes.push_back(weighed(lane, options.unit.motion, !holds_no_numbers(lane.lane.channel)));
+    if (options.bands) {
+        file.bands.emplace();
+        for (const ChannelResult& channel : pass.channels)
+            if (!holds_no_numbers(channel.channel)) file.bands->push_back(bands_of(channel, options.unit.motion));
     }
     file.total_rms = total_of(file.lanes);
     return file;
@@ -111,6 +137,9 @@ Result<PassRequest> request_for(const std::string& path, const WeighOptions& opt
     }
     for (const auto& [channel, axis] : axes)
         for (const WeightingId weighting : options.weightings) request.lanes.push_back({channel, axis, weighting});
+    request.whole_spectra = options.bands;
+    if (options.bands)
+        for (const auto& [channel, axis] : axes) request.spectra_channels.push_back(channel);
     return request;
 }
 

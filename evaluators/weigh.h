@@ -18,6 +18,7 @@ struct WeighOptions {
     std::optional<double> scale = {};
     TimeSpan span = {};
     OffsetRule offset = OffsetRule::first_10_s;
+    bool bands = false; // one-third octaves of each channel as recorded too, up to 250 Hz, in the same pass
     int jobs = 0;
     std::function<void(double fraction)> progress = {};
     std::stop_token stop = {};

@@ -13,6 +13,7 @@ namespace becalm::filters {
 namespace {
 
 constexpr std::size_t widest = 8;
+constexpr std::size_t piece_rows = 128;
 
 bool is_plain(const BankLane& lane) { return lane.weighting->id == WeightingId::none; }
 
@@ -54,34 +55,39 @@ LaneGroup::LaneGroup(std::vector<BankLane> lanes, std::size_t block_rows)
         }
         for (std::size_t k = 0; k < weighting.sections.size(); ++k) {
             const Section& section = weighting.sections[k];
-            section_[(4 * k + 0) * w + l] = section.b1;
-            section_[(4 * k + 1) * w + l] = section.b2;
+            section_[(4 * k + 0) * w + l] = section.b1 - section.a1;
+            section_[(4 * k + 1) * w + l] = section.b2 - section.a2;
             section_[(4 * k + 2) * w + l] = section.a1;
             section_[(4 * k + 3) * w + l] = section.a2;
         }
     }
-    input_ = AlignedBuffer((static_cast<std::size_t>(taps_ - 1 + longest_delay_) + block_rows) * w);
+    input_ =
+        AlignedBuffer((static_cast<std::size_t>(taps_ - 1 + longest_delay_) + std::min(block_rows, piece_rows)) * w);
     output_ = AlignedBuffer(block_rows * w);
 }
 
 void LaneGroup::process(std::span<const double* const> channels, std::size_t rows)
 {
+    // A few rows at a time: what one step leaves, the next finds in the innermost cache.
+    for (std::size_t at = 0; at < rows; at += piece_rows) process(channels, at, std::min(piece_rows, rows - at));
+}
+
+void LaneGroup::process(std::span<const double* const> channels, std::size_t at, std::size_t rows)
+{
     const auto w = static_cast<std::size_t>(width_);
-    if (plain_) {
+    double* const output = output_.data() + at * w;
+    // Lane by lane into the rows that start at `to`, each `delay` rows later.
+    const auto side_by_side = [&](double* to, auto&& delay) {
         for (std::size_t l = 0; l < lanes_.size(); ++l) {
-            const double* channel = channels[lanes_[l].input];
-            double* out = output_.data() + l;
-            for (std::size_t i = 0; i < rows; ++i) out[i * w] = channel[i];
+            const double* channel = channels[lanes_[l].input] + at;
+            double* row = to + delay(l) * w + l;
+            for (std::size_t i = 0; i < rows; ++i) row[i * w] = channel[i];
         }
-        return;
-    }
+    };
+    if (plain_) return side_by_side(output, [](std::size_t) { return std::size_t{0}; });
     // Rows: the taps' history, this block, and what the lanes' delays push beyond it into the next.
     const auto history = static_cast<std::size_t>(taps_ - 1);
-    for (std::size_t l = 0; l < lanes_.size(); ++l) {
-        const double* channel = channels[lanes_[l].input];
-        double* in = input_.data() + (history + static_cast<std::size_t>(delay_[l])) * w + l;
-        for (std::size_t i = 0; i < rows; ++i) in[i * w] = channel[i];
-    }
+    side_by_side(input_.data() + history * w, [&](std::size_t l) { return static_cast<std::size_t>(delay_[l]); });
     const kernel::Filter filter{.taps = taps_,
                                 .poles = poles_,
                                 .sections = sections_,
@@ -92,7 +98,7 @@ void LaneGroup::process(std::span<const double* const> channels, std::size_t row
                                 .section = section_.data(),
                                 .section_state = section_state_.data()};
     const kernel::Table& run = kernel::chosen();
-    (width_ == 8 ? run.filter8 : run.filter4)(filter, input_.data() + history * w, output_.data(), rows);
+    (width_ == 8 ? run.filter8 : run.filter4)(filter, input_.data() + history * w, output, rows);
     const std::size_t kept = history + static_cast<std::size_t>(longest_delay_);
     std::memmove(input_.data(), input_.data() + rows * w, kept * w * sizeof(double));
 }

@@ -36,6 +36,8 @@ public:
     std::size_t lanes() const { return lanes_.size(); }
 
 private:
+    void process(std::span<const double* const> channels, std::size_t at, std::size_t rows);
+
     std::vector<BankLane> lanes_;
     int width_ = 4;
     int latency_ = 0;
@@ -43,7 +45,7 @@ private:
     std::vector<int> delay_; // of each lane, so that all share the group's latency
     int longest_delay_ = 0;
     AlignedBuffer tap_, rho_, residue_, pole_state_, section_, section_state_;
-    AlignedBuffer input_;  // [taps - 1 + block + longest delay][width]
+    AlignedBuffer input_;  // [taps - 1 + piece + longest delay][width]
     AlignedBuffer output_; // [block][width]
     bool plain_ = false;   // no lane is weighted
 };

@@ -17,7 +17,7 @@ struct Filter {
     const double* rho = nullptr;     // [poles][W]
     const double* residue = nullptr; // [poles][W]
     double* pole_state = nullptr;    // [poles][W]
-    const double* section = nullptr; // [sections][4][W]: b1 b2 a1 a2
+    const double* section = nullptr; // [sections][4][W]: b1 - a1, b2 - a2, a1, a2
     double* section_state = nullptr; // [sections][2][W]
 };
 

@@ -12,14 +12,15 @@ namespace {
 
 constexpr double segment_s = 2.0 * static_cast<double>(spectrum_hop_s);
 constexpr double least_duration_s = 2.0; // not a limit: shorter ones have no spectrum worth the name
-constexpr std::int64_t most_rows = 240;
-constexpr double highest_hz = 250.0; // not a limit: beyond every weighting of comfort
+constexpr double highest_hz = 250.0;     // not a limit: beyond every weighting of comfort
 constexpr std::size_t least_length = 8;
 
 } // namespace
 
-std::optional<SpectrumLayout> spectrum_layout(double rate_hz, std::int64_t samples, std::int64_t piece_s)
+std::optional<SpectrumLayout> spectrum_layout(double rate_hz, std::int64_t samples, std::int64_t piece_s,
+                                              std::int64_t most_rows)
 {
+    BECALM_ASSERT(most_rows >= 1);
     BECALM_ASSERT(piece_s > 0 && piece_s % spectrum_hop_s == 0);
     const double duration_s = static_cast<double>(samples) / rate_hz;
     if (duration_s < least_duration_s - 1e-9) return std::nullopt;
@@ -34,7 +35,7 @@ std::optional<SpectrumLayout> spectrum_layout(double rate_hz, std::int64_t sampl
     layout.segments = std::max<std::int64_t>(
         1, static_cast<std::int64_t>((duration_s - segment_s) / static_cast<double>(spectrum_hop_s)));
     while (layout.end_of(layout.segments) <= samples) ++layout.segments;
-    constexpr auto hop = static_cast<double>(spectrum_hop_s * most_rows);
+    const auto hop = static_cast<double>(spectrum_hop_s * most_rows);
     layout.row_segments = std::max<std::int64_t>(1, std::llround(std::ceil(duration_s / hop - 1e-9)));
     return layout;
 }

@@ -25,6 +25,7 @@
 namespace becalm::filters {
 
 constexpr std::int64_t spectrum_hop_s = 8;
+constexpr std::int64_t usual_spectrum_rows = 240; // at most
 
 // Where the segments and rows of a selection lie.
 struct SpectrumLayout {
@@ -46,7 +47,9 @@ struct SpectrumLayout {
 
 // Of a selection of `samples`. `piece_s`, a multiple of spectrum_hop_s: length of the spans that it may be cut into.
 // Empty where the selection lasts less than 2 s or has less than 8 samples a segment.
-std::optional<SpectrumLayout> spectrum_layout(double rate_hz, std::int64_t samples, std::int64_t piece_s);
+// At most `most_rows` >= 1 rows, where no more are wanted than tell of the whole.
+std::optional<SpectrumLayout> spectrum_layout(double rate_hz, std::int64_t samples, std::int64_t piece_s,
+                                              std::int64_t most_rows = usual_spectrum_rows);
 
 // The rows of one channel over a part of its segments.
 class SpectrumRows {

@@ -177,7 +177,10 @@ double effective_averages(std::size_t length, std::size_t segments)
 double band_rms(std::span<const double> density, double resolution_hz, double from_hz, double to_hz)
 {
     double mean_square = 0.0;
-    for (std::size_t k = 0; k < density.size(); ++k) {
+    const auto bins = static_cast<double>(density.size());
+    const auto first = static_cast<std::size_t>(std::clamp(std::floor(from_hz / resolution_hz - 1.0), 0.0, bins));
+    const auto end = static_cast<std::size_t>(std::clamp(std::ceil(to_hz / resolution_hz + 2.0), 0.0, bins));
+    for (std::size_t k = first; k < end; ++k) {
         const double low = (static_cast<double>(k) - 0.5) * resolution_hz;
         const double share = std::min(low + resolution_hz, to_hz) - std::max(low, from_hz);
         if (share > 0.0) mean_square += density[k] * share;

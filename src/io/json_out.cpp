@@ -292,6 +292,15 @@ Json as_tree(const std::vector<DayVerdict>& verdicts)
     return list;
 }
 
+Json as_tree(const std::vector<BandLevel>& levels)
+{
+    Json bands = Json::array();
+    for (const BandLevel& band : levels)
+        bands.push_back(
+            {{"n", band.n}, {"exact_hz", band.exact_hz}, {"nominal_hz", band.nominal_hz}, {"rms", band.rms}});
+    return bands;
+}
+
 } // namespace
 
 std::string as_json(const std::vector<WeighedFile>& files)
@@ -312,14 +321,25 @@ std::string as_json(const std::vector<WeighedFile>& files)
                              {"vdv", or_null(lane.vdv)},
                              {"evdv", or_null(lane.evdv)},
                              {"msdv", or_null(lane.msdv)}});
-        list.push_back({{"file", file.file},
-                        {"sha256", text_or_null(file.sha256)},
-                        {"rate_hz", file.rate_hz > 0.0 ? Json(file.rate_hz) : Json(nullptr)},
-                        {"from_s", file.from_s},
-                        {"duration_s", file.duration_s},
-                        {"lanes", std::move(lanes)},
-                        {"total_rms", or_null(file.total_rms)},
-                        {"findings", as_tree(file.findings)}});
+        Json entry{{"file", file.file},
+                   {"sha256", text_or_null(file.sha256)},
+                   {"rate_hz", file.rate_hz > 0.0 ? Json(file.rate_hz) : Json(nullptr)},
+                   {"from_s", file.from_s},
+                   {"duration_s", file.duration_s},
+                   {"lanes", std::move(lanes)},
+                   {"total_rms", or_null(file.total_rms)},
+                   {"findings", as_tree(file.findings)}};
+        if (file.bands) {
+            Json channels = Json::array();
+            for (const RecordedBands& bands : *file.bands)
+                channels.push_back({{"channel", bands.channel},
+                                    {"unit", bands.unit},
+                                    {"resolution_hz", bands.resolution_hz},
+                                    {"segments", bands.segments},
+                                    {"third_octave", as_tree(bands.third_octaves)}});
+            entry["recorded"] = std::move(channels);
+        }
+        list.push_back(std::move(entry));
     }
     return written({{"schema", "becalm.weigh/1"}, {"files", std::move(list)}});
 }
@@ -355,13 +375,6 @@ std::string as_json(const SpectrumReport& spectrum)
                 pairs.push_back({static_cast<double>(k) * lane.resolution_hz, values[k]});
             return pairs;
         };
-        const auto by_band = [](const std::vector<BandLevel>& levels) {
-            Json bands = Json::array();
-            for (const BandLevel& band : levels)
-                bands.push_back(
-                    {{"n", band.n}, {"exact_hz", band.exact_hz}, {"nominal_hz", band.nominal_hz}, {"rms", band.rms}});
-            return bands;
-        };
         Json dominant = Json::array();
         for (const DominantComponent& line : lane.dominant) {
             Json entry{{"hz", line.hz}, {"rms", line.rms}, {"energy_share", line.energy_share}};
@@ -381,8 +394,8 @@ std::string as_json(const SpectrumReport& spectrum)
                    {"psd", by_bin(lane.density)},
                    {"psd_max", by_bin(lane.greatest)},
                    {"psd_min", by_bin(lane.least)},
-                   {"third_octave", by_band(lane.third_octaves)},
-                   {"octave", by_band(lane.octaves)},
+                   {"third_octave", as_tree(lane.third_octaves)},
+                   {"octave", as_tree(lane.octaves)},
                    {"dominant", std::move(dominant)}};
         if (!lane.amplitude.empty()) entry["amplitude"] = by_bin(lane.amplitude);
         if (spectrum.running_s) {

@@ -22,6 +22,21 @@ struct WeighedLane {
                           evdv = {}, msdv = {};
 };
 
+struct BandLevel { // of a one-third octave or octave, base ten
+    int n = 0;
+    double exact_hz = 0.0, nominal_hz = 0.0;
+    double rms = 0.0;
+};
+
+// One-third octaves of a channel as it was recorded: not weighted, the offset taken away.
+struct RecordedBands {
+    int channel = 1;
+    std::string unit = {}; // of the values
+    double resolution_hz = 0.0;
+    int segments = 0; // averaged: Hann windows, half overlapping
+    std::vector<BandLevel> third_octaves = {};
+};
+
 struct WeighedFile {
     std::string file = {};
     std::string sha256 = {};
@@ -31,13 +46,8 @@ struct WeighedFile {
     std::vector<WeighedLane> lanes = {};
     std::optional<double> total_rms =
         {}; // root of the sum of squares over the translational axes, where every axis has one weighting
+    std::optional<std::vector<RecordedBands>> bands = {}; // where asked for; without channels that have gaps
     std::vector<Finding> findings = {};
-};
-
-struct BandLevel { // of a one-third octave or octave, base ten
-    int n = 0;
-    double exact_hz = 0.0, nominal_hz = 0.0;
-    double rms = 0.0;
 };
 
 struct DominantComponent {

@@ -1,10 +1,15 @@
 // The arithmetic without files: weighting with all running statistics, and the statistics alone.
 //
 // "ns" is nanoseconds a lane-sample; with one lane a channel that is a channel-sample.
+// "bound" is the nanoseconds that the multiplications and additions of the lanes would take at the greatest rate of
+// fused multiply-adds that this machine reaches in vectors of the kernel's width: 1 a tap, 2 a real pole, 5 a section,
+// 9 of the statistics. Loads, stores, comparisons and what one sample waits for from the one before are not in it.
 // BECALM_KERNEL=baseline|avx2|avx512 asks for a lesser kernel.
 #include <algorithm>
 #include <array>
+#include <chrono>
 #include <random>
+#include <string_view>
 #include <vector>
 
 #include <benchmark/benchmark.h>
@@ -37,6 +42,49 @@ std::vector<double> noise(std::size_t count)
     return values;
 }
 
+// Chains enough that none waits for itself.
+#define BECALM_MULTIPLY_ADDS(WIDTH)                                                                                    \
+    typedef double V __attribute__((vector_size(8 * WIDTH)));                                                          \
+    V a[12];                                                                                                           \
+    for (int k = 0; k < 12; ++k) a[k] = V{} + 1e-3 * k;                                                                \
+    V factor = V{} + 0.999, term = V{} + 1e-3;                                                                         \
+    asm volatile("" : "+m"(factor), "+m"(term));                                                                       \
+    for (long i = 0; i < rounds; ++i)                                                                                  \
+        _Pragma("GCC unroll 12") for (int k = 0; k < 12; ++k) a[k] = a[k] * factor + term;                             \
+    V sum{};                                                                                                           \
+    for (int k = 0; k < 12; ++k) sum += a[k];                                                                          \
+    benchmark::DoNotOptimize(sum[0])
+
+#if defined(__x86_64__)
+__attribute__((target("avx512f,fma"))) void multiply_adds_of_eight(long rounds) { BECALM_MULTIPLY_ADDS(8); }
+__attribute__((target("avx2,fma"))) void multiply_adds_of_four(long rounds) { BECALM_MULTIPLY_ADDS(4); }
+#endif
+void multiply_adds_of_two(long rounds) { BECALM_MULTIPLY_ADDS(2); }
+
+// Multiply-adds of single numbers in a nanosecond; the best of several attempts, for others use the machine too.
+double multiply_adds_a_ns()
+{
+    static const double rate = [] {
+        constexpr long rounds = 2'000'000;
+        auto run = &multiply_adds_of_two;
+        double width = 2.0;
+#if defined(__x86_64__)
+        const std::string_view name = filters::kernel::chosen().name;
+        if (name == "avx512") run = &multiply_adds_of_eight, width = 8.0;
+        if (name == "avx2") run = &multiply_adds_of_four, width = 4.0;
+#endif
+        double best = 0.0;
+        for (int attempt = 0; attempt < 20; ++attempt) {
+            const auto begin = std::chrono::steady_clock::now();
+            run(rounds);
+            const std::chrono::duration<double, std::nano> taken = std::chrono::steady_clock::now() - begin;
+            best = std::max(best, 12.0 * width * rounds / taken.count());
+        }
+        return best;
+    }();
+    return rate;
+}
+
 void report(benchmark::State& state, std::size_t samples_a_round, const std::string& label)
 {
     const double samples = static_cast<double>(samples_a_round) * static_cast<double>(state.iterations());
@@ -52,11 +100,14 @@ void weighting_with_statistics(benchmark::State& state, const std::vector<Weight
     const auto rate_hz = static_cast<double>(state.range(0));
     std::vector<filters::BankLane> lanes;
     std::string shapes;
+    double operations = 0.0;
     for (std::size_t l = 0; l < weightings.size(); ++l) {
         const auto designed = filters::design(weightings[l], input, rate_hz);
         if (!designed) return state.SkipWithError("no design");
         lanes.push_back({l % channels, *designed});
         const auto& weighting = **designed;
+        operations +=
+            static_cast<double>(weighting.taps.size() + 2 * weighting.poles.size() + 5 * weighting.sections.size() + 9);
         const std::string shape = fmt::format(" {} {}+{}+{}", name_of(weighting.id), weighting.sections.size(),
                                               weighting.taps.size(), weighting.poles.size());
         if (shapes.find(shape) == std::string::npos) shapes += shape;
@@ -82,6 +133,7 @@ void weighting_with_statistics(benchmark::State& state, const std::vector<Weight
                 accumulators[g].rows_of(l).clear();
             }
     }
+    state.counters["bound"] = 1e-9 * operations / static_cast<double>(weightings.size()) / multiply_adds_a_ns();
     report(state, frames * weightings.size(),
            fmt::format("{}; sections+taps+poles:{}", filters::kernel::chosen().name, shapes));
 }

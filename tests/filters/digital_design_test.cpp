@@ -189,7 +189,7 @@ std::vector<double> run_kernel(const kernel::Table& table, int width, const Digi
         }
         for (std::size_t k = 0; k < sections; ++k) {
             const Section& s = weighting.sections[k];
-            const std::array coefficients{s.b1, s.b2, s.a1, s.a2};
+            const std::array coefficients{s.b1 - s.a1, s.b2 - s.a2, s.a1, s.a2};
             for (std::size_t c = 0; c < 4; ++c) section[(4 * k + c) * w + l] = coefficients[c];
         }
         for (std::size_t i = 0; i < input.size(); ++i)

@@ -15,17 +15,19 @@ public:
         Options app = parent.command("weigh", "Weighted quantities of recordings, no survey needed");
         app.texts("FILE", files_, "recordings: WAV, RF64, W64, FLAC, delimited text", Need::required);
         lanes_.declare(app, true);
+        app.flag("--bands", bands_, "one-third octaves of each channel as recorded too, up to 250 Hz");
         app.output("--json", json_, "write JSON to FILE, or to the output for -");
         return app;
     }
 
     int run(const Console& console) override
     {
-        const auto options = lanes_.parse(console, "weighing");
+        auto options = lanes_.parse(console, "weighing");
         if (!options) {
             console.complain(options.error());
             return exit_code_of(options.error());
         }
+        options->bands = bands_;
         const evaluators::WeighResult result = evaluators::weigh(files_, *options);
         console.end_progress();
         if (console.stop.stop_requested()) {
@@ -77,11 +79,34 @@ private:
             console.print(
                 "  doses are of accelerations only: KB and velocity give a velocity, and without a weighting a "
                 "channel keeps its own motion\n");
+        if (file.bands) show_bands(console, *file.bands);
         for (const Finding& finding : file.findings) {
             Finding shown = finding;
             shown.recording.clear(); // stands above
             console.print(shown);
         }
+    }
+
+    static void show_bands(const Console& console, const std::vector<RecordedBands>& channels)
+    {
+        if (channels.empty()) return;
+        if (channels.front().third_octaves.empty()) {
+            console.print("  too short for one-third octaves\n");
+            return;
+        }
+        std::vector<std::pair<std::string, bool>> columns{{"one-third octave Hz", true}};
+        for (const RecordedBands& bands : channels)
+            columns.push_back({fmt::format("channel {} {}", bands.channel, bands.unit), true});
+        Table table(columns);
+        for (std::size_t b = 0; b < channels.front().third_octaves.size(); ++b) {
+            std::vector<std::string> row{fmt::format("{:.6g}", channels.front().third_octaves[b].nominal_hz)};
+            for (const RecordedBands& bands : channels) row.push_back(number(bands.third_octaves[b].rms));
+            table.add(row);
+        }
+        console.print(fmt::format("  r.m.s. as recorded, not weighted; {}, {:.4g} Hz apart, Hann window, half "
+                                  "overlapping\n",
+                                  counted(channels.front().segments, "segment"), channels.front().resolution_hz) +
+                      table.text("  "));
     }
 
     static int exit_code(const evaluators::WeighResult& result)
@@ -98,6 +123,7 @@ private:
     std::vector<std::string> files_;
     LaneOptions lanes_;
     std::string json_;
+    bool bands_ = false;
 };
 
 } // namespace
