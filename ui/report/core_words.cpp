@@ -161,6 +161,7 @@ constexpr auto finding_titles = std::to_array<Named>({
     {"constant-channel", "Constant channel", "konstanter Kanal", "voie constante"},
     {"clipped", "Clipping", "Übersteuerung", "écrêtage"},
     {"drop-out", "Drop-out", "Aussetzer", "coupure du signal"},
+    {"resampled", "Resampled", "neu abgetastet", "rééchantillonné"},
     {"unit", "Unit or scale", "Einheit oder Maßstab", "unité ou échelle"},
     {"gravity", "Carries gravity", "enthält die Fallbeschleunigung", "contient la pesanteur"},
     {"gravity-in-g", "Unit may be g", "Einheit möglicherweise g", "unité peut-être en g"},
