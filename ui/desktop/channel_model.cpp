@@ -31,6 +31,8 @@ std::vector<TableColumn> channel_columns()
             {"sensor", tr("Sensor"), CellKind::choice, tr("Its uncertainty goes into the verdict"), 14},
             {"start", tr("Start"), CellKind::moment,
              tr("Date, time and offset from UTC, such as 2026-05-02T10:12:00+01:00"), 25},
+            {"resample_hz", tr("Resample to (Hz)"), CellKind::number,
+             tr("Of a text whose times run unevenly: the even rate its rows are put onto"), 10},
             {"mounting_percent", tr("Mounting (%)"), CellKind::number,
              tr("Your estimate of what the mounting adds to the uncertainty (k = 2), in place of the survey's"), 10},
             {"position_percent", tr("Place (%)"), CellKind::number,
@@ -161,6 +163,7 @@ QString ChannelModel::typed_at(int row, int column) const
     const auto number = [](const std::optional<double>& value) {
         return value ? number_as_typed(io::toml_number(*value)) : QString();
     };
+    if (key == "resample_hz") return number(recording.resample_hz);
     if (key == "mounting_percent") return number(recording.mounting_percent);
     if (key == "position_percent") return number(recording.position_percent);
     if (key == "scale") return number(recording.scale);

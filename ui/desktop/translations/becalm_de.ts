@@ -335,6 +335,14 @@
         <source>Your estimate of what the choice of the place adds to the uncertainty (k = 2), in place of the survey&apos;s</source>
         <translation>Ihre Schätzung, was die Wahl des Platzes zur Unsicherheit beiträgt (k = 2), anstelle der für die ganze Messung</translation>
     </message>
+    <message>
+        <source>Resample to (Hz)</source>
+        <translation>Neu abtasten auf (Hz)</translation>
+    </message>
+    <message>
+        <source>Of a text whose times run unevenly: the even rate its rows are put onto</source>
+        <translation>Bei Text, dessen Zeiten ungleichmäßig laufen: die gleichmäßige Rate, auf die seine Zeilen gebracht werden</translation>
+    </message>
 </context>
 <context>
     <name>becalm::desktop::ChannelModel</name>

@@ -335,6 +335,14 @@
         <source>Your estimate of what the choice of the place adds to the uncertainty (k = 2), in place of the survey&apos;s</source>
         <translation>Votre estimation de ce que le choix de l&apos;emplacement ajoute à l&apos;incertitude (k = 2), au lieu de celle de la campagne</translation>
     </message>
+    <message>
+        <source>Resample to (Hz)</source>
+        <translation>Rééchantillonner à (Hz)</translation>
+    </message>
+    <message>
+        <source>Of a text whose times run unevenly: the even rate its rows are put onto</source>
+        <translation>Pour un texte dont les instants sont irréguliers : la fréquence régulière sur laquelle ses lignes sont ramenées</translation>
+    </message>
 </context>
 <context>
     <name>becalm::desktop::ChannelModel</name>
