@@ -11,11 +11,16 @@ namespace becalm::io::keys {
 using Name = std::string_view;
 
 // --- survey ---
-inline constexpr auto survey =
-    std::to_array<Name>({"title", "setting", "client", "note", "mounting_percent", "position_percent", "decision_rule",
-                         "sensor", "condition", "source", "plan", "space", "recording", "exposure", "judge"});
+inline constexpr auto survey = std::to_array<Name>(
+    {"title", "setting", "client", "note", "mounting_percent", "position_percent", "decision_rule", "sensor",
+     "condition", "source", "plan", "space", "recording", "calibration_check", "exposure", "judge"});
 inline constexpr auto sensor =
-    std::to_array<Name>({"id", "title", "serial", "calibrated", "certificate", "uncertainty_percent"});
+    std::to_array<Name>({"id", "title", "model", "serial", "sensitivity", "sensitivity_unit", "calibrated",
+                         "certificate", "uncertainty_percent", "calibrations", "calibration_valid_months"});
+inline constexpr auto calibration = std::to_array<Name>({"date", "sensitivity", "uncertainty_percent", "certificate"});
+inline constexpr auto calibration_check =
+    std::to_array<Name>({"file", "sensor", "channel", "when", "unit", "scale", "amplitude", "hz", "tolerance_percent"});
+inline constexpr auto calibration_moments = std::to_array<Name>({"before", "after"});
 inline constexpr auto condition = std::to_array<Name>({"id", "title", "period", "exposure_h", "events"});
 inline constexpr auto condition_values =
     std::to_array<Name>({"shaft_rpm", "power_percent", "speed_kn", "speed_km_h", "wind_bft", "sea_state",

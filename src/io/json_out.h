@@ -8,6 +8,7 @@
 #include "src/model/assessment.h"
 #include "src/model/comparison.h"
 #include "src/model/explanation.h"
+#include "src/model/planted.h"
 #include "src/model/reports.h"
 #include "src/model/trend.h"
 
@@ -23,6 +24,7 @@ std::string as_json(const HistoryReport& history);          // becalm.history/1
 std::string as_json(const Assessment& assessment);          // becalm.assessment/1
 std::string as_json(const ComparisonReport& report);        // becalm.comparison/1
 std::string as_json(const TrendReport& report);             // becalm.trend/1
+std::string as_json(const PlantedReport& report);           // becalm.planted/1
 
 std::string as_json(const ExplanationReport& report); // becalm.explanation/1
 

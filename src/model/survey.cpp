@@ -19,4 +19,23 @@ const Condition* Survey::condition(std::string_view id) const { return entry_of(
 const Sensor* Survey::sensor(std::string_view id) const { return entry_of(sensors, id); }
 const Plan* Survey::plan(std::string_view id) const { return entry_of(plans, id); }
 
+Calibration calibration_on(const Sensor& sensor, std::string_view date)
+{
+    Calibration held{.date = sensor.calibrated,
+                     .sensitivity = sensor.sensitivity,
+                     .uncertainty_percent = sensor.uncertainty_percent,
+                     .certificate = sensor.certificate};
+    if (sensor.calibrations.empty()) return held;
+    // ISO 8601 dates sort as text.
+    const std::string_view day = date.substr(0, 10);
+    const Calibration* last = &sensor.calibrations.front();
+    for (const Calibration& calibration : sensor.calibrations)
+        if (day.empty() || calibration.date <= day) last = &calibration;
+    held.date = last->date;
+    if (last->sensitivity) held.sensitivity = last->sensitivity;
+    if (last->uncertainty_percent) held.uncertainty_percent = last->uncertainty_percent;
+    if (!last->certificate.empty()) held.certificate = last->certificate;
+    return held;
+}
+
 } // namespace becalm

@@ -8,6 +8,7 @@
 #include <gmock/gmock.h>
 
 #include "evaluators/fitness.h"
+#include "evaluators/instruments.h"
 
 #include "tests/evaluators/recordings.h"
 
@@ -129,6 +130,55 @@ TEST(Fitness, NamesTheLaneWhoseRateIsTooLow)
     EXPECT_EQ(finding.code, "rate-too-low");
     EXPECT_EQ(finding.severity, Severity::refusal);
     EXPECT_THAT(finding.message, HasSubstr("too slow; sample faster"));
+}
+
+// --- instruments ---
+
+TEST(Instruments, MeasureACalibratorsLine)
+{
+    // Computed from the definition: 10 m/s2 r.m.s. beside noise and a hum elsewhere; 0.3 % off its frequency.
+    Signal signal = sine(10.0 * std::sqrt(2.0), 159.2 * 1.003, rate, 12.0);
+    const Signal hum = sine(1.0, 50.0, rate, 12.0), floor = noise(signal.size(), 3);
+    for (std::size_t i = 0; i < signal.size(); ++i) signal[i] += hum[i] + 0.01 * floor[i];
+    const auto rms = line_rms(signal, rate, 159.2);
+    ASSERT_TRUE(rms);
+    EXPECT_NEAR(*rms, 10.0, 0.002);
+    EXPECT_FALSE(line_rms(signal, 300.0, 159.2)) << "below twice the frequency";
+    EXPECT_FALSE(line_rms(Signal(100, 0.1), rate, 159.2)) << "16 periods";
+}
+
+TEST(Instruments, HoldSerialNumbersAgainstTheSurvey)
+{
+    Survey survey;
+    survey.sensors = {{.id = "a", .serial = "17"}, {.id = "b", .serial = "18"}};
+    const Recording recording{.file = "r.wav", .sensor = "a", .channels = {{1, Axis::x}, {2, Axis::y}, {3, Axis::z}}};
+    const auto found =
+        sensor_mix_ups(survey, recording, {.facts = {{.serial = "17"}, {.serial = "18"}, {.serial = "99"}}});
+    ASSERT_THAT(found, SizeIs(2));
+    EXPECT_EQ(found[0].channel, 2);
+    EXPECT_THAT(found[0].message, HasSubstr("sensor b"));
+    EXPECT_EQ(found[1].channel, 3);
+    EXPECT_THAT(found[1].message, HasSubstr("no sensor of the survey"));
+}
+
+TEST(Instruments, TheCalibrationOfTheDayHolds)
+{
+    Survey survey;
+    Sensor sensor{.id = "a", .calibration_valid_months = 12.0};
+    sensor.calibrations = {{.date = "2024-03-01", .sensitivity = 10.0, .uncertainty_percent = 1.0},
+                           {.date = "2025-03-01", .sensitivity = 10.3, .uncertainty_percent = 1.5}};
+    EXPECT_EQ(calibration_on(sensor, "2025-02-28T10:00:00Z").uncertainty_percent, 1.0);
+    EXPECT_EQ(calibration_on(sensor, "2025-03-01T10:00:00Z").uncertainty_percent, 1.5);
+    EXPECT_EQ(calibration_on(sensor, "").date, "2025-03-01");
+    survey.sensors = {sensor};
+    survey.recordings = {{.file = "r.wav", .sensor = "a", .start = "2026-03-02T08:00:00Z"}};
+    auto found = sensor_histories(survey); // 3 % against hypot(1, 1.5) = 1.8 %
+    ASSERT_THAT(found, SizeIs(2));
+    EXPECT_EQ(found[0].code, "calibration-expired");
+    EXPECT_EQ(found[1].code, "sensitivity-drift");
+    survey.recordings[0].start = "2026-03-01T08:00:00Z"; // a year to the day
+    survey.sensors[0].calibrations[1].sensitivity = 10.1;
+    EXPECT_THAT(sensor_histories(survey), IsEmpty());
 }
 
 TEST(Fitness, LeavesTheRunInOutOnlyWhereThereIsEnoughLeft)

@@ -1220,6 +1220,8 @@ TEST(Schemas, TheSurveySchemaKnowsWhatTheReaderKnows)
     const nlohmann::json& defs = survey.at("$defs");
     EXPECT_EQ(keys_in(survey), keys_of(keys::survey));
     EXPECT_EQ(keys_in(defs.at("sensor")), keys_of(keys::sensor));
+    EXPECT_EQ(keys_in(defs.at("calibration")), keys_of(keys::calibration));
+    EXPECT_EQ(keys_in(defs.at("calibration_check")), keys_of(keys::calibration_check));
     EXPECT_EQ(keys_in(defs.at("condition")), keys_of(keys::condition, keys::condition_values));
     EXPECT_EQ(keys_in(defs.at("source")), keys_of(keys::source, keys::source_values));
     EXPECT_EQ(keys_in(defs.at("plan")), keys_of(keys::plan));
