@@ -161,7 +161,16 @@ std::string content_of(const Survey& s)
     out += fmt::format("{}|{}\n", number(s.mounting_percent), number(s.position_percent));
     for (const Sensor& e : s.sensors)
         out += fmt::format("sensor {}|{}|{}|{}|{}|{}\n", e.id, e.title, e.serial, e.calibrated, e.certificate,
-                           number(e.uncertainty_percent));
+                           number(e.uncertainty_percent)) +
+               fmt::format("{}|{}|{}|{}\n", e.model, number(e.sensitivity), e.sensitivity_unit,
+                           number(e.calibration_valid_months));
+    for (const Sensor& e : s.sensors)
+        for (const Calibration& c : e.calibrations)
+            out += fmt::format("calibration {}|{}|{}|{}\n", c.date, number(c.sensitivity),
+                               number(c.uncertainty_percent), c.certificate);
+    for (const CalibrationCheck& c : s.calibration_checks)
+        out += fmt::format("check {}|{}|{}|{}|{}|{}|{}|{}|{}\n", c.file, c.sensor, c.channel, c.when, c.unit,
+                           number(c.scale), c.amplitude, c.hz, c.tolerance_percent);
     for (const Condition& e : s.conditions)
         out += fmt::format("condition {}|{}|{}|{}|{}|{}\n", e.id, e.title, e.period, number(e.exposure_h),
                            number(e.events), values(e.values));
@@ -477,8 +486,16 @@ Survey any_survey()
     survey.client = text();
     survey.note = text();
     for (int i = some(); i > 0; --i)
-        survey.sensors.push_back(
-            {"s" + std::to_string(i) + text(), text(), text(), i == 1 ? "2025-12-31" : "", text(), maybe(0, 99.9)});
+        survey.sensors.push_back({.id = "s" + std::to_string(i) + text(),
+                                  .title = text(),
+                                  .model = text(),
+                                  .serial = text(),
+                                  .sensitivity = maybe(0.1, 99.9),
+                                  .calibrated = i == 1 ? "2025-12-31" : "",
+                                  .certificate = text(),
+                                  .uncertainty_percent = maybe(0, 99.9),
+                                  .calibrations = {{.date = "2024-05-01", .sensitivity = 9.5, .certificate = "c"},
+                                                   {.date = "2025-05-01", .uncertainty_percent = 1.5}}});
     for (int i = some(); i > 0; --i)
         survey.conditions.push_back({"c" + std::to_string(i) + text(),
                                      text(),
@@ -577,7 +594,7 @@ TEST(Survey, WhatCannotBeWrittenBecomesACommentOrAReplacementCharacter)
     Survey survey;
     survey.title = "bad \xff byte";
     survey.spaces = {{.id = "p", .use = "office"}};
-    survey.sensors = {{"s", "", "", "last spring", "", {}, 0}};
+    survey.sensors = {{.id = "s", .calibrated = "last spring"}};
     Recording recording;
     recording.file = "a.wav";
     recording.space = "p";

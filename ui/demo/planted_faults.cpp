@@ -254,7 +254,7 @@ std::optional<double> hum(Recorded& recorded, Channel& x, Dice& dice)
 
 std::optional<double> drift(Recorded& recorded, Channel& x, Dice& dice)
 {
-    const double size = dice.about(3.0, 10.0) * rms_of(x) * (dice.fraction() < 0.5 ? -1.0 : 1.0);
+    const double size = dice.about(4.0, 12.0) * rms_of(x) * (dice.fraction() < 0.5 ? -1.0 : 1.0);
     const bool settles = dice.fraction() < 0.5;
     const double memory = dice.between(0.1, 0.3) * seconds * recorded.rate_hz;
     double left = 1.0;
@@ -320,7 +320,7 @@ constexpr std::array<Kind, 12> kinds{
      {"spike", "1 to 3 of one or two samples, 2.5 to 25 times the peak", spike},
      {"stuck-bit", "one of the bits 1 to 12 of 24, set or not", stick},
      {"mains-hum", "0.3 to 2 times the r.m.s., two harmonics of 0.3 to 0.6 of it", hum},
-     {"drift", "3 to 10 times the r.m.s., straight or settling", drift},
+     {"drift", "4 to 12 times the r.m.s., straight or settling", drift},
      {"rattle", "bursts that die away over 4 ms to 10 ms, at 0.15 to 0.35 of the rate, 1 to 4 times the peak", rattle},
      {"coarse-steps", "0.4 to 1.5 times the r.m.s.", coarsen, "drop-out"},
      {"constant-channel", "the same value throughout", die},
