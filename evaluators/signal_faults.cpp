@@ -216,7 +216,7 @@ private:
         constexpr std::size_t half = parts / 2;
         for (std::size_t p = half; p < parts; ++p) settled += mean[p] / half;
         for (std::size_t p = half; p < parts; ++p) scatter += (mean[p] - settled) * (mean[p] - settled) / (half - 1);
-        const bool settles = std::abs(settled - mean.front()) > 4.0 * std::sqrt(scatter) &&
+        const bool settles = std::abs(settled - mean.front()) > 3.0 * std::sqrt(scatter) &&
                              (mean[1] - mean[0]) * (settled - mean[0]) > 0.0;
         if (!goes_on && !settles) return;
         // What the channel varies by without that.
