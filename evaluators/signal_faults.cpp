@@ -119,12 +119,14 @@ private:
     void look_at_extremes()
     {
         if (examined_.is_clipped) return;
-        constexpr double least_growth = 1.36, least_bend = 0.6; // of a parabola: 1.41, and more than 1
+        constexpr double least_growth = 1.36, least_bend = 0.2, few_steps = 5.0; // of a parabola: 1.41, and more than 1
         for (const bool high : {true, false}) {
             const filters::Flatness& flat = high ? faults_.high() : faults_.low();
             if (flat.samples == 0 || flat.growth >= least_growth || flat.bend >= least_bend) continue;
             const double extreme = high ? channel_.scan.max() : channel_.scan.min();
             const double margin = flat.h * std::abs(extreme - channel_.scan.mean());
+            // A few steps of the resolution hold a whole crest.
+            if (margin < few_steps * channel_.scan.least_step()) continue;
             std::vector<TimeSpan> seconds;
             if (plain_ != nullptr)
                 for (std::size_t i = 0; i < plain_->ledger.rows.size(); ++i) {
@@ -190,6 +192,47 @@ private:
                         channel_.channel, deviation, unit(), deviation / step, step, unit()));
     }
 
+    struct Settling {
+        double memory = 0.0;                                  // of the duration; 0: a straight line
+        double change = 0.0, residual = 0.0, explained = 0.0; // from first to last; r.m.s. beside it; variance it makes
+    };
+
+    // The straight line or the exponential approach that leaves least of the means beside it.
+    static Settling settling_of(const std::vector<filters::WanderingMean>& means)
+    {
+        double count = 0.0, sum = 0.0;
+        for (const filters::WanderingMean& mean : means) {
+            count += mean.count;
+            sum += mean.sum;
+        }
+        const auto n = static_cast<double>(means.size());
+        Settling best;
+        // A memory of less than a tenth has no shape in the means that a single swell would not have too.
+        for (const double memory : {0.0, 0.1, 0.15, 0.2, 0.3}) {
+            const auto shape = [&](double t) { return memory > 0.0 ? -std::exp(-t / memory) : t; };
+            double shapes = 0.0;
+            for (std::size_t i = 0; i < means.size(); ++i)
+                shapes += means[i].count * shape((static_cast<double>(i) + 0.5) / n);
+            double squares = 0.0, products = 0.0, all = 0.0;
+            for (std::size_t i = 0; i < means.size(); ++i) {
+                if (means[i].count == 0.0) continue;
+                const double s = shape((static_cast<double>(i) + 0.5) / n) - shapes / count;
+                const double m = means[i].sum / means[i].count - sum / count;
+                squares += means[i].count * s * s;
+                products += means[i].count * s * m;
+                all += means[i].count * m * m;
+            }
+            if (squares == 0.0) continue;
+            const double factor = products / squares, explained = factor * products / count;
+            if (best.explained > explained) continue;
+            best = {.memory = memory,
+                    .change = factor * (shape(1.0) - shape(0.0)),
+                    .residual = std::sqrt(std::max(0.0, all / count - explained)),
+                    .explained = explained};
+        }
+        return best;
+    }
+
     void look_at_the_mean()
     {
         const auto& means = faults_.means();
@@ -211,28 +254,27 @@ private:
         for (std::size_t p = 1; p < parts; ++p) forwards += (mean[p] - mean[p - 1]) * moved > 0.0 ? 1 : 0;
         const bool goes_on = std::abs(moved) >= 0.8 * (high - low) && // not a limit: a share of the range
                              forwards >= static_cast<int>(parts) - 2;
-        // Settling: the first part lies far outside what the second half varies by.
-        double settled = 0.0, scatter = 0.0;
-        constexpr std::size_t half = parts / 2;
-        for (std::size_t p = half; p < parts; ++p) settled += mean[p] / half;
-        for (std::size_t p = half; p < parts; ++p) scatter += (mean[p] - settled) * (mean[p] - settled) / (half - 1);
-        const bool settles = std::abs(settled - mean.front()) > 3.0 * std::sqrt(scatter) &&
-                             (mean[1] - mean[0]) * (settled - mean[0]) > 0.0;
-        if (!goes_on && !settles) return;
         // What the channel varies by without that.
-        double beside = channel_.scan.deviation() * channel_.scan.deviation();
         double average = 0.0, spread = 0.0;
         for (const double m : mean) average += m / static_cast<double>(parts);
         for (const double m : mean) spread += (m - average) * (m - average) / static_cast<double>(parts);
-        beside = std::sqrt(std::max(0.0, beside - spread));
-        const double share = goes_on ? 0.3 : 1.5;
-        if (std::abs(moved) < share * beside || std::abs(moved) < 3.0 * channel_.scan.least_step()) return;
+        const auto beside = [&](double variance) {
+            return std::sqrt(std::max(0.0, channel_.scan.deviation() * channel_.scan.deviation() - variance));
+        };
+        const Settling settling = settling_of(means);
+        constexpr double share = 0.3, settling_share = 1.5, outstanding = 3.0;
+        const bool settles = std::abs(settling.change) >= outstanding * settling.residual &&
+                             std::abs(settling.change) >= settling_share * beside(settling.explained);
+        if (!settles && !(goes_on && std::abs(moved) >= share * beside(spread))) return;
+        const double vibration = beside(settles ? settling.explained : spread);
+        const double drift = settles ? settling.change : moved;
+        if (std::abs(drift) < 3.0 * channel_.scan.least_step()) return;
         add(Severity::caution, "drift",
             fmt::format(
-                "the mean of channel {} drifts by {:.3g} {} from its first to its last eighth, {:.2g} times the "
-                "r.m.s. of its vibration{}; let the sensor warm up, and check what it hangs on",
-                channel_.channel, moved, unit(), beside > 0.0 ? std::abs(moved) / beside : 0.0,
-                goes_on ? "" : ", most of it at the start"));
+                "the mean of channel {} drifts by {:.3g} {} from its beginning to its end, {:.2g} times the r.m.s. of "
+                "its vibration{}; let the sensor warm up, and check what it hangs on",
+                channel_.channel, drift, unit(), vibration > 0.0 ? std::abs(drift) / vibration : 0.0,
+                settles && settling.memory > 0.0 ? ", most of it at the start" : ""));
     }
 
     // --- mains ---

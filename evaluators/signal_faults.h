@@ -5,7 +5,8 @@
 //   rattle        five short bursts of high frequency or more
 //   flattened     extremes are flat without being equal: overloaded before a filter, a conversion or another rate
 //   stuck-bit     a bit of the stored integers never changes while a lower and a higher one do, or is always set
-//   drift         the mean moves in one direction by more than 0.3 of the vibration, or settles by more than all of it
+//   drift         the mean moves in one direction by more than 0.3 of the vibration; or a line or an exponential
+//                 approach through it moves by three times what is left beside it and by 1.5 of the vibration
 //   mains-hum     lines at 50 or 60 Hz (+- 0.25 Hz) and two of their harmonics at least stand out by 10 dB; with the
 //                 share of the weighted energy where the channel is weighted. Only where spectra were asked for.
 //   coarse-steps  the vibration is less than three steps of the resolution

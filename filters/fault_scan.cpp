@@ -13,6 +13,7 @@ constexpr std::size_t most_means = 128;
 constexpr std::size_t cells = 2048;
 constexpr std::int64_t enough_levels = 120'000; // samples; from there on every eighth block is looked at
 constexpr double outstanding = 25.0;            // times the energy beside it
+constexpr double near_an_extreme = 0.15;        // of the range
 constexpr double single_tolerance = 0.25, quiet_about = 1.0 / 3.0;
 constexpr double fast_enough = 0.3; // (2 sin(pi f / rate))^2 of f = 0.088 rate; not a limit
 
@@ -116,8 +117,7 @@ void FaultScan::make_room(double least, double greatest)
         const std::size_t shift = downwards ? cells / 2 : 0;
         for (std::size_t i = 0; i < cells; ++i) {
             Cell& cell = wider[shift + i / 2];
-            cell.count += levels_[i].count;
-            cell.bend += levels_[i].bend;
+            cell.add(levels_[i]);
         }
         if (downwards) level_low_ -= reach();
         level_width_ *= 2.0;
@@ -131,12 +131,34 @@ void FaultScan::add_levels(const double* values, std::size_t count, double least
     make_room(least, greatest);
     if (levels_.empty() || !std::isfinite(level_width_ * static_cast<double>(cells))) return;
     const double per_width = 1.0 / level_width_;
+    const auto cell_of = [&](double value) -> Cell& {
+        const auto cell = static_cast<std::int32_t>((value - level_low_) * per_width);
+        return levels_[static_cast<std::size_t>(std::clamp<std::int32_t>(cell, 0, cells - 1))];
+    };
+    // What is asked for later lies nearer the extremes than this, whatever still comes.
+    const double margin = near_an_extreme * (greatest_ - least_);
+    const double high = greatest_ - margin, low = least_ + margin;
     for (std::size_t i = 1; i + 1 < count; ++i) {
-        const auto cell = static_cast<std::int32_t>((values[i] - level_low_) * per_width);
+        const double value = values[i];
         const double c = second_difference(values + i);
-        Cell& into = levels_[static_cast<std::size_t>(std::clamp<std::int32_t>(cell, 0, cells - 1))];
+        Cell& into = cell_of(value);
         into.count += 1.0;
         into.bend += c * c;
+        if (value > high) {
+            const double outermost = std::min({values[i - 1], value, values[i + 1]});
+            if (outermost > high) {
+                Cell& crest = cell_of(outermost);
+                crest.inner += 1.0;
+                crest.inner_bend += c * c;
+            }
+        } else if (value < low) {
+            const double outermost = std::max({values[i - 1], value, values[i + 1]});
+            if (outermost < low) {
+                Cell& crest = cell_of(outermost);
+                crest.inner += 1.0;
+                crest.inner_bend += c * c;
+            }
+        }
     }
     levelled_ += static_cast<std::int64_t>(count);
 }
@@ -163,8 +185,7 @@ Flatness FaultScan::flatness(bool high) const
         Cell inside;
         for (std::size_t k = 0; k < width && k < cells; ++k) {
             const std::size_t i = high ? last - std::min(last, k) : std::min(first + k, cells - 1);
-            inside.count += levels_[i].count;
-            inside.bend += levels_[i].bend;
+            inside.add(levels_[i]);
         }
         return inside;
     };
@@ -172,8 +193,7 @@ Flatness FaultScan::flatness(bool high) const
     Cell below;
     for (auto k = static_cast<std::size_t>(0.15 * reach); k < static_cast<std::size_t>(0.7 * reach); ++k) {
         const std::size_t i = high ? last - std::min(last, k) : std::min(first + k, cells - 1);
-        below.count += levels_[i].count;
-        below.bend += levels_[i].bend;
+        below.add(levels_[i]);
     }
     const double usual = std::sqrt(std::max(bend / count, below.count > 0.0 ? below.bend / below.count : 0.0));
     for (const double share : {0.01, 0.014, 0.02, 0.028, 0.04, 0.056}) {
@@ -181,11 +201,15 @@ Flatness FaultScan::flatness(bool high) const
         if (width < 2) continue;
         const Cell near = within(width), twice = within(2 * width);
         const double growth = twice.count / near.count;
-        const double bent = std::sqrt(near.bend / near.count) / usual;
+        const double bent = near.inner > 0.0 ? std::sqrt(near.inner_bend / near.inner) / usual : 0.0;
         const double flat = growth * (0.5 + bent), flattest = best.growth * (0.5 + best.bend);
         constexpr double few = 16.0;
-        if (near.count < few || (best.samples > 0 && flat >= flattest)) continue;
-        best = {static_cast<std::int64_t>(near.count), static_cast<double>(width) / reach, growth, bent};
+        if (near.inner < few || (best.samples > 0 && flat >= flattest)) continue;
+        best = {.samples = static_cast<std::int64_t>(near.count),
+                .h = static_cast<double>(width) / reach,
+                .growth = growth,
+                .inner = static_cast<std::int64_t>(near.inner),
+                .bend = bent};
     }
     return best;
 }
@@ -242,22 +266,24 @@ void FaultScan::look_at(std::size_t middle)
     const auto near = [&](double value, double expected) {
         return std::abs(value - expected) <= single_tolerance * std::abs(top);
     };
-    // The samples of the spike and one on either side are left out of what must be quiet about it.
+    // What belongs to the spike is left out of what must be quiet about it. Of two samples any of the four second
+    // differences may be the greatest.
     int before = 0, after = 0;
-    const double left = second_difference(p - 1), right = second_difference(p + 1);
-    bool is_spike = false;
-    if (near(left, -0.5 * top) && near(right, -0.5 * top)) {
+    bool is_spike = false, of_two = false;
+    const auto is_like = [&](int from, auto... shape) {
+        int d = from;
+        const bool alike = (near(second_difference(p + d++), shape * top) && ...);
+        if (!alike || is_spike) return;
         is_spike = true;
-        before = after = 1;
-    } else if (near(right, top) && near(left, -top) && near(second_difference(p + 2), -top)) {
-        is_spike = true;
-        before = 1;
-        after = 2;
-    } else if (near(left, top) && near(right, -top) && near(second_difference(p - 2), -top)) {
-        is_spike = true;
-        before = 2;
-        after = 1;
-    }
+        before = -from;
+        after = d - 1;
+        of_two = sizeof...(shape) == 4;
+    };
+    is_like(-1, -0.5, 1.0, -0.5);
+    is_like(-1, -1.0, 1.0, 1.0, -1.0);
+    is_like(-2, -1.0, 1.0, 1.0, -1.0);
+    is_like(0, 1.0, -1.0, -1.0, 1.0);
+    is_like(-3, 1.0, -1.0, -1.0, 1.0);
     const auto reach = static_cast<int>(length_ / 2);
     for (int d = 1; is_spike && d <= reach; ++d) {
         if (d > before && std::abs(second_difference(p - d)) > quiet_about * std::abs(top)) is_spike = false;
@@ -272,7 +298,7 @@ void FaultScan::look_at(std::size_t middle)
         return;
     }
     events_.push_back({.at = tail_begin_ + 1 + static_cast<std::int64_t>(middle * length + peak),
-                       .height = 0.5 * std::abs(top),
+                       .height = (of_two ? 1.0 : 0.5) * std::abs(top),
                        .background = 0.5 * std::sqrt(beside / static_cast<double>(length)),
                        .is_spike = is_spike ? 1 : 0});
 }
@@ -311,13 +337,12 @@ void FaultScan::merge(const FaultScan& next)
             make_room(next.least_, next.greatest_);
             for (std::size_t i = 0; i < cells; ++i) {
                 const Cell& cell = next.levels_[i];
-                if (cell.count == 0.0) continue;
+                if (cell.count == 0.0 && cell.inner == 0.0) continue;
                 const double level = next.level_low_ + (static_cast<double>(i) + 0.5) * next.level_width_;
                 const double place =
                     std::clamp((level - level_low_) / level_width_, 0.0, static_cast<double>(cells - 1));
                 Cell& into = levels_[static_cast<std::size_t>(place)];
-                into.count += cell.count;
-                into.bend += cell.bend;
+                into.add(cell);
             }
         }
     }

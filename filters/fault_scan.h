@@ -7,15 +7,17 @@
 // stretches of 20 ms (16 samples at least). A stretch stands out where its sum is the greatest of the two stretches
 // before and after it, and more than 25 times that of the third and fourth on either side. In it, as seen around its
 // greatest |c|:
-//   spike   c is A, -2 A, A of a single sample, or A, -A, -A, A of two, within a quarter, and at most a third of that
-//           within 10 ms about them: no motion that passed a filter against aliasing is like this
+//   spike   c is A, -2 A, A of a single sample, or A, -A, -A, A of two (any of the four may be the greatest), within a
+//           quarter, and at most a third of that within 10 ms about them: no motion that passed a filter against
+//           aliasing is like this
 //   burst   everything else whose second differences are great beside its first ones: from about a tenth of the rate on
 // The first and the last four stretches of a span are not looked at, nor are those at a joint of spans (pass.h).
 //
 // Flattened extremes: time spent within h and within 2 h of an extreme. A crest is a parabola and spends sqrt(2) as
 // long in the second, noise much longer; a flattened one hardly longer. A tone that is sampled in step with the rate
 // can imitate that by its few phases, but not how it bends: on a crest c is as great as anywhere, on a flattened one it
-// is near nothing. Both are asked for.
+// is near nothing. Both are asked for. How it bends is taken where a sample and both its neighbours lie within h: the
+// two ends of a flattened crest are corners, which bend more than anything.
 #pragma once
 
 #include <array>
@@ -27,7 +29,7 @@ namespace becalm::filters {
 
 struct FastEvent {
     std::int64_t at = 0;       // sample index of the greatest |c|
-    double height = 0.0;       // greatest |c| / 2: the height of a spike of one sample
+    double height = 0.0;       // greatest |c| / 2, and |c| of a spike of two samples: how high a spike is
     double background = 0.0;   // r.m.s. of c / 2 in the stretches it was held against
     std::int32_t is_spike = 0; // 1 or 0: whole bytes, for the cache
 
@@ -45,7 +47,9 @@ struct Flatness {
     std::int64_t samples = 0; // within h of the extreme
     double h = 0.0;           // relative to the distance from the mean to the extreme
     double growth = 0.0;      // samples within 2 h / samples; 0: not known
-    double bend = 0.0;        // r.m.s. of c within h / the greater of that of all samples and of those below the crests
+    std::int64_t inner = 0;   // of these, with both neighbours within h
+    double bend = 0.0; // r.m.s. of c of the inner ones / the greater of that of all samples and of those below the
+                       // crests; 0 where there are none
 };
 
 class FaultScan {
@@ -83,7 +87,16 @@ public:
 
 private:
     struct Cell {
-        double count = 0.0, bend = 0.0; // samples, sum of c^2
+        double count = 0.0, bend = 0.0;       // samples, sum of c^2
+        double inner = 0.0, inner_bend = 0.0; // by the outermost of a sample and its neighbours, only near the extremes
+
+        void add(const Cell& other)
+        {
+            count += other.count;
+            bend += other.bend;
+            inner += other.inner;
+            inner_bend += other.inner_bend;
+        }
     };
     struct Stretch {
         double second = 0.0, slope = 0.0; // sums of squares of the second and the first differences

@@ -430,7 +430,9 @@ public:
             }
             if (finding.severity == Severity::note) continue;
             // A channel in coarse steps stands still where it is quiet; what is flat enough is equal.
-            if (made.kind->also != nullptr && finding.code == made.kind->also) continue;
+            if (made.kind->also != nullptr && finding.code == made.kind->also && made.planted &&
+                finding.channel == static_cast<int>(made.planted->channel) + 1)
+                continue;
             accused = true;
             report_.false_alarms.push_back(
                 {index + 1, made.kind->code, std::string(made.scenery->name),
