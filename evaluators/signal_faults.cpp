@@ -119,7 +119,8 @@ private:
     void look_at_extremes()
     {
         if (examined_.is_clipped) return;
-        constexpr double least_growth = 1.36, least_bend = 0.2, few_steps = 5.0; // of a parabola: 1.41, and more than 1
+        constexpr double least_growth = 1.36, few_steps = 5.0; // of a parabola: 1.41
+        constexpr double least_bend = 0.2;                     // of a parabola more than 1; not a limit: a ratio
         for (const bool high : {true, false}) {
             const filters::Flatness& flat = high ? faults_.high() : faults_.low();
             if (flat.samples == 0 || flat.growth >= least_growth || flat.bend >= least_bend) continue;
@@ -208,7 +209,7 @@ private:
         const auto n = static_cast<double>(means.size());
         Settling best;
         // A memory of less than a tenth has no shape in the means that a single swell would not have too.
-        for (const double memory : {0.0, 0.1, 0.15, 0.2, 0.3}) {
+        for (const double memory : {0.0, 0.1, 0.15, 0.2, 0.3}) { // not a limit: shares of the duration
             const auto shape = [&](double t) { return memory > 0.0 ? -std::exp(-t / memory) : t; };
             double shapes = 0.0;
             for (std::size_t i = 0; i < means.size(); ++i)
@@ -262,7 +263,8 @@ private:
             return std::sqrt(std::max(0.0, channel_.scan.deviation() * channel_.scan.deviation() - variance));
         };
         const Settling settling = settling_of(means);
-        constexpr double share = 0.3, settling_share = 1.5, outstanding = 3.0;
+        constexpr double share = 0.3, settling_share = 1.5; // not a limit: shares of the vibration
+        constexpr double outstanding = 3.0;
         const bool settles = std::abs(settling.change) >= outstanding * settling.residual &&
                              std::abs(settling.change) >= settling_share * beside(settling.explained);
         if (!settles && !(goes_on && std::abs(moved) >= share * beside(spread))) return;

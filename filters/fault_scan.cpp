@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 
+#include "filters/lane_kernel.h"
+
 namespace becalm::filters {
 namespace {
 
@@ -11,11 +13,11 @@ constexpr std::size_t stretches_about = 4; // before and after the one that is l
 constexpr std::size_t most_events = 512;
 constexpr std::size_t most_means = 128;
 constexpr std::size_t cells = 2048;
-constexpr std::int64_t enough_levels = 120'000; // samples; from there on every eighth block is looked at
-constexpr double outstanding = 25.0;            // times the energy beside it
-constexpr double near_an_extreme = 0.15;        // of the range
+constexpr std::int64_t enough_levels = 40'000; // samples; from there on every eighth block is looked at
+constexpr double outstanding = 25.0;           // times the energy beside it
+constexpr double near_an_extreme = 0.15;       // not a limit: of the range
 constexpr double single_tolerance = 0.25, quiet_about = 1.0 / 3.0;
-constexpr double fast_enough = 0.3; // (2 sin(pi f / rate))^2 of f = 0.088 rate; not a limit
+constexpr double fast_enough = 0.3; // not a limit: (2 sin(pi f / rate))^2 of f = 0.088 rate
 
 double second_difference(const double* x) { return x[-1] - 2.0 * x[0] + x[1]; }
 
@@ -36,8 +38,10 @@ void FaultScan::add(const double* values, std::size_t count, std::int64_t first,
         tail_begin_ = first;
     }
     add_mean(values, count, first);
-    if (step_ > 0.0) add_bits(values, count, least, greatest);
-    const bool reaches_out = least < least_ || greatest > greatest_;
+    const bool reaches_out = blocks_ == 0 || least < least_ || greatest > greatest_;
+    // Where every bit below the highest changes, values between those seen can change no other.
+    const bool has_stuck_bits = (changing_ & (changing_ + 1)) != 0 || changing_ == 0;
+    if (step_ > 0.0 && (reaches_out || has_stuck_bits)) add_bits(values, count, least, greatest);
     least_ = std::min(least_, least);
     greatest_ = std::max(greatest_, greatest);
     if (reaches_out || levelled_ < enough_levels || blocks_ % 8 == 0) add_levels(values, count, least, greatest);
@@ -50,13 +54,8 @@ void FaultScan::add(const double* values, std::size_t count, std::int64_t first,
 
 void FaultScan::add_mean(const double* values, std::size_t count, std::int64_t first)
 {
-    double sums[4] = {0.0, 0.0, 0.0, 0.0};
-    std::size_t i = 0;
-    for (; i + 4 <= count; i += 4)
-        for (std::size_t k = 0; k < 4; ++k) sums[k] += values[i + k] - first_;
-    for (; i < count; ++i) sums[0] += values[i] - first_;
     const auto second = static_cast<std::int64_t>(std::floor(static_cast<double>(first - begin_) / rate_hz_));
-    count_bin(second, (sums[0] + sums[1]) + (sums[2] + sums[3]), static_cast<double>(count));
+    count_bin(second, kernel::chosen().sum_about(values, count, first_), static_cast<double>(count));
 }
 
 void FaultScan::count_bin(std::int64_t second, double sum, double count)
@@ -191,12 +190,13 @@ Flatness FaultScan::flatness(bool high) const
     };
     // Where most of a recording is quiet, all of it says little: what lies below the crests counts too.
     Cell below;
-    for (auto k = static_cast<std::size_t>(0.15 * reach); k < static_cast<std::size_t>(0.7 * reach); ++k) {
+    constexpr double from_share = 0.15, to_share = 0.7; // not a limit: shares of the way to the extreme
+    for (auto k = static_cast<std::size_t>(from_share * reach); k < static_cast<std::size_t>(to_share * reach); ++k) {
         const std::size_t i = high ? last - std::min(last, k) : std::min(first + k, cells - 1);
         below.add(levels_[i]);
     }
     const double usual = std::sqrt(std::max(bend / count, below.count > 0.0 ? below.bend / below.count : 0.0));
-    for (const double share : {0.01, 0.014, 0.02, 0.028, 0.04, 0.056}) {
+    for (const double share : {0.01, 0.014, 0.02, 0.028, 0.04, 0.056}) { // not a limit: shares of that way
         const auto width = static_cast<std::size_t>(std::lround(share * reach));
         if (width < 2) continue;
         const Cell near = within(width), twice = within(2 * width);
@@ -220,24 +220,14 @@ void FaultScan::close_stretches()
 {
     const auto length = static_cast<std::size_t>(length_);
     // Stretch s holds the samples 1 + s length ... of tail_: each needs a neighbour on either side.
-    while (tail_.size() >= 2 + (stretches_.size() + 1) * length) {
-        const double* x = tail_.data() + 1 + stretches_.size() * length;
-        double second[4] = {0.0, 0.0, 0.0, 0.0}, slope[4] = {0.0, 0.0, 0.0, 0.0};
-        std::size_t i = 0;
-        for (; i + 4 <= length; i += 4)
-            for (std::size_t k = 0; k < 4; ++k) {
-                const double before = x[i + k] - *(x + i + k - 1), after = x[i + k + 1] - x[i + k];
-                second[k] += (after - before) * (after - before);
-                slope[k] += after * after;
-            }
-        for (; i < length; ++i) {
-            const double before = x[i] - *(x + i - 1), after = x[i + 1] - x[i];
-            second[0] += (after - before) * (after - before);
-            slope[0] += after * after;
-        }
-        stretches_.push_back(
-            {(second[0] + second[1]) + (second[2] + second[3]), (slope[0] + slope[1]) + (slope[2] + slope[3])});
-        if (stretches_.size() > 2 * stretches_about) look_at(stretches_.size() - 1 - stretches_about);
+    const std::size_t closed = stretches_.size(), close = tail_.size() < 2 ? 0 : (tail_.size() - 2) / length;
+    if (close <= closed) return;
+    stretches_.resize(close);
+    kernel::chosen().bends(tail_.data() + 1 + closed * length, length, close - closed, stretches_.data() + closed);
+    for (std::size_t last = std::max(closed, 2 * stretches_about); last < close; ++last) {
+        // Most fail here already.
+        const std::size_t middle = last - stretches_about;
+        if (stretches_[middle] > outstanding * stretches_[last]) look_at(middle);
     }
     const std::size_t spent = stretches_.size() > 4 * stretches_about ? stretches_.size() - 2 * stretches_about : 0;
     if (spent == 0) return;
@@ -248,13 +238,13 @@ void FaultScan::close_stretches()
 
 void FaultScan::look_at(std::size_t middle)
 {
-    const auto at = [&](int d) -> const Stretch& {
+    const auto at = [&](int d) {
         return stretches_[static_cast<std::size_t>(static_cast<std::ptrdiff_t>(middle) + d)];
     };
-    const double size = at(0).second;
-    const double beside = std::max({at(-4).second, at(-3).second, at(3).second, at(4).second});
+    const double size = at(0);
+    const double beside = std::max({at(-4), at(-3), at(3), at(4)});
     if (!(size > outstanding * beside)) return;
-    if (size < at(-1).second || size < at(-2).second || size <= at(1).second || size <= at(2).second) return;
+    if (size < at(-1) || size < at(-2) || size <= at(1) || size <= at(2)) return;
 
     const auto length = static_cast<std::size_t>(length_);
     const double* x = tail_.data() + 1 + middle * length;
@@ -290,8 +280,14 @@ void FaultScan::look_at(std::size_t middle)
         if (d > after && std::abs(second_difference(p + d)) > quiet_about * std::abs(top)) is_spike = false;
     }
     if (!is_spike) {
-        const double slope = 0.25 * (at(-4).slope + at(-3).slope + at(3).slope + at(4).slope);
-        if (size - beside < fast_enough * (at(0).slope - slope)) return; // slow for all its size
+        const auto slope_of = [&](int d) {
+            const double* from = x + d * length_;
+            double sum = 0.0;
+            for (std::size_t i = 0; i < length; ++i) sum += (from[i + 1] - from[i]) * (from[i + 1] - from[i]);
+            return sum;
+        };
+        const double slope = 0.25 * (slope_of(-4) + slope_of(-3) + slope_of(3) + slope_of(4));
+        if (size - beside < fast_enough * (slope_of(0) - slope)) return; // slow for all its size
     }
     if (events_.size() >= most_events) {
         ++uncounted_;

@@ -98,10 +98,6 @@ private:
             inner_bend += other.inner_bend;
         }
     };
-    struct Stretch {
-        double second = 0.0, slope = 0.0; // sums of squares of the second and the first differences
-    };
-
     void add_mean(const double* values, std::size_t count, std::int64_t first);
     void add_bits(const double* values, std::size_t count, double least, double greatest);
     void add_levels(const double* values, std::size_t count, double least, double greatest);
@@ -118,10 +114,10 @@ private:
     double first_ = 0.0;
     std::int32_t has_first_ = 0;
 
-    std::int64_t length_;                 // of a stretch, samples
-    std::vector<double> tail_ = {};       // the samples that stretches still need
-    std::int64_t tail_begin_ = 0;         // index of tail_[0]
-    std::vector<Stretch> stretches_ = {}; // those of tail_, from its second sample on
+    std::int64_t length_;                // of a stretch, samples
+    std::vector<double> tail_ = {};      // the samples that stretches still need
+    std::int64_t tail_begin_ = 0;        // index of tail_[0]
+    std::vector<double> stretches_ = {}; // sums of c^2 of those of tail_, from its second sample on
     std::vector<FastEvent> events_ = {};
     std::int64_t uncounted_ = 0;
 
