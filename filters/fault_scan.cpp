@@ -13,7 +13,7 @@ constexpr std::size_t stretches_about = 4; // before and after the one that is l
 constexpr std::size_t most_events = 512;
 constexpr std::size_t most_means = 128;
 constexpr std::size_t cells = 2048;
-constexpr std::int64_t enough_levels = 40'000; // samples; from there on every eighth block is looked at
+constexpr std::int64_t enough_levels = 20'000; // samples
 constexpr double outstanding = 25.0;           // times the energy beside it
 constexpr double near_an_extreme = 0.15;       // not a limit: of the range
 constexpr double single_tolerance = 0.25, quiet_about = 1.0 / 3.0;
@@ -44,7 +44,13 @@ void FaultScan::add(const double* values, std::size_t count, std::int64_t first,
     if (step_ > 0.0 && (reaches_out || has_stuck_bits)) add_bits(values, count, least, greatest);
     least_ = std::min(least_, least);
     greatest_ = std::max(greatest_, greatest);
-    if (reaches_out || levelled_ < enough_levels || blocks_ % 8 == 0) add_levels(values, count, least, greatest);
+    // Without a limit at first; then what comes near an extreme, an eighth of all at most, and some of all.
+    const double margin = near_an_extreme * (greatest_ - least_);
+    const bool is_near = greatest > greatest_ - margin || least < least_ + margin;
+    if (reaches_out || levelled_ < enough_levels || (is_near && levelled_ < enough_levels + seen_ / 8) ||
+        blocks_ % 16 == 0)
+        add_levels(values, count, least, greatest);
+    seen_ += static_cast<std::int64_t>(count);
     ++blocks_;
     tail_.insert(tail_.end(), values, values + count);
     close_stretches();

@@ -124,7 +124,7 @@ private:
     std::vector<Cell> levels_ = {};
     double level_low_ = 0.0, level_width_ = 0.0;
     double least_ = 0.0, greatest_ = 0.0;
-    std::int64_t levelled_ = 0, blocks_ = 0;
+    std::int64_t levelled_ = 0, seen_ = 0, blocks_ = 0;
     std::array<Flatness, 2> flat_ = {};
 
     std::uint32_t changing_ = 0, set_ = 0;
