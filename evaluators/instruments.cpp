@@ -36,7 +36,7 @@ std::string months_later(const std::string& date, double months)
 
 // --- directions ---
 
-constexpr double gravity_tolerance = 0.03; // as fitness.cpp has it: tilt of a sensor and its tolerance
+constexpr double gravity_tolerance = 0.03; // not a limit: as fitness.cpp has it: tilt of a sensor and its tolerance
 
 bool carries_gravity(double mean) { return std::abs(std::abs(mean) / standard_gravity - 1.0) < gravity_tolerance; }
 
@@ -275,7 +275,8 @@ std::vector<Finding> directions(std::span<const Measured> measured) { return Dir
 
 Result<double> line_rms(std::span<const double> samples, double rate_hz, double hz)
 {
-    constexpr double least_rate = 2.5, least_periods = 20.0, search = 0.02;
+    constexpr double least_rate = 2.5, search = 0.02; // not a limit: shares of the frequency
+    constexpr double least_periods = 20.0;
     if (rate_hz < least_rate * hz)
         return fail({.what = fmt::format("a rate of {:.6g} Hz is too low for a calibrator of {:.6g} Hz", rate_hz, hz),
                      .remedy = fmt::format("record it at {:.0f} Hz at least", std::ceil(least_rate * hz))});

@@ -120,7 +120,7 @@ private:
     {
         if (examined_.is_clipped) return;
         constexpr double least_growth = 1.36, few_steps = 5.0; // of a parabola: 1.41
-        constexpr double least_bend = 0.2;                     // of a parabola more than 1; not a limit: a ratio
+        constexpr double least_bend = 0.2;                     // not a limit: of a parabola it is more than 1
         for (const bool high : {true, false}) {
             const filters::Flatness& flat = high ? faults_.high() : faults_.low();
             if (flat.samples == 0 || flat.growth >= least_growth || flat.bend >= least_bend) continue;

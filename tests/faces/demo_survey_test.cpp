@@ -356,10 +356,11 @@ TEST(Synthesis, GeophonesGiveVelocity)
 
 // --- planted faults ---
 
-// The aims are ours. A fault counts as found where its own finding stands on its own channel.
+// The aims are ours. A fault counts as found where its own finding stands on its own channel. The detectors and their
+// thresholds were developed on the seeds 1, 2 and 11 to 20; 101 was not looked at before they were done.
 TEST(PlantedFaults, AreFoundAndSoundRecordingsAreNotAccused)
 {
-    const auto report = hold_against_planted_faults();
+    const auto report = hold_against_planted_faults({.seed = 101});
     ASSERT_TRUE(report) << to_text(report.error());
     EXPECT_EQ(report->recordings, 300);
     EXPECT_GE(report->planted(), 275);

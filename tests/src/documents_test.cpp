@@ -20,6 +20,7 @@
 #include "src/io/criterion_file.h"
 #include "src/io/document_keys.h"
 #include "src/io/survey_file.h"
+#include "src/io/teds.h"
 #include "src/io/toml_text.h"
 
 namespace becalm::io {
@@ -104,7 +105,7 @@ channels = { 1 = "z" }
 [[judge]]
 criteria = ["iso6954-2000"]
 uses = ["passenger-cabin"]
-# tail
+#tail
 )";
 
 std::string replaced(std::string text, std::string_view what, std::string_view with)
@@ -237,6 +238,7 @@ TEST(Survey, EveryKeyIsRead)
     EXPECT_EQ(content_of(*read), R"(Ferry "Invented"|vessel|nobody|a note|guarded
 3|5.5
 sensor a1|triaxial|17|2026-03-01|C-1|2
+|-||-
 condition service|at sea|day|16|12| shaft_rpm=105.5
 source propeller|four blades|propeller| blades=4 rpm=105|4
 plan deck-5|Deck 5|plans/ferry.PDF|3
@@ -254,6 +256,90 @@ judge iso6954-2000 for passenger-cabin
     EXPECT_EQ(read->recordings[0].line, line_of(whole_survey, "[[recording]]"));
     EXPECT_EQ(read->path, "survey.toml");
     EXPECT_THAT(read->sha256, SizeIs(64));
+}
+
+// --- data sheets of transducers ---
+
+// The order of the fields and their widths are from memory of IEEE 1451.4; the bytes are computed from them:
+// 17 + 288 2^14 + 2 2^29 + 1 2^34 + 12345 2^40, the least byte first.
+TEST(Teds, TheBasicSheetIsRead)
+{
+    for (const char* hex : {"11 00 48 40 04 39 30 00", "1100484004393000",
+                            "0x11 0x00 0x48 0x40 0x04 0x39 0x30 0x00 00 FF", "11:00:48:40:04:39:30:00"}) {
+        const auto teds = io::basic_teds(hex);
+        ASSERT_TRUE(teds) << hex << ": " << to_text(teds.error());
+        EXPECT_EQ(teds->manufacturer, 17);
+        EXPECT_EQ(teds->model, 288);
+        EXPECT_EQ(teds->version_letter, 'B');
+        EXPECT_EQ(teds->version, 1);
+        EXPECT_EQ(teds->serial, 12345);
+        const auto facts = io::facts_from_teds(hex);
+        ASSERT_TRUE(facts);
+        EXPECT_EQ(facts->sensor, "manufacturer 17, model 288 B1");
+        EXPECT_EQ(facts->serial, "12345");
+    }
+}
+
+TEST(Teds, WhatIsNoSheetIsRefused)
+{
+    for (const auto& [hex, why] :
+         std::vector<std::pair<std::string, std::string>>{{"", "has 0 bytes"},
+                                                          {"11 00 48 40 04 39 30", "has 7 bytes"},
+                                                          {"11 00 48 40 04 39 30 0", "half a byte"},
+                                                          {"1 100 48 40 04 39 30 00", "half a byte"},
+                                                          {"11 00 48 40 04 39 30 0g", "is not hexadecimal text"},
+                                                          {"00 00 00 00 00 00 00 00", "is empty"},
+                                                          {"FF FF FF FF FF FF FF FF 12", "is empty"}}) {
+        const auto teds = io::basic_teds(hex);
+        ASSERT_FALSE(teds) << hex;
+        EXPECT_THAT(teds.error().what, HasSubstr(why));
+        EXPECT_FALSE(io::facts_from_teds(hex));
+    }
+}
+
+// --- surveys: reading, on ---
+
+TEST(Survey, TheHistoryOfASensorIsRead)
+{
+    const std::string history = R"(model = "T-3"
+sensitivity = 10.5
+sensitivity_unit = "mV/g"
+calibration_valid_months = 24
+calibrations = [
+    { date = 2026-03-01, sensitivity = 10.5 },
+    { date = 2024-03-01, sensitivity = 10.25, uncertainty_percent = 1.5, certificate = "C-0" },
+]
+)";
+    const std::string check = R"(
+[[calibration_check]]
+file = "rec/shaker.wav"
+sensor = "a1"
+channel = 3
+when = "after"
+unit = "g"
+scale = 2.5
+amplitude = 9.5
+hz = 80
+tolerance_percent = 2.0
+)";
+    const std::string text = replaced(whole_survey, "title = \"triaxial\"\n", history + "title = \"triaxial\"\n");
+    const Results<Survey> read = parse_survey(text + check, "survey.toml");
+    ASSERT_TRUE(read) << listed(read.error());
+    EXPECT_THAT(content_of(*read), HasSubstr(R"(sensor a1|triaxial|17|2026-03-01|C-1|2
+T-3|10.5|mV/g|24
+calibration 2024-03-01|10.25|1.5|C-0
+calibration 2026-03-01|10.5|-|
+check rec/shaker.wav|a1|3|after|g|2.5|9.5|80|2
+)"));
+    const auto complains = [&](const std::string& what, const std::string& with, const std::string& why) {
+        const Results<Survey> bad = parse_survey(replaced(text + check, what, with), "survey.toml");
+        ASSERT_FALSE(bad) << with;
+        EXPECT_THAT(listed(bad.error()), HasSubstr(why));
+    };
+    complains("2024-03-01", "2026-03-01", "there is a calibration of 2026-03-01 already");
+    complains("when = \"after\"", "when = \"during\"", "calibration_check[0].when");
+    complains("unit = \"g\"", "unit = \"mm/s\"", "mm/s is no acceleration");
+    complains("scale = 2.5", "scale = 0", "calibration_check[0].scale is 0");
 }
 
 TEST(Survey, DatesMayBeStrings)
