@@ -8,6 +8,13 @@
 
 #include "tests/src/scratch_folder.h"
 
+// What fontconfig and the platform keep until the end is no leak of ours; LeakSanitizer asks here.
+extern "C" const char* __lsan_default_suppressions(); // NOLINT(bugprone-reserved-identifier)
+extern "C" const char* __lsan_default_suppressions()  // NOLINT(bugprone-reserved-identifier)
+{
+    return "leak:libfontconfig\nleak:libQt6Gui\nleak:libqoffscreen\n";
+}
+
 int main(int argc, char** argv)
 {
     const becalm::tests::ScratchFolder home;
