@@ -14,6 +14,7 @@
 #include "evaluators/chosen_criteria.h"
 #include "evaluators/exposure.h"
 #include "evaluators/fitness.h"
+#include "evaluators/instruments.h"
 #include "evaluators/measured.h"
 #include "evaluators/pass_cache.h"
 #include "evaluators/quantity.h"
@@ -57,7 +58,9 @@ public:
         // Half a judgement would look like a whole one in which much could not be judged.
         if (options_.stop.stop_requested()) return tl::unexpected(stopped("nothing was written"));
         note_rates();
-        std::ranges::move(survey_conditions(survey_), std::back_inserter(result_.findings));
+        for (auto&& findings : {directions(measured_), survey_conditions(survey_), sensor_histories(survey_),
+                                calibration_checks(survey_)})
+            std::ranges::copy(findings, std::back_inserter(result_.findings));
         if (options_.judge) reach_verdicts(survey_, chosen_, measured_, result_);
         return Judged{std::move(result_), std::move(measured_)};
     }
@@ -303,6 +306,7 @@ private:
                 measured.refused.try_emplace(*finding.channel, finding.message);
             result_.findings.push_back(std::move(finding));
         }
+        std::ranges::move(sensor_mix_ups(survey_, recording, pass.info), std::back_inserter(result_.findings));
         measured.pass = std::move(pass);
     }
 

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "evaluators/signal_faults.h"
 #include "filters/weighting.h"
 
 namespace becalm::evaluators {
@@ -92,6 +93,9 @@ private:
                                           : "",
                         samples, samples == 1 ? "sample" : "samples", remedy),
             first, last);
+        for (const auto& run : judged)
+            findings_.back().spans.push_back(
+                {second_of(run.begin) - pass_.from_s, second_of(run.begin + run.count) - pass_.from_s});
     }
 
     void examine(const ChannelResult& channel)
@@ -113,9 +117,24 @@ private:
         }
         report_runs(scan.clipped(), "clipped", channel.channel, "is clipped",
                     "exclude the span or measure again with a wider range");
-        report_runs(scan.drop_outs(), "drop-out", channel.channel, "stands still as in a gap or a drop-out",
+        // A long crest that is cut off stands still too.
+        std::vector<filters::SampleRun> drop_outs = scan.drop_outs();
+        std::erase_if(drop_outs, [clipped = scan.clipped()](const filters::SampleRun& run) {
+            return std::ranges::find(clipped, run) != clipped.end();
+        });
+        report_runs(drop_outs, "drop-out", channel.channel, "stands still as in a gap or a drop-out",
                     "exclude the span or measure again");
         examine_level(channel);
+        const bool is_clipped = std::ranges::any_of(findings_, [&](const Finding& finding) {
+            return finding.code == "clipped" && finding.channel == channel.channel;
+        });
+        std::ranges::move(signal_faults({.file = file_,
+                                         .pass = pass_,
+                                         .channel = channel,
+                                         .motion = motion_,
+                                         .selected = selected_,
+                                         .is_clipped = is_clipped}),
+                          std::back_inserter(findings_));
     }
 
     void examine_level(const ChannelResult& channel)

@@ -1,7 +1,10 @@
 // Is a recording fit to be judged? What can be told from the pass, as findings.
 //
 //   refusal  not-a-number, clipped, drop-out (unless every one of them is excluded), constant-channel, unit,
-//   rate-too-low caution  offset, gravity-in-g, resampled note     gravity, what an exclusion has taken out
+//   rate-too-low
+//   caution  offset, gravity-in-g, resampled; spike, rattle, flattened, stuck-bit, drift, mains-hum, coarse-steps
+//   (evaluators/signal_faults.h)
+//   note     gravity, unsteady, what an exclusion has taken out
 // A refusal concerns its channel; a verdict that needs the channel says "cannot be judged, because ...".
 // The thresholds are common practice without a source and say so where they stand (fitness.cpp).
 #pragma once

@@ -58,10 +58,17 @@ struct SpanResult {
     std::vector<Tally> tallies = {};
     std::vector<LaneSpectrum> spectra = {};
     std::vector<filters::ChannelScan> scans = {};
+    std::vector<filters::FaultScan> faults = {};
     std::vector<filters::SpectrumRows> spectrum_rows = {}; // of each of Plan::spectra_of
     std::vector<std::vector<MotionBin>> motion_bins = {};  // of each of Plan::motion_of
     std::vector<filters::HalfCycles> half_cycles = {};     // of each of Plan::swings_of
 };
+
+filters::FaultScan fault_scan(const Plan& plan)
+{
+    const double step = plan.info.integer_pcm ? std::abs(plan.info.step * plan.request->to_si) : 0.0;
+    return filters::FaultScan(plan.info.rate_hz, plan.begin, step);
+}
 
 Problem stopped(const std::string& path)
 {
@@ -251,6 +258,7 @@ public:
             for (std::size_t l = 0; l < plan.lanes.size(); ++l)
                 spectra_.emplace_back(plan.info.rate_hz, plan.segment, plan.row_segments);
         scans_.assign(plan.channels.size(), filters::ChannelScan(plan.info.rate_hz));
+        faults_.assign(plan.channels.size(), fault_scan(plan));
         raw_.resize(plan.channels.size());
         warm_rows_left_.assign(plan.lanes.size(), core_second_ - warm_second_);
         rows_taken_.assign(plan.lanes.size(), 0);
@@ -305,6 +313,7 @@ public:
                                        .greatest = welch.greatest(),
                                        .least = welch.least()});
         result_.scans = std::move(scans_);
+        result_.faults = std::move(faults_);
         finish_reducers();
         return std::move(result_);
     }
@@ -390,6 +399,8 @@ private:
                 const double offset = plan_.offset[c];
                 if (core) {
                     const auto range = scans_[c].add(x, rows, frame_, offset);
+                    // What is no number was overwritten by the offset, which may lie outside the range of the others.
+                    faults_[c].add(x, rows, frame_, std::min(range.min, offset), std::max(range.max, offset));
                     auto& [low, high] = raw_[c].back();
                     low = std::min(low, range.min);
                     high = std::max(high, range.max);
@@ -490,6 +501,7 @@ private:
     std::vector<filters::SpectrumStream> streams_; // of each of Plan::spectra_of, or none
     std::vector<filters::MotionBins> bins_;        // of each of Plan::motion_of
     std::vector<filters::ChannelScan> scans_;
+    std::vector<filters::FaultScan> faults_;
     std::vector<std::vector<std::pair<double, double>>> raw_; // of each channel: least and greatest value of a second
     std::int64_t raw_begin_ = 0, raw_seconds_ = 0;          // seconds of the span: the first one held, and those begun
     std::vector<std::int64_t> warm_rows_left_, rows_taken_; // of each lane
@@ -511,7 +523,8 @@ class Assembly {
 public:
     explicit Assembly(const Plan& plan)
         : plan_(plan), scans_(plan.channels.size(), filters::ChannelScan(plan.info.rate_hz)),
-          bins_(plan.motion_of.size()), half_cycles_(plan.swings_of.size(), filters::HalfCycles(most_half_cycles))
+          faults_(plan.channels.size(), fault_scan(plan)), bins_(plan.motion_of.size()),
+          half_cycles_(plan.swings_of.size(), filters::HalfCycles(most_half_cycles))
     {
         for (const Lane& lane : plan.lanes) {
             lanes_.push_back({.lane = lane});
@@ -534,7 +547,10 @@ public:
             rows.insert(rows.end(), span->rows[l].begin(), span->rows[l].end());
             if (!span->spectra.empty()) lanes_[l].spectrum = std::move(span->spectra[l]); // one span then
         }
-        for (std::size_t c = 0; c < scans_.size(); ++c) scans_[c].merge(span->scans[c]);
+        for (std::size_t c = 0; c < scans_.size(); ++c) {
+            scans_[c].merge(span->scans[c]);
+            faults_[c].merge(span->faults[c]);
+        }
         for (std::size_t i = 0; i < spectra_.size(); ++i) spectra_[i].append(std::move(span->spectrum_rows[i]));
         for (std::size_t i = 0; i < bins_.size(); ++i)
             bins_[i].insert(bins_[i].end(), span->motion_bins[i].begin(), span->motion_bins[i].end());
@@ -548,8 +564,11 @@ public:
         result.info = plan_.info;
         result.from_s = static_cast<double>(plan_.begin) / plan_.info.rate_hz;
         result.duration_s = static_cast<double>(plan_.end - plan_.begin) / plan_.info.rate_hz;
-        for (std::size_t c = 0; c < scans_.size(); ++c)
-            result.channels.push_back({plan_.channels[c], plan_.offset[c], std::move(scans_[c])});
+        for (std::size_t c = 0; c < scans_.size(); ++c) {
+            faults_[c].finish();
+            result.channels.push_back(
+                {plan_.channels[c], plan_.offset[c], std::move(scans_[c]), std::move(faults_[c])});
+        }
         give_reducers(result);
 
         for (const Lane& lane : plan_.request->lanes) {
@@ -605,6 +624,7 @@ private:
     std::optional<Problem> fault_; // the first one
     std::vector<LaneResult> lanes_;
     std::vector<filters::ChannelScan> scans_;
+    std::vector<filters::FaultScan> faults_;
     std::vector<filters::SpectrumRows> spectra_;   // of each of Plan::spectra_of
     std::vector<std::vector<MotionBin>> bins_;     // of each of Plan::motion_of
     std::vector<filters::HalfCycles> half_cycles_; // of each of Plan::swings_of

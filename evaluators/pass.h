@@ -25,6 +25,7 @@
 #include <vector>
 
 #include "filters/channel_scan.h"
+#include "filters/fault_scan.h"
 #include "src/base/problem.h"
 #include "src/base/units.h"
 #include "src/io/recording_reader.h"
@@ -91,6 +92,7 @@ struct ChannelResult {
     int channel = 1;
     double offset = 0.0; // taken away, SI
     filters::ChannelScan scan{1.0};
+    filters::FaultScan faults{};
     std::optional<ChannelSpectra> spectra = {}; // where asked for; no rows where the selection is shorter than 2 s
     std::optional<MotionSeries> motion = {};    // where asked for; no bins where the rate is below 20 Hz
 };

@@ -83,10 +83,12 @@ void serialize(auto& archive, Of<evaluators::LaneResult> auto& result)
 
 void serialize(auto& archive, Of<filters::ChannelScan> auto& scan) { filters::ChannelScan::serialize(archive, scan); }
 
+void serialize(auto& archive, Of<filters::FaultScan> auto& scan) { filters::FaultScan::serialize(archive, scan); }
+
 void serialize(auto& archive, Of<evaluators::ChannelResult> auto& result)
 {
-    auto& [channel, offset, scan, spectra, motion] = result;
-    archive(channel, offset, scan, spectra, motion);
+    auto& [channel, offset, scan, faults, spectra, motion] = result;
+    archive(channel, offset, scan, faults, spectra, motion);
 }
 
 void serialize(auto& archive, Of<evaluators::PassResult> auto& result)

@@ -173,8 +173,8 @@ private:
         Names old;
         for (const Sensor& sensor : survey_.sensors)
             if (const CalibrationInUse calibration = calibration_in_use(survey_, sensor); calibration.is_old)
-                old.push_back(fmt::format("{} (calibrated {}, used {})", sensor.id, sensor.calibrated.substr(0, 10),
-                                          calibration.used));
+                old.push_back(
+                    fmt::format("{} (calibrated {}, used {})", sensor.id, calibration.date, calibration.used));
         if (!old.empty())
             add(Severity::caution, "old-calibration",
                 fmt::format("calibrated more than {} years before a recording: {}; have the sensitivity checked",
@@ -190,13 +190,15 @@ private:
 
 CalibrationInUse calibration_in_use(const Survey& survey, const Sensor& sensor)
 {
-    CalibrationInUse calibration{.is_dated = sensor.calibrated.size() >= 10};
+    CalibrationInUse calibration;
     for (const Recording& recording : survey.recordings)
         if (recording.sensor == sensor.id) calibration.used = std::max(calibration.used, recording.start.substr(0, 10));
+    calibration.date = calibration_on(sensor, calibration.used).date.substr(0, 10);
+    calibration.is_dated = calibration.date.size() == 10;
     if (!calibration.is_dated) return calibration;
     // ISO 8601 dates sort as text.
-    const std::string until = fmt::format("{:04}{}", std::stoi(sensor.calibrated.substr(0, 4)) + calibration_years,
-                                          sensor.calibrated.substr(4, 6));
+    const std::string until = fmt::format("{:04}{}", std::stoi(calibration.date.substr(0, 4)) + calibration_years,
+                                          calibration.date.substr(4, 6));
     calibration.is_old = calibration.used > until;
     return calibration;
 }

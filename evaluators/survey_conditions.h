@@ -27,6 +27,7 @@ std::vector<Finding> survey_conditions(const Survey& survey);
 constexpr int calibration_years = 2; // common practice, no source
 struct CalibrationInUse {
     bool is_dated = false; // the survey says when the sensor was calibrated
+    std::string date = {}; // of the calibration that holds then
     std::string used = {}; // day of the last recording that names it; empty: no such recording says its start
     bool is_old = false;   // calibrated more than those years before
 };

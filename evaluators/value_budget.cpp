@@ -50,15 +50,17 @@ void ValueBudget::add_stated(const TermValue& term, double share, Candidate& can
     std::string sensor_id;
     for (const Recording* recording : term.recordings) {
         const Sensor* sensor = survey_.sensor(recording->sensor);
-        if (sensor == nullptr || !sensor->uncertainty_percent) {
+        const std::optional<double> stated =
+            sensor == nullptr ? std::nullopt : calibration_on(*sensor, recording->start).uncertainty_percent;
+        if (!stated) {
             if (!calibration_missing_)
                 not_covered_.push_back(
                     recording->sensor.empty()
                         ? std::string("calibration: a recording names no sensor")
                         : fmt::format("calibration: the sensor {} states no uncertainty_percent", recording->sensor));
             calibration_missing_ = true;
-        } else if (sensor_id.empty() || *sensor->uncertainty_percent > percent) {
-            percent = *sensor->uncertainty_percent;
+        } else if (sensor_id.empty() || *stated > percent) {
+            percent = *stated;
             sensor_id = sensor->id;
         }
     }

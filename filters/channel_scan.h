@@ -50,7 +50,8 @@ public:
     double min() const { return low_.level; }
     double max() const { return high_.level; }
     double mean() const;
-    double deviation() const; // standard deviation about the mean
+    double deviation() const;                         // standard deviation about the mean
+    double least_step() const { return least_step_; } // smallest difference of neighbours; 0: none yet
     bool constant() const { return samples_ > 1 && low_.level == high_.level; }
     std::vector<SampleRun> not_finite() const { return not_finite_; }
     std::vector<SampleRun> clipped() const;   // in order of time

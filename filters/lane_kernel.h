@@ -68,6 +68,10 @@ struct Table {
     void (*suffix8)(double* window, std::size_t rows);
     // `about` keeps the digits of a small motion on a great offset.
     ScanResult (*scan)(const double* values, std::size_t count, double about);
+    double (*sum_about)(const double* values, std::size_t count, double about);
+    // Of each stretch of `length` samples in turn the sum of squares of its second differences. One sample before the
+    // first stretch and one behind the last must be valid.
+    void (*bends)(const double* values, std::size_t length, std::size_t stretches, double* sums);
 
     // Spectra. Interleaved: real and imaginary part of bin after bin.
     double (*sum)(const double* values, std::size_t count);

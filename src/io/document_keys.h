@@ -32,6 +32,7 @@ inline constexpr auto survey = std::to_array<Name>({"title",
                                                     "plan",
                                                     "space",
                                                     "recording",
+                                                    "calibration_check",
                                                     "exposure",
                                                     "judge"});
 // Of these: plain text for the report, asked of a report by [bs6472-1-2008, annex A; din4150-2-1999, 8; jgj-t170-2009,
@@ -39,7 +40,12 @@ inline constexpr auto survey = std::to_array<Name>({"title",
 inline constexpr auto survey_statements = std::to_array<Name>(
     {"purpose", "object", "author", "instruments", "mounting", "background", "complaints", "deviations"});
 inline constexpr auto sensor =
-    std::to_array<Name>({"id", "title", "serial", "calibrated", "certificate", "uncertainty_percent"});
+    std::to_array<Name>({"id", "title", "model", "serial", "sensitivity", "sensitivity_unit", "calibrated",
+                         "certificate", "uncertainty_percent", "calibrations", "calibration_valid_months"});
+inline constexpr auto calibration = std::to_array<Name>({"date", "sensitivity", "uncertainty_percent", "certificate"});
+inline constexpr auto calibration_check =
+    std::to_array<Name>({"file", "sensor", "channel", "when", "unit", "scale", "amplitude", "hz", "tolerance_percent"});
+inline constexpr auto calibration_moments = std::to_array<Name>({"before", "after"});
 inline constexpr auto condition = std::to_array<Name>({"id", "title", "period", "exposure_h", "events"});
 inline constexpr auto condition_values =
     std::to_array<Name>({"shaft_rpm", "power_percent", "speed_kn", "speed_km_h", "wind_bft", "sea_state",

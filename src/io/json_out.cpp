@@ -1041,6 +1041,30 @@ std::string as_csv(const MonitorReport& report)
     return text;
 }
 
+std::string as_json(const PlantedReport& report)
+{
+    Json json{{"schema", "becalm.planted/1"}, {"recordings", report.recordings},
+              {"seed", report.seed},          {"planted", report.planted()},
+              {"found", report.found()},      {"recordings_with_false_alarms", report.accused()},
+              {"kinds", Json::array()},       {"missed", Json::array()},
+              {"false_alarms", Json::array()}};
+    for (const PlantedKind& kind : report.kinds)
+        json["kinds"].push_back({{"code", text_or_null(kind.code)},
+                                 {"severity", kind.severity},
+                                 {"recordings", kind.planted},
+                                 {"found", kind.code.empty() ? Json(nullptr) : Json(kind.found)},
+                                 {"found_in_place", kind.has_place ? Json(kind.at_the_place) : Json(nullptr)},
+                                 {"recordings_with_false_alarms", kind.false_alarms}});
+    for (const auto& [key, list] :
+         {std::pair("missed", &report.missed), std::pair("false_alarms", &report.false_alarms)})
+        for (const MissedFault& fault : *list)
+            json[key].push_back({{"recording", fault.recording},
+                                 {"planted", text_or_null(fault.code)},
+                                 {"setting", fault.setting},
+                                 {"what", fault.what}});
+    return written(json);
+}
+
 std::string as_csv(const ComparisonReport& report)
 {
     std::string text = "space,position,person,criterion,quantity,unit,first_condition,second_condition,first_axis,"

@@ -11,6 +11,7 @@
 #include "src/model/explanation.h"
 #include "src/model/exposure_report.h"
 #include "src/model/monitoring.h"
+#include "src/model/planted.h"
 #include "src/model/reports.h"
 #include "src/model/trend.h"
 
@@ -30,6 +31,7 @@ std::string as_json(const ExposureReport& report);          // becalm.exposure/1
 std::string as_json(const MonitorReport& report);           // becalm.monitor/1
 std::string as_json(const ExplanationReport& report);       // becalm.explanation/1
 std::string as_json(const LedgerIndex& index);              // becalm.ledger/1
+std::string as_json(const PlantedReport& report);           // becalm.planted/1
 
 // One row a verdict: comma-separated, quoted where needed, a header row, point as decimal sign [RFC 4180].
 std::string as_csv(const Assessment& assessment);

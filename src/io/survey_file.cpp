@@ -88,6 +88,8 @@ public:
         for (TomlFields& fields : document_.tables("plan", keys::plan)) read_plan(fields);
         for (TomlFields& fields : document_.tables("space", keys::space)) read_space(fields);
         for (TomlFields& fields : document_.tables("recording", keys::recording)) read_recording(fields);
+        for (TomlFields& fields : document_.tables("calibration_check", keys::calibration_check))
+            read_calibration_check(fields);
         for (TomlFields& fields : document_.tables("exposure", keys::exposure)) read_exposure(fields);
         for (TomlFields& fields : document_.tables("judge", keys::judge)) read_judge(fields);
         return std::move(survey_);
@@ -154,11 +156,62 @@ private:
         sensor.line = fields.line();
         sensor.id = read_id(fields, sensors_);
         sensor.title = value_or(fields.text("title"));
+        sensor.model = value_or(fields.text("model"));
         sensor.serial = value_or(fields.text("serial"));
+        sensor.sensitivity = fields.number("sensitivity", above_zero);
+        sensor.sensitivity_unit = value_or(fields.text("sensitivity_unit"));
         sensor.calibrated = fields.date("calibrated");
         sensor.certificate = value_or(fields.text("certificate"));
         sensor.uncertainty_percent = fields.number("uncertainty_percent", percent_of_value);
+        sensor.calibration_valid_months = fields.number("calibration_valid_months", above_zero);
+        read_calibrations(fields, sensor);
         survey_.sensors.push_back(std::move(sensor));
+    }
+
+    static void read_calibrations(TomlFields& fields, Sensor& sensor)
+    {
+        for (TomlFields& entry : fields.tables("calibrations", keys::calibration)) {
+            entry.require("date", "2026-03-01");
+            Calibration calibration{.date = entry.date("date"),
+                                    .sensitivity = entry.number("sensitivity", above_zero),
+                                    .uncertainty_percent = entry.number("uncertainty_percent", percent_of_value),
+                                    .certificate = value_or(entry.text("certificate"))};
+            if (calibration.date.empty()) continue;
+            if (std::ranges::find(sensor.calibrations, calibration.date, &Calibration::date) !=
+                sensor.calibrations.end())
+                entry.fault(
+                    "date",
+                    fmt::format("{}: there is a calibration of {} already", entry.dotted("date"), calibration.date),
+                    "give each calibration its own day");
+            sensor.calibrations.push_back(std::move(calibration));
+        }
+        std::ranges::stable_sort(sensor.calibrations, {}, &Calibration::date);
+    }
+
+    void read_calibration_check(TomlFields& fields)
+    {
+        CalibrationCheck check;
+        check.line = fields.line();
+        fields.require("file", "\"...\"");
+        fields.require("sensor", "\"...\"");
+        fields.require("when", "\"before\" (or after)");
+        check.file = value_or(fields.text_not_empty("file"));
+        check.sensor = read_reference(fields, "sensor", "sensor", sensors_);
+        check.channel = read_channel_number(fields, "channel").value_or(check.channel);
+        check.when = value_or(fields.one_of("when", as_strings(keys::calibration_moments)));
+        if (auto unit = fields.one_of("unit", names_of_units())) check.unit = std::move(unit->value);
+        check.scale = fields.number("scale");
+        if (check.scale == 0.0)
+            fields.fault("scale", fmt::format("{} is 0", fields.dotted("scale")),
+                         "a stored value of 1.0 must be some amount of the unit; it may be negative");
+        check.amplitude = fields.number("amplitude", above_zero).value_or(check.amplitude);
+        check.hz = fields.number("hz", above_zero).value_or(check.hz);
+        check.tolerance_percent = fields.number("tolerance_percent", above_zero).value_or(check.tolerance_percent);
+        const auto unit = unit_named(check.unit);
+        if (unit && (unit->motion != Motion::acceleration || unit->rotates))
+            fields.fault("unit", fmt::format("{}: {} is no acceleration", fields.dotted("unit"), check.unit),
+                         "the amplitude of a calibrator is stated in m/s2 r.m.s.: record it with an accelerometer");
+        survey_.calibration_checks.push_back(std::move(check));
     }
 
     void read_condition(TomlFields& fields)
@@ -515,10 +568,13 @@ constexpr std::string_view sensor_comment = R"(
 constexpr std::string_view sensor_example = R"(#[[sensor]]
 #id = "a1"
 #title = "..."
-#serial = "..."
+#model = "..."
+#serial = "..."             # held against what a file says of its sensors
 #calibrated = 2026-03-01
 #certificate = "..."
 #uncertainty_percent = 2.0
+#calibration_valid_months = 24
+#calibrations = [ { date = 2026-03-01, sensitivity = 10.21, uncertainty_percent = 1.5, certificate = "..." } ] # instead: its history
 )";
 
 constexpr std::string_view condition_comment = R"(
@@ -572,6 +628,16 @@ constexpr std::string_view recording_example = R"(#[[recording]]
 #space = "d5-201"
 #position = "floor"         # floor | seat-pan | seat-back | feet | bed | head | hand-left | hand-right
 #channels = { 1 = "x", 2 = "y", 3 = "z" }
+)";
+
+constexpr std::string_view check_comment = R"(
+# --- Calibration checks: recordings of a calibrator before and after. amplitude = 10.0 m/s2 r.m.s., hz = 159.2 unless said otherwise. ---
+)";
+constexpr std::string_view check_example = R"(#[[calibration_check]]
+#file = "calibrator-before.wav"
+#sensor = "a1"
+#channel = 1
+#when = "before"            # before | after
 )";
 
 constexpr std::string_view exposure_comment = R"(
@@ -633,10 +699,43 @@ std::string entry_as_toml(const Sensor& sensor)
     std::string out;
     add_line(out, "id", toml_string(sensor.id));
     add_text(out, "title", sensor.title);
+    add_text(out, "model", sensor.model);
     add_text(out, "serial", sensor.serial);
+    add_number(out, "sensitivity", sensor.sensitivity);
+    add_text(out, "sensitivity_unit", sensor.sensitivity_unit);
     add_calendar<toml::date>(out, "calibrated", sensor.calibrated, "write year-month-day");
     add_text(out, "certificate", sensor.certificate);
     add_number(out, "uncertainty_percent", sensor.uncertainty_percent);
+    add_number(out, "calibration_valid_months", sensor.calibration_valid_months);
+    if (!sensor.calibrations.empty()) {
+        out += "calibrations = [\n";
+        for (const Calibration& calibration : sensor.calibrations) {
+            std::string entry = fmt::format("date = {}", calibration.date);
+            if (calibration.sensitivity) entry += ", sensitivity = " + toml_number(*calibration.sensitivity);
+            if (calibration.uncertainty_percent)
+                entry += ", uncertainty_percent = " + toml_number(*calibration.uncertainty_percent);
+            if (!calibration.certificate.empty()) entry += ", certificate = " + toml_string(calibration.certificate);
+            out += fmt::format("    {{ {} }},\n", entry);
+        }
+        out += "]\n";
+    }
+    return out;
+}
+
+std::string entry_as_toml(const CalibrationCheck& check)
+{
+    const CalibrationCheck usual;
+    std::string out;
+    add_line(out, "file", toml_string(check.file));
+    add_line(out, "sensor", toml_string(check.sensor));
+    add_line(out, "channel", std::to_string(check.channel));
+    add_line(out, "when", toml_string(check.when));
+    if (check.unit != usual.unit) add_line(out, "unit", toml_string(check.unit));
+    add_number(out, "scale", check.scale);
+    if (check.amplitude != usual.amplitude) add_line(out, "amplitude", toml_number(check.amplitude));
+    if (check.hz != usual.hz) add_line(out, "hz", toml_number(check.hz));
+    if (check.tolerance_percent != usual.tolerance_percent)
+        add_line(out, "tolerance_percent", toml_number(check.tolerance_percent));
     return out;
 }
 
@@ -686,6 +785,16 @@ std::string entry_as_toml(const Space& space)
     return out;
 }
 
+std::string exclusions_as_toml(const Recording& recording)
+{
+    if (recording.excluded.empty()) return {};
+    std::string out = "exclude = [\n";
+    for (const ExcludedSpan& span : recording.excluded)
+        out += fmt::format("    {{ from_s = {}, to_s = {}, reason = {} }},\n", toml_number(span.from_s),
+                           toml_number(span.to_s), toml_string(span.reason));
+    return out + "]\n";
+}
+
 std::string entry_as_toml(const Recording& recording)
 {
     std::string out;
@@ -703,13 +812,7 @@ std::string entry_as_toml(const Recording& recording)
     add_calendar<toml::date_time>(out, "start", recording.start,
                                   "add the offset from UTC, such as 2026-05-02T10:12:00+01:00");
     add_number(out, "resample_hz", recording.resample_hz);
-    if (!recording.excluded.empty()) {
-        out += "exclude = [\n";
-        for (const ExcludedSpan& span : recording.excluded)
-            out += fmt::format("    {{ from_s = {}, to_s = {}, reason = {} }},\n", toml_number(span.from_s),
-                               toml_number(span.to_s), toml_string(span.reason));
-        out += "]\n";
-    }
+    out += exclusions_as_toml(recording);
     if (!recording.events.empty()) {
         out += "events = [\n";
         for (const EventSpan& event : recording.events)
@@ -789,6 +892,7 @@ std::string survey_as_toml(const Survey& survey)
     add_section(out, "plan", plan_comment, plan_example, survey.plans);
     add_section(out, "space", space_comment, space_example, survey.spaces);
     add_section(out, "recording", recording_comment, recording_example, survey.recordings);
+    add_section(out, "calibration_check", check_comment, check_example, survey.calibration_checks);
     add_section(out, "exposure", exposure_comment, exposure_example, survey.exposures);
     add_section(out, "judge", judge_comment, judge_example, survey.judges);
     return out;

@@ -33,6 +33,8 @@ std::string entry_as_toml(const Source& source);
 std::string entry_as_toml(const Plan& plan);
 std::string entry_as_toml(const Space& space);
 std::string entry_as_toml(const Recording& recording);
+std::string exclusions_as_toml(const Recording& recording); // exclude = [ ... ]; empty where there are none
+std::string entry_as_toml(const CalibrationCheck& check);
 std::string entry_as_toml(const Exposure& exposure);
 std::string task_as_toml(const Task& task); // in braces, on one line
 std::string entry_as_toml(const Judge& judge);

@@ -8,8 +8,10 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "src/model/axis.h"
+#include "src/model/span.h"
 
 namespace becalm {
 
@@ -25,6 +27,7 @@ struct Finding {
     std::optional<int> channel = {};   // from 1
     std::optional<double> from_s = {}; // where it begins, seconds from the first sample
     std::optional<double> to_s = {};   // where it ends, where it is a span
+    std::vector<TimeSpan> spans = {};  // each place, where an exclusion of them all would be the remedy
 };
 
 } // namespace becalm

@@ -31,4 +31,23 @@ std::optional<double> Survey::position_percent_of(const Recording& recording) co
     return there != nullptr && there->position_percent ? there->position_percent : position_percent;
 }
 
+Calibration calibration_on(const Sensor& sensor, std::string_view date)
+{
+    Calibration held{.date = sensor.calibrated,
+                     .sensitivity = sensor.sensitivity,
+                     .uncertainty_percent = sensor.uncertainty_percent,
+                     .certificate = sensor.certificate};
+    if (sensor.calibrations.empty()) return held;
+    // ISO 8601 dates sort as text.
+    const std::string_view day = date.substr(0, 10);
+    const Calibration* last = &sensor.calibrations.front();
+    for (const Calibration& calibration : sensor.calibrations)
+        if (day.empty() || calibration.date <= day) last = &calibration;
+    held.date = last->date;
+    if (last->sensitivity) held.sensitivity = last->sensitivity;
+    if (last->uncertainty_percent) held.uncertainty_percent = last->uncertainty_percent;
+    if (!last->certificate.empty()) held.certificate = last->certificate;
+    return held;
+}
+
 } // namespace becalm

@@ -23,15 +23,33 @@ inline constexpr std::array<Setting, 5> all_settings{Setting::vessel, Setting::r
 std::string_view name_of(Setting setting);
 std::optional<Setting> setting_named(std::string_view name);
 
+// One of a sensor's calibrations.
+struct Calibration {
+    std::string date = {};                          // ISO 8601
+    std::optional<double> sensitivity = {};         // in the sensor's own unit of it
+    std::optional<double> uncertainty_percent = {}; // expanded (k = 2) uncertainty of the sensitivity, %
+    std::string certificate = {};                   // number on the certificate
+};
+
 struct Sensor {
     std::string id = {};
     std::string title = {};
+    std::string model = {}; // maker and type, free text
     std::string serial = {};
-    std::string calibrated = {};                    // ISO 8601 date
+    std::optional<double> sensitivity = {};         // as its data sheet or certificate states it; changes no value
+    std::string sensitivity_unit = {};              // "mV/(m/s2)", free text
+    std::string calibrated = {};                    // ISO 8601 date; where there is a history, see calibration_on()
     std::string certificate = {};                   // number on the certificate
     std::optional<double> uncertainty_percent = {}; // expanded (k = 2) uncertainty of the sensitivity, %
+    std::vector<Calibration> calibrations = {};     // its history, in order of time
+    std::optional<double> calibration_valid_months = {};
     int line = 0;
 };
+
+// The calibration that holds on a date (ISO 8601; empty: the latest): the last one of the history that is not later,
+// else its first; without a history what the sensor states itself. What an entry leaves out (uncertainty, certificate)
+// is what the sensor states. Its date may be empty.
+Calibration calibration_on(const Sensor& sensor, std::string_view date);
 
 // A running condition: what the ship, train, lift, plant or traffic was doing.
 struct Condition {
@@ -107,6 +125,20 @@ struct Recording {
     int line = 0;
 };
 
+// A recording of a calibrator: a known motion, before or after the measurement.
+struct CalibrationCheck {
+    std::string file = {};   // as the survey writes it, relative to the survey's folder
+    std::string sensor = {}; // id
+    int channel = 1;         // from 1
+    std::string when = {};   // "before" or "after"
+    std::string unit = "m/s2";
+    std::optional<double> scale = {}; // that the recordings use: a stored 1.0 is `scale` of `unit`
+    double amplitude = 10.0;          // r.m.s. of the calibrator, m/s2 (common practice, no source)
+    double hz = 159.2;                // of the calibrator: 1000 rad/s (common practice, no source)
+    double tolerance_percent = 3.0;   // beyond which a deviation or a drift is a caution (common practice, no source)
+    int line = 0;
+};
+
 // What a person does for how long on a working day, for daily exposures.
 struct Task {
     std::string space = {};                // id
@@ -162,6 +194,7 @@ struct Survey {
     std::vector<Plan> plans = {};
     std::vector<Space> spaces = {};
     std::vector<Recording> recordings = {};
+    std::vector<CalibrationCheck> calibration_checks = {};
     std::vector<Exposure> exposures = {};
     std::vector<Judge> judges = {};
 

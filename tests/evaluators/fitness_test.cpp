@@ -1,5 +1,6 @@
 // What the pass tells about a recording, as findings. Expected values are computed from the definition: faults put into
 // signals, and the thresholds of fitness.h, which are common practice without a source.
+#include <array>
 #include <cmath>
 #include <limits>
 #include <string>
@@ -8,6 +9,7 @@
 #include <gmock/gmock.h>
 
 #include "evaluators/fitness.h"
+#include "evaluators/instruments.h"
 
 #include "tests/evaluators/recordings.h"
 
@@ -132,6 +134,147 @@ TEST(Fitness, NamesTheLaneWhoseRateIsTooLow)
     EXPECT_EQ(finding.code, "rate-too-low");
     EXPECT_EQ(finding.severity, Severity::refusal);
     EXPECT_THAT(finding.message, HasSubstr("too slow; sample faster"));
+}
+
+// --- instruments ---
+
+TEST(Instruments, MeasureACalibratorsLine)
+{
+    // Computed from the definition: 10 m/s2 r.m.s. beside noise and a hum elsewhere; 0.3 % off its frequency.
+    Signal signal = sine(10.0 * std::sqrt(2.0), 159.2 * 1.003, rate, 12.0);
+    const Signal hum = sine(1.0, 50.0, rate, 12.0), floor = noise(signal.size(), 3);
+    for (std::size_t i = 0; i < signal.size(); ++i) signal[i] += hum[i] + 0.01 * floor[i];
+    const auto rms = line_rms(signal, rate, 159.2);
+    ASSERT_TRUE(rms);
+    EXPECT_NEAR(*rms, 10.0, 0.002);
+    EXPECT_FALSE(line_rms(signal, 300.0, 159.2)) << "below twice the frequency";
+    EXPECT_FALSE(line_rms(Signal(100, 0.1), rate, 159.2)) << "16 periods";
+}
+
+TEST(Instruments, HoldSerialNumbersAgainstTheSurvey)
+{
+    Survey survey;
+    survey.sensors = {{.id = "a", .serial = "17"}, {.id = "b", .serial = "18"}};
+    const Recording recording{.file = "r.wav", .sensor = "a", .channels = {{1, Axis::x}, {2, Axis::y}, {3, Axis::z}}};
+    const auto found =
+        sensor_mix_ups(survey, recording, {.facts = {{.serial = "17"}, {.serial = "18"}, {.serial = "99"}}});
+    ASSERT_THAT(found, SizeIs(2));
+    EXPECT_EQ(found[0].channel, 2);
+    EXPECT_THAT(found[0].message, HasSubstr("sensor b"));
+    EXPECT_EQ(found[1].channel, 3);
+    EXPECT_THAT(found[1].message, HasSubstr("no sensor of the survey"));
+}
+
+TEST(Instruments, TheCalibrationOfTheDayHolds)
+{
+    Survey survey;
+    Sensor sensor{.id = "a", .calibration_valid_months = 12.0};
+    sensor.calibrations = {{.date = "2024-03-01", .sensitivity = 10.0, .uncertainty_percent = 1.0},
+                           {.date = "2025-03-01", .sensitivity = 10.3, .uncertainty_percent = 1.5}};
+    EXPECT_EQ(calibration_on(sensor, "2025-02-28T10:00:00Z").uncertainty_percent, 1.0);
+    EXPECT_EQ(calibration_on(sensor, "2025-03-01T10:00:00Z").uncertainty_percent, 1.5);
+    EXPECT_EQ(calibration_on(sensor, "").date, "2025-03-01");
+    survey.sensors = {sensor};
+    survey.recordings = {{.file = "r.wav", .sensor = "a", .start = "2026-03-02T08:00:00Z"}};
+    auto found = sensor_histories(survey); // 3 % against hypot(1, 1.5) = 1.8 %
+    ASSERT_THAT(found, SizeIs(2));
+    EXPECT_EQ(found[0].code, "calibration-expired");
+    EXPECT_EQ(found[1].code, "sensitivity-drift");
+    survey.recordings[0].start = "2026-03-01T08:00:00Z"; // a year to the day
+    survey.sensors[0].calibrations[1].sensitivity = 10.1;
+    EXPECT_THAT(sensor_histories(survey), IsEmpty());
+}
+
+// x, y, z on channels 1, 2, 3: their means and their deviations.
+struct Triaxial {
+    std::array<double, 3> mean{}, deviation{0.1, 0.1, 0.1};
+};
+
+std::vector<Finding> directions_of(const std::vector<Triaxial>& triaxials, Position position = Position::floor)
+{
+    std::vector<Recording> recordings(triaxials.size());
+    std::vector<Measured> measured(triaxials.size());
+    for (std::size_t i = 0; i < triaxials.size(); ++i) {
+        recordings[i] = {.file = fmt::format("{}.wav", i), .space = "s", .position = position};
+        recordings[i].channels = {{1, Axis::x}, {2, Axis::y}, {3, Axis::z}};
+        measured[i].recording = &recordings[i];
+        measured[i].pass = PassResult{};
+        for (std::size_t c = 0; c < 3; ++c) {
+            const double mean = triaxials[i].mean[c], deviation = triaxials[i].deviation[c];
+            ChannelResult channel{.channel = static_cast<int>(c) + 1, .scan = filters::ChannelScan(rate)};
+            Signal signal{mean + deviation, mean - deviation, mean + deviation, mean - deviation};
+            channel.scan.add(signal.data(), signal.size(), 0, 0.0);
+            measured[i].pass->channels.push_back(std::move(channel));
+        }
+    }
+    return directions(measured);
+}
+
+TEST(Instruments, GravityTellsTheWrongAxis)
+{
+    const double g = 9.80665; // standard gravity [BIPM, SI brochure]
+    const auto found = directions_of({{.mean = {0.0, g, 0.1}}});
+    ASSERT_THAT(found, SizeIs(1));
+    EXPECT_EQ(found[0].code, "wrong-axis");
+    EXPECT_EQ(found[0].channel, 2);
+    EXPECT_THAT(directions_of({{.mean = {0.0, 0.0, g}}}), IsEmpty());
+    EXPECT_THAT(directions_of({{.mean = {0.0, 0.9 * g, 0.1}}}), IsEmpty()) << "too far from it";
+    EXPECT_THAT(directions_of({{.mean = {g, 0.0, 0.0}}}, Position::bed), IsEmpty()) << "x is vertical there";
+}
+
+TEST(Instruments, GravityTellsAnotherPolarity)
+{
+    const double g = 9.80665; // standard gravity [BIPM, SI brochure]
+    const Triaxial up{.mean = {0.0, 0.0, g}}, down{.mean = {0.0, 0.0, -g}};
+    const auto found = directions_of({up, up, down});
+    ASSERT_THAT(found, SizeIs(1));
+    EXPECT_EQ(found[0].code, "polarity");
+    EXPECT_EQ(found[0].recording, "2.wav");
+    EXPECT_EQ(found[0].channel, 3);
+    EXPECT_THAT(directions_of({down, down, down}), IsEmpty()) << "a convention, not a fault";
+    EXPECT_THAT(directions_of({up, down}), IsEmpty()) << "nobody knows which";
+}
+
+TEST(Instruments, LevelsTellExchangedChannels)
+{
+    const Triaxial usual{.deviation = {0.1, 0.2, 0.8}}, exchanged{.deviation = {0.1, 0.8, 0.2}};
+    const auto found = directions_of({usual, usual, usual, exchanged});
+    ASSERT_THAT(found, SizeIs(1));
+    EXPECT_EQ(found[0].code, "swapped-channels");
+    EXPECT_EQ(found[0].recording, "3.wav");
+    EXPECT_THAT(found[0].message, HasSubstr("levels of y and z"));
+    EXPECT_THAT(directions_of({usual, exchanged}), IsEmpty()) << "two tell nothing";
+    const Triaxial louder{.deviation = {0.3, 0.7, 2.4}};
+    EXPECT_THAT(directions_of({usual, usual, usual, louder}), IsEmpty()) << "the same pattern, louder";
+}
+
+TEST(Instruments, CalibratorsAreReadFromASurvey)
+{
+    // 10 m/s2 r.m.s. at 159.2 Hz is what the calibrator gives; the sensor gives 1 % more before and 5 % more after.
+    const ScratchFolder folder;
+    const auto shaken = [](double factor) { return sine(factor * 10.0 * std::sqrt(2.0), 159.2, rate, 12.0); };
+    wav(folder, "before.wav", 1000, {shaken(1.01)});
+    wav(folder, "after.wav", 1000, {shaken(1.05)});
+    Survey survey;
+    survey.path = folder.path("survey.toml");
+    survey.calibration_checks = {{.file = "before.wav", .sensor = "a", .when = "before"},
+                                 {.file = "after.wav", .sensor = "a", .when = "after", .scale = 2.0, .amplitude = 20.0},
+                                 {.file = "none.wav", .sensor = "a", .when = "after"},
+                                 {.file = "after.wav", .sensor = "b", .channel = 2, .when = "after"}};
+    const auto found = calibration_checks(survey);
+    ASSERT_THAT(found, SizeIs(5));
+    EXPECT_EQ(found[0].code, "calibration-check");
+    EXPECT_EQ(found[0].severity, Severity::note);
+    EXPECT_THAT(found[0].message, HasSubstr("(+1.00 %)"));
+    EXPECT_THAT(found[0].message, HasSubstr("scale = 0.990")) << "1 / 1.01";
+    EXPECT_EQ(found[1].code, "calibration-off");
+    EXPECT_THAT(found[1].message, HasSubstr("(+5.00 %, more than the 3 % allowed)"));
+    EXPECT_EQ(found[2].code, "calibration-drift");
+    EXPECT_THAT(found[2].message, HasSubstr("+3.96 %")) << "1.05 / 1.01";
+    EXPECT_EQ(found[3].code, "calibration-off");
+    EXPECT_EQ(found[3].recording, "none.wav");
+    EXPECT_THAT(found[3].message, HasSubstr("there is no such file"));
+    EXPECT_THAT(found[4].message, HasSubstr("channel 2 is asked for, but the recording has 1"));
 }
 
 TEST(Fitness, LeavesTheRunInOutOnlyWhereThereIsEnoughLeft)

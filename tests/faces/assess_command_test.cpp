@@ -589,5 +589,28 @@ TEST_F(Assess, CheckTellsWhatCannotBeJudged)
     EXPECT_EQ(call({"check", survey(head() + cabin("a", "a.wav"))}).code, 0);
 }
 
+TEST_F(Assess, CheckProposesExclusionsToPaste)
+{
+    Signal struck = noise(70.0, rate, 0.05, 1);
+    struck[30250] += 5.0; // single samples, 100 times the r.m.s.
+    struck[31500] -= 5.0;
+    struck[50500] += 5.0;
+    record("a.wav", {struck});
+    record("b.wav", {noise(70.0, rate, 0.05, 2)});
+    const std::string others = cabin("b", "b.wav");
+    const Outcome outcome = call({"check", survey(head() + cabin("a", "a.wav") + others), "--propose"});
+    EXPECT_EQ(outcome.code, 0);
+    EXPECT_THAT(outcome.out, HasSubstr("caution: a.wav: channel 1 has 3 spikes"));
+    const std::string proposed = "exclude = [\n    { from_s = 30.0, to_s = 32.0, reason = \"spike, channel 1\" },\n"
+                                 "    { from_s = 50.0, to_s = 51.0, reason = \"spike, channel 1\" },\n]\n";
+    EXPECT_THAT(outcome.out, HasSubstr("# a.wav (space a), instead of its exclude; nothing is left out before you "
+                                       "paste it:\n" +
+                                       proposed));
+    EXPECT_THAT(outcome.out, Not(HasSubstr("# b.wav")));
+    const Outcome pasted = call({"check", survey(head() + cabin("a", "a.wav", proposed) + others), "--propose"});
+    EXPECT_THAT(pasted.out, Not(HasSubstr("spike")));
+    EXPECT_THAT(pasted.out, HasSubstr("# no finding asks for an exclusion\n"));
+}
+
 } // namespace
 } // namespace becalm::tests

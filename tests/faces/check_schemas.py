@@ -139,6 +139,12 @@ with tempfile.TemporaryDirectory() as folder:
     for weighting in ("Wb", "Wc", "Wd", "We", "Wf", "Wg", "Wh", "Wj", "Wk", "Wm", "KB", "velocity", "flat", "none"):
         hold("response-1", run(0, "response", "--weighting", weighting, "--rate", 8192, "--at", "0,0.5,10", "--json", "-"), f"response {weighting}")
 
+    document = run(0, "prove", "--count", "26", "--seed", "7", "--json", "-")
+    hold("planted-1", document, "prove")
+    del document["kinds"][0]["severity"]
+    if validator("planted-1").is_valid(document):
+        sys.exit("planted-1: the schema does not look into the kinds")
+
     for survey in (demo / "survey.toml", demo / "terminal" / "survey.toml"):
         hold("survey", plain(tomllib.loads(survey.read_text())), survey.name)
         document = run(0, "assess", survey, "--json", "-")

@@ -18,9 +18,11 @@
 #include "filters/weighting.h"
 #include "src/io/criterion_file.h"
 #include "src/io/file_hash.h"
+#include "src/io/json_out.h"
 #include "src/io/recording_reader.h"
 #include "src/io/survey_file.h"
 #include "ui/demo/demo_survey.h"
+#include "ui/demo/planted_faults.h"
 #include "ui/demo/synthesis.h"
 
 #include "tests/src/random_edits.h"
@@ -350,6 +352,29 @@ TEST(Synthesis, GeophonesGiveVelocity)
     for (std::size_t i = 2; i < samples.size(); i += 3) sum += samples[i] * samples[i];
     const double expected_mm_s = 200.0 / (2.0 * std::numbers::pi * 10.0);
     EXPECT_NEAR(std::sqrt(sum / 200'000), expected_mm_s, 0.05 * expected_mm_s);
+}
+
+// --- planted faults ---
+
+// The aims are ours. A fault counts as found where its own finding stands on its own channel. The detectors and their
+// thresholds were developed on the seeds 1, 2 and 11 to 20; 101 was not looked at before they were done.
+TEST(PlantedFaults, AreFoundAndSoundRecordingsAreNotAccused)
+{
+    const auto report = hold_against_planted_faults({.seed = 101});
+    ASSERT_TRUE(report) << to_text(report.error());
+    EXPECT_EQ(report->recordings, 300);
+    EXPECT_GE(report->planted(), 275);
+    EXPECT_GE(report->found(), 0.98 * report->planted());
+    EXPECT_LE(report->accused(), 0.01 * report->recordings);
+    for (const PlantedKind& kind : report->kinds) EXPECT_GE(kind.planted, 25) << kind.code;
+}
+
+TEST(PlantedFaults, AreTheSameForAnyNumberOfThreads)
+{
+    const auto one = hold_against_planted_faults({.count = 26, .seed = 7, .jobs = 1});
+    const auto two = hold_against_planted_faults({.count = 26, .seed = 7, .jobs = 2});
+    ASSERT_TRUE(one && two);
+    EXPECT_EQ(io::as_json(*one), io::as_json(*two));
 }
 
 } // namespace

@@ -20,6 +20,7 @@
 #include "src/io/criterion_file.h"
 #include "src/io/document_keys.h"
 #include "src/io/survey_file.h"
+#include "src/io/teds.h"
 #include "src/io/toml_text.h"
 
 namespace becalm::io {
@@ -115,7 +116,7 @@ channels = { 1 = "z" }
 [[judge]]
 criteria = ["iso6954-2000"]
 uses = ["passenger-cabin"]
-# tail
+#tail
 )";
 
 std::string replaced(std::string text, std::string_view what, std::string_view with)
@@ -173,7 +174,16 @@ std::string content_of(const Survey& s)
     out += fmt::format("{}|{}\n", number(s.mounting_percent), number(s.position_percent));
     for (const Sensor& e : s.sensors)
         out += fmt::format("sensor {}|{}|{}|{}|{}|{}\n", e.id, e.title, e.serial, e.calibrated, e.certificate,
-                           number(e.uncertainty_percent));
+                           number(e.uncertainty_percent)) +
+               fmt::format("{}|{}|{}|{}\n", e.model, number(e.sensitivity), e.sensitivity_unit,
+                           number(e.calibration_valid_months));
+    for (const Sensor& e : s.sensors)
+        for (const Calibration& c : e.calibrations)
+            out += fmt::format("calibration {}|{}|{}|{}\n", c.date, number(c.sensitivity),
+                               number(c.uncertainty_percent), c.certificate);
+    for (const CalibrationCheck& c : s.calibration_checks)
+        out += fmt::format("check {}|{}|{}|{}|{}|{}|{}|{}|{}\n", c.file, c.sensor, c.channel, c.when, c.unit,
+                           number(c.scale), c.amplitude, c.hz, c.tolerance_percent);
     for (const Condition& e : s.conditions)
         out += fmt::format("condition {}|{}|{}|{}|{}|{}\n", e.id, e.title, e.period, number(e.exposure_h),
                            number(e.events), values(e.values));
@@ -249,6 +259,7 @@ object: a ferry
 purpose: to know
 3|5.5
 sensor a1|triaxial|17|2026-03-01|C-1|2
+|-||-
 condition service|at sea|day|16|12| shaft_rpm=105.5
 source propeller|four blades|propeller| blades=4 rpm=105|4
 plan deck-5|Deck 5|plans/ferry.PDF|3
@@ -266,6 +277,90 @@ judge iso6954-2000 for passenger-cabin
     EXPECT_EQ(read->recordings[0].line, line_of(whole_survey, "[[recording]]"));
     EXPECT_EQ(read->path, "survey.toml");
     EXPECT_THAT(read->sha256, SizeIs(64));
+}
+
+// --- data sheets of transducers ---
+
+// The order of the fields and their widths are from memory of IEEE 1451.4; the bytes are computed from them:
+// 17 + 288 2^14 + 2 2^29 + 1 2^34 + 12345 2^40, the least byte first.
+TEST(Teds, TheBasicSheetIsRead)
+{
+    for (const char* hex : {"11 00 48 40 04 39 30 00", "1100484004393000",
+                            "0x11 0x00 0x48 0x40 0x04 0x39 0x30 0x00 00 FF", "11:00:48:40:04:39:30:00"}) {
+        const auto teds = io::basic_teds(hex);
+        ASSERT_TRUE(teds) << hex << ": " << to_text(teds.error());
+        EXPECT_EQ(teds->manufacturer, 17);
+        EXPECT_EQ(teds->model, 288);
+        EXPECT_EQ(teds->version_letter, 'B');
+        EXPECT_EQ(teds->version, 1);
+        EXPECT_EQ(teds->serial, 12345);
+        const auto facts = io::facts_from_teds(hex);
+        ASSERT_TRUE(facts);
+        EXPECT_EQ(facts->sensor, "manufacturer 17, model 288 B1");
+        EXPECT_EQ(facts->serial, "12345");
+    }
+}
+
+TEST(Teds, WhatIsNoSheetIsRefused)
+{
+    for (const auto& [hex, why] :
+         std::vector<std::pair<std::string, std::string>>{{"", "has 0 bytes"},
+                                                          {"11 00 48 40 04 39 30", "has 7 bytes"},
+                                                          {"11 00 48 40 04 39 30 0", "half a byte"},
+                                                          {"1 100 48 40 04 39 30 00", "half a byte"},
+                                                          {"11 00 48 40 04 39 30 0g", "is not hexadecimal text"},
+                                                          {"00 00 00 00 00 00 00 00", "is empty"},
+                                                          {"FF FF FF FF FF FF FF FF 12", "is empty"}}) {
+        const auto teds = io::basic_teds(hex);
+        ASSERT_FALSE(teds) << hex;
+        EXPECT_THAT(teds.error().what, HasSubstr(why));
+        EXPECT_FALSE(io::facts_from_teds(hex));
+    }
+}
+
+// --- surveys: reading, on ---
+
+TEST(Survey, TheHistoryOfASensorIsRead)
+{
+    const std::string history = R"(model = "T-3"
+sensitivity = 10.5
+sensitivity_unit = "mV/g"
+calibration_valid_months = 24
+calibrations = [
+    { date = 2026-03-01, sensitivity = 10.5 },
+    { date = 2024-03-01, sensitivity = 10.25, uncertainty_percent = 1.5, certificate = "C-0" },
+]
+)";
+    const std::string check = R"(
+[[calibration_check]]
+file = "rec/shaker.wav"
+sensor = "a1"
+channel = 3
+when = "after"
+unit = "g"
+scale = 2.5
+amplitude = 9.5
+hz = 80
+tolerance_percent = 2.0
+)";
+    const std::string text = replaced(whole_survey, "title = \"triaxial\"\n", history + "title = \"triaxial\"\n");
+    const Results<Survey> read = parse_survey(text + check, "survey.toml");
+    ASSERT_TRUE(read) << listed(read.error());
+    EXPECT_THAT(content_of(*read), HasSubstr(R"(sensor a1|triaxial|17|2026-03-01|C-1|2
+T-3|10.5|mV/g|24
+calibration 2024-03-01|10.25|1.5|C-0
+calibration 2026-03-01|10.5|-|
+check rec/shaker.wav|a1|3|after|g|2.5|9.5|80|2
+)"));
+    const auto complains = [&](const std::string& what, const std::string& with, const std::string& why) {
+        const Results<Survey> bad = parse_survey(replaced(text + check, what, with), "survey.toml");
+        ASSERT_FALSE(bad) << with;
+        EXPECT_THAT(listed(bad.error()), HasSubstr(why));
+    };
+    complains("2024-03-01", "2026-03-01", "there is a calibration of 2026-03-01 already");
+    complains("when = \"after\"", "when = \"during\"", "calibration_check[0].when");
+    complains("unit = \"g\"", "unit = \"mm/s\"", "mm/s is no acceleration");
+    complains("scale = 2.5", "scale = 0", "calibration_check[0].scale is 0");
 }
 
 TEST(Survey, DatesMayBeStrings)
@@ -506,8 +601,16 @@ Survey any_survey()
         if (const std::string statement = text(); !statement.empty()) survey.statements.emplace(key, statement);
     survey.note = text();
     for (int i = some(); i > 0; --i)
-        survey.sensors.push_back(
-            {"s" + std::to_string(i) + text(), text(), text(), i == 1 ? "2025-12-31" : "", text(), maybe(0, 99.9)});
+        survey.sensors.push_back({.id = "s" + std::to_string(i) + text(),
+                                  .title = text(),
+                                  .model = text(),
+                                  .serial = text(),
+                                  .sensitivity = maybe(0.1, 99.9),
+                                  .calibrated = i == 1 ? "2025-12-31" : "",
+                                  .certificate = text(),
+                                  .uncertainty_percent = maybe(0, 99.9),
+                                  .calibrations = {{.date = "2024-05-01", .sensitivity = 9.5, .certificate = "c"},
+                                                   {.date = "2025-05-01", .uncertainty_percent = 1.5}}});
     for (int i = some(); i > 0; --i)
         survey.conditions.push_back({"c" + std::to_string(i) + text(),
                                      text(),
@@ -606,7 +709,7 @@ TEST(Survey, WhatCannotBeWrittenBecomesACommentOrAReplacementCharacter)
     Survey survey;
     survey.title = "bad \xff byte";
     survey.spaces = {{.id = "p", .use = "office"}};
-    survey.sensors = {{"s", "", "", "last spring", "", {}, 0}};
+    survey.sensors = {{.id = "s", .calibrated = "last spring"}};
     Recording recording;
     recording.file = "a.wav";
     recording.space = "p";
@@ -1249,6 +1352,8 @@ TEST(Schemas, TheSurveySchemaKnowsWhatTheReaderKnows)
     const nlohmann::json& defs = survey.at("$defs");
     EXPECT_EQ(keys_in(survey), keys_of(keys::survey));
     EXPECT_EQ(keys_in(defs.at("sensor")), keys_of(keys::sensor));
+    EXPECT_EQ(keys_in(defs.at("calibration")), keys_of(keys::calibration));
+    EXPECT_EQ(keys_in(defs.at("calibration_check")), keys_of(keys::calibration_check));
     EXPECT_EQ(keys_in(defs.at("condition")), keys_of(keys::condition, keys::condition_values));
     EXPECT_EQ(keys_in(defs.at("source")), keys_of(keys::source, keys::source_values));
     EXPECT_EQ(keys_in(defs.at("plan")), keys_of(keys::plan));

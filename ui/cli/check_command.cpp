@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 
@@ -16,6 +17,7 @@ public:
     {
         Options app = parent.command("check", "Is every recording of a survey fit to be judged?");
         app.text("SURVEY", survey_, "survey.toml", Need::required);
+        app.flag("--propose", propose_, "print the exclusions that the findings ask for, to paste into the survey");
         cache_.declare(app);
         app.jobs(jobs_);
         return app;
@@ -36,6 +38,7 @@ public:
         console.complain(criteria->library.problems);
         const auto assessment = evaluators::assess(*survey, criteria->library,
                                                    {.jobs = jobs_,
+                                                    .spectra = true, // the mains hum only there
                                                     .cache_folder = cache_.folder_for(survey_),
                                                     .cache_trouble = CacheOption::told_on(console),
                                                     .progress = console.progress_for("checking"),
@@ -61,12 +64,50 @@ public:
                                   counted(std::ssize(survey->recordings), "recording"),
                                   counted(std::ssize(assessment->findings), "finding"), refusals, unjudged,
                                   counted(std::ssize(assessment->verdicts), "verdict")));
+        if (propose_) console.print(proposed_exclusions(*survey, assessment->findings));
         return refusals > 0 ? unusable : done;
     }
 
 private:
+    // Whole seconds, since a judgement leaves out no less; those the survey excludes already come first.
+    static std::string proposed_exclusions(const Survey& survey, const std::vector<Finding>& findings)
+    {
+        std::string out;
+        for (const Recording& recording : survey.recordings) {
+            std::vector<ExcludedSpan> spans;
+            for (const Finding& finding : findings) {
+                if (finding.recording != recording.file || finding.severity == Severity::note) continue;
+                if (std::ranges::find(recording.channels, finding.channel.value_or(0), &ChannelMapping::channel) ==
+                    recording.channels.end())
+                    continue;
+                for (const TimeSpan& span : finding.spans)
+                    spans.push_back({std::max(0.0, std::floor(span.from_s)), std::ceil(span.to_s),
+                                     fmt::format("{}, channel {}", finding.code, *finding.channel)});
+            }
+            if (spans.empty()) continue;
+            std::ranges::stable_sort(spans, {}, &ExcludedSpan::from_s);
+            std::vector<ExcludedSpan> joined;
+            for (ExcludedSpan& span : spans) {
+                if (joined.empty() || span.from_s > joined.back().to_s) {
+                    joined.push_back(std::move(span));
+                    continue;
+                }
+                joined.back().to_s = std::max(joined.back().to_s, span.to_s);
+                if (joined.back().reason.find(span.reason) == std::string::npos)
+                    joined.back().reason += "; " + span.reason;
+            }
+            Recording proposed = recording;
+            proposed.excluded.insert(proposed.excluded.end(), joined.begin(), joined.end());
+            out +=
+                fmt::format("\n# {} (space {}), instead of its exclude; nothing is left out before you paste it:\n{}",
+                            recording.file, recording.space, io::exclusions_as_toml(proposed));
+        }
+        return out.empty() ? "\n# no finding asks for an exclusion\n" : out;
+    }
+
     std::string survey_;
     CacheOption cache_;
+    bool propose_ = false;
     int jobs_ = 0;
 };
 

@@ -43,6 +43,7 @@ std::unique_ptr<Command> make_check_command();
 std::unique_ptr<Command> make_new_command();
 std::unique_ptr<Command> make_criteria_command();
 std::unique_ptr<Command> make_demo_command();
+std::unique_ptr<Command> make_prove_command();
 
 // "x,y" → {"x", "y"}; empty items are kept so that the caller can refuse them.
 std::vector<std::string> split(std::string_view text, char separator);

@@ -152,6 +152,7 @@ int run(std::vector<std::string> arguments, const Console& console)
         commands.push_back(make_convert_command());
         commands.push_back(make_response_command());
         commands.push_back(make_criteria_command());
+        commands.push_back(make_prove_command());
         std::vector<Options> declared;
         for (const auto& command : commands) declared.push_back(command->declare(Options(&app)));
 
