@@ -104,6 +104,19 @@ TEST(house, headers_are_guarded_and_say_what_they_are_for)
         if (path.ends_with(".h")) expect_none(header_violations(path, text));
 }
 
+// So every header with a source of its own is compiled alone (CMakeLists.txt beside this sees to the others).
+TEST(house, a_source_includes_its_own_header_before_anything_else)
+{
+    for (const auto& [path, text] : sources()) {
+        if (!path.ends_with(".cpp")) continue;
+        const std::string header = path.substr(0, path.size() - 4) + ".h";
+        if (!sources().contains(header)) continue;
+        const auto includes = includes_of(text);
+        ASSERT_FALSE(includes.empty()) << path;
+        EXPECT_EQ(includes.front().target, header) << path << ":" << includes.front().line;
+    }
+}
+
 TEST(house, included_files_of_the_project_exist)
 {
     for (const auto& [path, text] : sources())
