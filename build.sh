@@ -105,6 +105,9 @@ jobs() {
     if [ -n "$by_memory" ] && [ "$by_memory" -lt "$processors" ]; then echo "$by_memory"; else echo "$processors"; fi
 }
 
+# For precompiled headers: ccache cannot see which macros they define (see BECALM_PCH).
+export CCACHE_SLOPPINESS="${CCACHE_SLOPPINESS:+$CCACHE_SLOPPINESS,}pch_defines,time_macros"
+
 # configure PRESET [-DNAME=VALUE]...
 configure() {
     preset=$1

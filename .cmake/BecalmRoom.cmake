@@ -39,6 +39,18 @@ if(BECALM_COVERAGE)
   target_link_options(becalm_options INTERFACE --coverage)
 endif()
 
+# becalm_precompile(TARGET HEADER...) or (TARGET REUSE_FROM OTHER).
+function(becalm_precompile target)
+  if(ARGV1 STREQUAL "REUSE_FROM")
+    target_precompile_headers(${target} ${ARGN})
+  else()
+    target_precompile_headers(${target} PRIVATE ${ARGN})
+  endif()
+  if(CMAKE_CXX_COMPILER_LAUNCHER MATCHES "ccache" AND CMAKE_CXX_COMPILER_ID STREQUAL "GNU")
+    target_compile_options(${target} PRIVATE -fpch-preprocess) # for ccache, which preprocesses first
+  endif()
+endfunction()
+
 function(becalm_room name)
   cmake_parse_arguments(ROOM "" "" "SOURCES;PUBLIC;PRIVATE" ${ARGN})
   add_library(becalm_${name} STATIC ${ROOM_SOURCES})
