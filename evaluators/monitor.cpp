@@ -656,7 +656,7 @@ private:
             const auto& [k, position, condition] = key;
             any.insert(k);
             const Criterion& criterion = *divisions[k].criterion;
-            const Verdict& some = list.front().period.verdict;
+            const Verdict some = list.front().period.verdict; // a copy: the list grows below
             MonitorSeries series{.space = place.space,
                                  .position = position,
                                  .condition = condition,

@@ -179,6 +179,23 @@ TEST(Monitor, TellsGapsAndHowMuchWasMeasured)
     EXPECT_THAT(report_of(campaign).series.at(0).periods[3].verdict.why_not, HasSubstr("asks for at least 28800 s"));
 }
 
+TEST(Monitor, TellsManyGapsOfOneSeries)
+{
+    MadeCampaign campaign;
+    campaign.add("a.wav", "2026-03-02T00:00:00Z", {.seconds = hour_s});
+    campaign.add("b.wav", "2026-03-12T00:00:00Z", {.seconds = hour_s});
+    campaign.criterion("whole-days");
+    const MonitorSeries series = report_of(campaign).series.at(0);
+    ASSERT_THAT(series.periods, SizeIs(11));
+    for (std::size_t day = 1; day < 10; ++day) {
+        const Verdict& verdict = series.periods[day].verdict;
+        EXPECT_TRUE(series.periods[day].is_gap);
+        EXPECT_EQ(verdict.criterion, "whole-days") << day;
+        EXPECT_EQ(verdict.space, series.space) << day;
+        EXPECT_THAT(verdict.why_not, HasSubstr("nothing was recorded"));
+    }
+}
+
 // --- a file an hour ---
 
 TEST(Monitor, TakesAFileAnHourOverAWeekAPieceAtATime)
