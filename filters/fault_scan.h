@@ -31,7 +31,7 @@ struct FastEvent {
     std::int64_t at = 0;       // sample index of the greatest |c|
     double height = 0.0;       // greatest |c| / 2, and |c| of a spike of two samples: how high a spike is
     double background = 0.0;   // r.m.s. of c / 2 in the stretches it was held against
-    std::int32_t is_spike = 0; // 1 or 0: whole bytes, for the cache
+    std::int64_t is_spike = 0; // 1 or 0: as wide as the others, so that no byte between them lies unset in the cache
 
     friend bool operator==(const FastEvent&, const FastEvent&) = default;
 };
