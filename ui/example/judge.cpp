@@ -47,7 +47,9 @@ int judge(const std::string& path)
     const auto assessment = becalm::evaluators::assess(*survey, criteria->library);
     if (!assessment) return complain(assessment.error().front());
     for (const becalm::Verdict& verdict : assessment->verdicts) {
-        const std::string& subject = verdict.person.empty() ? verdict.space : verdict.person;
+        std::string subject = verdict.person.empty() ? verdict.space : verdict.person;
+        for (const std::string& part : {verdict.position, verdict.condition, verdict.axis})
+            if (!part.empty()) subject += " " + part;
         if (!verdict.judged) {
             std::printf("%s, %s: %s\n", subject.c_str(), verdict.criterion.c_str(), verdict.why_not.c_str());
             continue;

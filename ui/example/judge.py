@@ -1,6 +1,6 @@
 """Judges a survey and looks at what lies behind it: python3 judge.py SURVEY
 
-Prints the verdicts, worst first, and for the worst place its three loudest minutes, taken from the ledger.
+Prints the verdicts, worst first, and for the worst place its three strongest minutes, taken from the ledger.
 """
 
 import sys
@@ -12,17 +12,21 @@ def severity(verdict):
     return (verdict.exceeded, verdict.band_index or 0, verdict.value or 0.0)
 
 
+def place(verdict):
+    return " ".join(part for part in (verdict.person or verdict.space, verdict.position, verdict.condition, verdict.axis) if part)
+
+
 def table(assessment):
     for verdict in sorted(assessment.verdicts, key=severity, reverse=True):
         if not verdict.judged:
-            print(f"{verdict.space or verdict.person:20} {verdict.criterion:20} {verdict.why_not}")
+            print(f"{place(verdict):40} {verdict.criterion:20} {verdict.why_not}")
             continue
         uncertainty = f" ± {verdict.expanded_uncertainty:.2g}" if verdict.expanded_uncertainty is not None else ""
-        print(f"{verdict.space or verdict.person:20} {verdict.criterion:20} {verdict.value:.4g}{uncertainty} {verdict.unit}: "
+        print(f"{place(verdict):40} {verdict.criterion:20} {verdict.value:.4g}{uncertainty} {verdict.unit}: "
               f"{verdict.band or 'no limits set'}{', exceeded' if verdict.exceeded else ''}")
 
 
-def loudest_minutes(ledger, count=3):
+def strongest_minutes(ledger, count=3):
     """Tallies of single minutes, the greatest r.m.s. first; minutes that do not count as a whole are passed over."""
     minutes = []
     for from_s, to_s in ledger.selected:
@@ -48,11 +52,11 @@ def main():
         return
     worst = max(judged, key=severity)
     for ledger in assessment.ledgers:
-        if (ledger.space, ledger.axis, ledger.weighting) != (worst.space, worst.axis, worst.weighting):
+        if ledger.file not in worst.recordings or (ledger.axis, ledger.weighting) != (worst.axis, worst.weighting):
             continue
         print(f"\n{ledger.file}, channel {ledger.channel} ({ledger.axis}, {ledger.weighting}): {len(ledger)} s, peak "
               f"{ledger.rows['peak'].max():.4g} {ledger.unit}")
-        for at_s, tally in loudest_minutes(ledger):
+        for at_s, tally in strongest_minutes(ledger):
             print(f"  from {at_s:5.0f} s: r.m.s. {tally.rms:.4g} {tally.unit}, running r.m.s. up to {tally.mtvv_linear:.4g} {tally.unit}")
 
 

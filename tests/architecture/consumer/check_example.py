@@ -26,7 +26,7 @@ run(becalm, "demo", folder)
 survey = folder / "survey.toml"
 recording = folder / "numbers.csv"
 # Any motion would do: what is looked at is that both programs say the same.
-recording.write_text("s;z\n" + "".join(f"{i / 500:.3f};{(i * 7919 % 1000) / 500 - 1:.6f}\n" for i in range(5000)))
+recording.write_text("# rate_hz: 500\nz\n" + "".join(f"{(i * 7919 % 1000) / 500 - 1:.6f}\n" for i in range(5000)))
 weighed = json.loads(run(becalm, "weigh", recording, "--weighting", "Wk", "--json", "-"))["files"][0]["lanes"]
 verdicts = json.loads(run(becalm, "assess", survey, "--json", "-"))["verdicts"]
 
@@ -40,7 +40,8 @@ for lane, match in zip(weighed, lanes):
 hold(len(lines) == len(weighed) + len(verdicts), (len(lines), len(verdicts)))
 hold({verdict["judged"] for verdict in verdicts} == {True, False}, "the demo has lost its verdict that cannot be judged")
 for verdict, line in zip(verdicts, lines[len(weighed):]):
-    head = f"{verdict['person'] or verdict['space']}, {verdict['criterion']}: "
+    subject = [verdict["person"] or verdict["space"], verdict["position"], verdict["condition"], verdict["axis"]]
+    head = " ".join(part for part in subject if part) + f", {verdict['criterion']}: "
     hold(line.startswith(head), (line, head))
     if not verdict["judged"]:
         hold(line == head + verdict["why_not"], (line, verdict["why_not"]))
