@@ -17,14 +17,21 @@ using evaluators::WeightedBlocks;
 using evaluators::WeightedSeries;
 using Series = std::shared_ptr<const WeightedSeries>;
 
-// The quantities of a lane, whoever worked them out: the class says where its WeighedLane is.
+// add(name, member, words) for members of what `part` gives of an instance.
+template <class Class, class Part>
+auto adder_of_members(Class& to, Part part)
+{
+    return [&to, part](const char* name, auto member, const char* words) {
+        to.def_property_readonly(
+            name, [part, member](const typename Class::type& of) { return part(of).*member; }, words);
+    };
+}
+
+// The quantities of a lane, whoever worked them out: `quantities` says where its WeighedLane is.
 template <class Class, class Quantities>
 void add_quantities(Class& lane, Quantities quantities)
 {
-    const auto add = [&](const char* name, auto member, const char* words) {
-        lane.def_property_readonly(
-            name, [quantities, member](const typename Class::type& of) { return quantities(of).*member; }, words);
-    };
+    const auto add = adder_of_members(lane, quantities);
     add("rms", &WeighedLane::rms, "Root of the mean square. None, as all others, where there is no value.");
     add("peak", &WeighedLane::peak, "Greatest magnitude.");
     add("crest_factor", &WeighedLane::crest_factor, "Peak over r.m.s.");
@@ -38,10 +45,7 @@ void add_quantities(Class& lane, Quantities quantities)
 template <class Class, class Quantities>
 void add_identity(Class& lane, Quantities quantities)
 {
-    const auto add = [&](const char* name, auto member, const char* words) {
-        lane.def_property_readonly(
-            name, [quantities, member](const typename Class::type& of) { return quantities(of).*member; }, words);
-    };
+    const auto add = adder_of_members(lane, quantities);
     add("channel", &WeighedLane::channel, "Of the recording, from 1.");
     add("axis", &WeighedLane::axis, "'x', 'y', 'z', 'rx', 'ry' or 'rz'.");
     add("weighting", &WeighedLane::weighting, "'Wk', 'Wd', ..., 'none'.");
