@@ -16,6 +16,8 @@ build_packages="g++ cmake ninja-build pkg-config libfftw3-dev libeigen3-dev libs
 # of the desktop program; the fonts are for its tests, which run without a screen
 desktop_packages="qt6-base-dev qt6-svg-dev libpoppler-qt6-dev portaudio19-dev qt6-l10n-tools qt6-tools-dev qt6-tools-dev-tools"
 desktop_test_packages="fonts-dejavu-core"
+# of the Python module
+python_packages="python3-dev pybind11-dev python3-numpy"
 test_packages="libgtest-dev libgmock-dev librapidcheck-dev gcovr python3-scipy python3-jsonschema python3-openpyxl poppler-utils tidy bzip2 libmatio-dev libmseed-doc"
 bench_packages="libbenchmark-dev python3-scipy"
 fuzz_packages="clang-16 libclang-rt-16-dev"
@@ -39,7 +41,7 @@ Usage: ./build.sh COMMAND
   fuzz [SECONDS] [FORMAT]...
                    fuzz every reader of foreign files (or those of the FORMATs) for SECONDS each (60); what is found lies in
                    build/fuzz/found
-  install PREFIX   build, then install programs, libraries, headers, data and CMake package under PREFIX
+  install PREFIX   build, then install programs, libraries, headers, data, CMake package and Python module under PREFIX
   translate        look for new words of the desktop in its sources and put them into ui/desktop/translations
   format           lay out every source file by .clang-format (format --check: only tell which differ)
   tidy             run clang-tidy over every source file
@@ -154,7 +156,7 @@ own_sources() { find src filters evaluators ui tests -name '*.cpp' -o -name '*.h
 
 # The demo is the first thing somebody runs: it does without the desktop and its libraries.
 run_demo() {
-    build_program -DBECALM_DESKTOP=OFF
+    build_program -DBECALM_DESKTOP=OFF -DBECALM_PYTHON=OFF
     compile release --target becalm
     becalm=build/release/ui/cli/becalm
     if [ -e demo-survey/survey.toml ]; then
@@ -169,7 +171,7 @@ run_demo() {
 
 run_tests() {
     # shellcheck disable=SC2086
-    need $build_packages $desktop_packages $desktop_test_packages $test_packages
+    need $build_packages $desktop_packages $desktop_test_packages $python_packages $test_packages
     configure debug -DBECALM_TESTS=ON -DBECALM_DESKTOP=ON
     compile debug
     # Counts of an earlier run would add up, and clash with objects compiled since.
@@ -188,7 +190,7 @@ run_tests() {
         build/debug/src build/debug/filters build/debug/evaluators build/debug/ui ||
         complain "the coverage could not be summed up"
 
-    configure release -DBECALM_TESTS=ON -DBECALM_DESKTOP=ON -DBECALM_BENCH=OFF -DBECALM_WARNINGS_AS_ERRORS=ON
+    configure release -DBECALM_TESTS=ON -DBECALM_DESKTOP=ON -DBECALM_PYTHON=ON -DBECALM_BENCH=OFF -DBECALM_WARNINGS_AS_ERRORS=ON
     compile release
     say "Testing the optimised build"
     ctest --preset release -j "$(jobs)" || {
@@ -239,8 +241,8 @@ run_install() {
         *) prefix=$called_from/$1 ;;
     esac
     # shellcheck disable=SC2086
-    need $desktop_packages
-    build_program -DBECALM_DESKTOP=ON "-DCMAKE_INSTALL_PREFIX=$prefix"
+    need $desktop_packages $python_packages
+    build_program -DBECALM_DESKTOP=ON -DBECALM_PYTHON=ON "-DCMAKE_INSTALL_PREFIX=$prefix"
     compile release
     say "Installing under $prefix"
     cmake --install build/release
@@ -265,11 +267,11 @@ run_format() {
 
 run_tidy() {
     # shellcheck disable=SC2086
-    need $build_packages $desktop_packages $test_packages $tidy_packages
-    configure release -DBECALM_TESTS=ON -DBECALM_DESKTOP=ON "$(strictness)"
+    need $build_packages $desktop_packages $python_packages $test_packages $tidy_packages
+    configure release -DBECALM_TESTS=ON -DBECALM_DESKTOP=ON -DBECALM_PYTHON=ON "$(strictness)"
     # Headers are looked at through the sources that include them (HeaderFilterRegex in .clang-tidy).
     # The command lines are written for GCC, so clang meets an option it does not know.
-    own_sources | grep '\.cpp$' | grep -v '^tests/architecture/consumer/' |
+    own_sources | grep '\.cpp$' | grep -v -e '^tests/architecture/consumer/' -e '^ui/example/' |
         xargs -n 1 -P "$(jobs)" clang-tidy -p build/release --quiet --extra-arg=-Wno-error --extra-arg=-Wno-unknown-warning-option
 }
 

@@ -6,6 +6,7 @@ install(DIRECTORY ${PROJECT_SOURCE_DIR}/data/ DESTINATION ${CMAKE_INSTALL_DATADI
 configure_file(${PROJECT_SOURCE_DIR}/data/man/becalm.1.in becalm.1 @ONLY)
 install(FILES ${PROJECT_BINARY_DIR}/becalm.1 DESTINATION ${CMAKE_INSTALL_MANDIR}/man1)
 install(FILES LICENSE README.md DESTINATION ${CMAKE_INSTALL_DOCDIR})
+install(DIRECTORY ${PROJECT_SOURCE_DIR}/ui/example/ DESTINATION ${CMAKE_INSTALL_DOCDIR}/examples)
 
 set(package_folder ${CMAKE_INSTALL_LIBDIR}/cmake/becalm)
 configure_package_config_file(${PROJECT_SOURCE_DIR}/.cmake/becalmConfig.cmake.in ${PROJECT_BINARY_DIR}/becalmConfig.cmake

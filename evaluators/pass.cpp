@@ -9,6 +9,7 @@
 #include <memory>
 #include <mutex>
 #include <thread>
+#include <tuple>
 
 #include <fmt/format.h>
 
@@ -25,7 +26,6 @@
 namespace becalm::evaluators {
 namespace {
 
-constexpr std::int64_t span_seconds = 1800;
 constexpr std::size_t read_frames = 4096;
 constexpr std::size_t block_rows = 512;
 constexpr double averager_memory_s = 28.0; // exp(-28) of what the 1 s exponential mean saw before
@@ -174,12 +174,7 @@ Result<Plan> plan_for(const PassRequest& request, io::RecordingReader& reader, c
     }
 
     const double duration = static_cast<double>(info.frames) / info.rate_hz;
-    plan.begin = std::clamp<std::int64_t>(
-        static_cast<std::int64_t>(std::ceil(request.span.from_s * info.rate_hz - 1e-6)), 0, info.frames);
-    plan.end = request.span.to_s >= duration
-                   ? info.frames
-                   : std::clamp<std::int64_t>(
-                         static_cast<std::int64_t>(std::ceil(request.span.to_s * info.rate_hz - 1e-6)), 0, info.frames);
+    std::tie(plan.begin, plan.end) = selected_frames(info, request.span);
     if (plan.begin >= plan.end)
         return fail(
             {.file = request.path,
@@ -812,6 +807,17 @@ private:
 };
 
 } // namespace
+
+std::pair<std::int64_t, std::int64_t> selected_frames(const io::RecordingInfo& info, const TimeSpan& span)
+{
+    const auto frame_at = [&](double second) { // clamped before it becomes an integer
+        return static_cast<std::int64_t>(
+            std::clamp(std::ceil(second * info.rate_hz - 1e-6), 0.0, static_cast<double>(info.frames)));
+    };
+    const double duration = static_cast<double>(info.frames) / info.rate_hz;
+    const std::int64_t end = span.to_s >= duration ? info.frames : frame_at(span.to_s);
+    return {std::min(frame_at(span.from_s), end), end};
+}
 
 std::vector<Result<PassResult>> run_passes(std::span<const PassRequest> requests, const PassOptions& options)
 {

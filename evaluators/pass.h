@@ -17,11 +17,13 @@
 // can be put together (evaluators/pass_cache.h).
 #pragma once
 
+#include <cstdint>
 #include <functional>
 #include <optional>
 #include <span>
 #include <stop_token>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "filters/channel_scan.h"
@@ -61,6 +63,12 @@ struct PassRequest {
     std::vector<Lane> swing_lanes = {};     // swings; each of them one of `lanes`
     bool hash = true;                       // SHA-256 of the file's content, beside the other work
 };
+
+// A longer selection of a seekable recording runs as several spans, unless somebody listens to its lanes.
+inline constexpr std::int64_t span_seconds = 1800;
+
+// Frames of a recording that `span` selects, the first and the one behind the last; equal where it selects none.
+std::pair<std::int64_t, std::int64_t> selected_frames(const io::RecordingInfo& info, const TimeSpan& span);
 
 // One-sided power spectral density of a lane (conventions: filters/welch.h).
 struct LaneSpectrum {

@@ -114,7 +114,8 @@ std::string key_of(const PassRequest& request, const std::string& sha256)
 {
     const auto& [path, read, lanes, input, to_si, scale_given, offset, span, keep_rows, resolution_hz, spectrum_row_s,
                  spectra_channels, whole_spectra, motion_channels, swing_lanes, hash] = request;
-    const auto& [rate_hz, part, resample_hz] = read;
+    const auto& [rate_hz, part, resample_hz, samples] = read;
+    BECALM_ASSERT(!samples); // of which no file tells when they change
     const auto& [from_s, to_s] = span;
     const std::string named = io::recording_path(path).part;
     return fmt::format("{}; part {:?}; read at {}, put onto {}; {} times {}, {}; offset {}; from {} to {}; {}; spectra "

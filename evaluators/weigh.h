@@ -2,6 +2,8 @@
 #pragma once
 
 #include <functional>
+#include <memory>
+#include <optional>
 #include <stop_token>
 #include <string>
 #include <vector>
@@ -18,6 +20,7 @@ struct WeighOptions {
     std::optional<double> scale = {};
     TimeSpan span = {};
     OffsetRule offset = OffsetRule::first_10_s;
+    std::shared_ptr<const io::SamplesInMemory> samples = {}; // no file is read then; the path is what they are called
     bool bands = false; // one-third octaves of each channel as recorded too, up to 250 Hz, in the same pass
     int jobs = 0;
     std::function<void(double fraction)> progress = {};
@@ -31,6 +34,13 @@ struct WeighResult {
 
 // What the pass has to do for one file: every axis under every weighting. A Problem where the axes are not known.
 Result<PassRequest> request_for(const std::string& path, const WeighOptions& options);
+
+// The quantities of a lane from its tally; none where the tally has no samples, or more than a number can hold. `unit`:
+// of what comes out of the weighting.
+WeighedLane weighed_lane(const Lane& lane, std::string unit, const Tally& tally);
+
+// What a pass of request_for(path, options) came to.
+WeighedFile weighed_file(const std::string& path, const PassResult& pass, const WeighOptions& options);
 
 // weightings not empty.
 WeighResult weigh(const std::vector<std::string>& paths, const WeighOptions& options);

@@ -4,8 +4,10 @@
 #include <array>
 #include <cmath>
 #include <cstdlib>
+#include <dlfcn.h>
 #include <filesystem>
 #include <map>
+#include <optional>
 #include <set>
 #include <system_error>
 #include <tuple>
@@ -803,11 +805,32 @@ std::string sources_template(std::string_view id)
         toml_key(id));
 }
 
+namespace {
+
+// Data installed with the library that this code is part of (the Python module lies in PREFIX/lib/python3.x/...), where
+// it is not the program's own: that of an interpreter says nothing.
+std::optional<std::string> data_beside_library(const fs::path& program)
+{
+    Dl_info self{};
+    if (dladdr(reinterpret_cast<const void*>(&data_folder), &self) == 0 || self.dli_fname == nullptr) return {};
+    if (*self.dli_fname != '/') return {}; // a program by the name it was called with
+    std::error_code error;
+    const fs::path library = fs::canonical(self.dli_fname, error);
+    if (error || library == program) return {};
+    for (fs::path folder = library.parent_path(); folder.has_relative_path(); folder = folder.parent_path())
+        if (const fs::path beside = folder / "share" / "becalm"; fs::is_directory(beside / "criteria", error))
+            return beside.string();
+    return {};
+}
+
+} // namespace
+
 std::string data_folder()
 {
     if (const char* chosen = std::getenv("BECALM_DATA"); chosen != nullptr && *chosen != '\0') return chosen;
     std::error_code error;
     const fs::path program = fs::read_symlink("/proc/self/exe", error);
+    if (auto beside = data_beside_library(program)) return *beside;
     if (!error) {
         const fs::path beside = program.parent_path().parent_path() / "share" / "becalm";
         if (fs::is_directory(beside / "criteria", error)) return beside.string();

@@ -44,8 +44,9 @@ CriteriaLibrary load_criteria(const std::vector<std::string>& folders, const Bib
 std::string criterion_template(std::string_view id);
 std::string sources_template(std::string_view id);
 
-// Where the program's own data lies: $BECALM_DATA, else ../share/becalm beside the running program, else where it was
-// to be installed, else the source tree it was built from. Criteria are in criteria/, the bibliography is sources.toml.
+// Where the program's own data lies: $BECALM_DATA, else share/becalm above a library that this code is part of (the
+// Python module), else ../share/becalm beside the running program, else where it was to be installed, else the source
+// tree it was built from. Criteria are in criteria/, the bibliography is sources.toml.
 std::string data_folder();
 
 } // namespace becalm::io

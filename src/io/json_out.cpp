@@ -412,10 +412,14 @@ std::string as_json(const SpectrumReport& spectrum)
         }
         lanes.push_back(std::move(entry));
     }
-    Json document{{"schema", "becalm.spectrum/1"},     {"file", spectrum.file},
-                  {"sha256", spectrum.sha256},         {"rate_hz", spectrum.rate_hz},
-                  {"duration_s", spectrum.duration_s}, {"from_hz", spectrum.from_hz},
-                  {"lanes", std::move(lanes)},         {"findings", as_tree(spectrum.findings)}};
+    Json document{{"schema", "becalm.spectrum/1"},
+                  {"file", spectrum.file},
+                  {"sha256", text_or_null(spectrum.sha256)},
+                  {"rate_hz", spectrum.rate_hz},
+                  {"duration_s", spectrum.duration_s},
+                  {"from_hz", spectrum.from_hz},
+                  {"lanes", std::move(lanes)},
+                  {"findings", as_tree(spectrum.findings)}};
     if (spectrum.converted_to) document["converted_to"] = *spectrum.converted_to;
     if (spectrum.running_s) document["running_s"] = *spectrum.running_s;
     return written(document);

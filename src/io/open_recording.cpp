@@ -82,6 +82,7 @@ Result<std::size_t> chosen_part(const std::string& path, std::span<const Recordi
 
 Result<std::unique_ptr<RecordingReader>> open_recording(const std::string& path, const ReadOptions& options)
 {
+    if (options.samples) return open_memory(path, options);
     const RecordingPath named = recording_path(path);
     ReadOptions wanted = options;
     if (!named.part.empty()) wanted.part = named.part;

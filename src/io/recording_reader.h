@@ -4,6 +4,7 @@
 // they are. Scale and unit belong to whoever says where the sensor was (survey or command line).
 //
 // One format, one file: src/io/audio_reader.cpp (WAV, RF64, W64, FLAC), src/io/text_reader.cpp (delimited text), ...
+// Samples that are in memory already are read by src/io/memory_reader.cpp.
 //
 // Some formats hold several recordings in one file (variables of a .mat file, groups, stretches between gaps): its
 // parts. A part is named after the file: "run.mat#deck3". Where a file holds one recording alone its part need not be
@@ -70,10 +71,23 @@ public:
 // What a stored 1.0 of integer_pcm is: "full scale" or "one count".
 std::string_view one_of(const RecordingInfo& info);
 
+// Samples that a program holds, read where they lie like those of a file that holds numbers as they are. They must stay
+// where they are, and what they are, for as long as somebody reads them.
+struct SamplesInMemory {
+    double rate_hz = 0.0;              // > 0, at most 1e9
+    std::int64_t frames = 0;           // samples a channel, >= 1
+    int channels = 1;                  // >= 1
+    const std::byte* first = nullptr;  // of the first channel
+    std::ptrdiff_t frame_stride = 0;   // bytes from one sample to the next of its channel, and
+    std::ptrdiff_t channel_stride = 0; // to that of the next channel; may be negative
+    bool single_precision = false;     // float, else double, in the byte order of the machine
+};
+
 struct ReadOptions {
-    std::optional<double> rate_hz = {};     // for text without a rate of its own
-    std::string part = {};                  // which recording of the file; empty: the only one
-    std::optional<double> resample_hz = {}; // of text whose times are not even; refused for anything else
+    std::optional<double> rate_hz = {};                  // for text without a rate of its own
+    std::string part = {};                               // which recording of the file; empty: the only one
+    std::optional<double> resample_hz = {};              // of text whose times are not even; refused for anything else
+    std::shared_ptr<const SamplesInMemory> samples = {}; // read these and no file; the path is what they are called
 };
 
 // One of several recordings in a file.
@@ -97,6 +111,8 @@ Result<std::unique_ptr<RecordingReader>> open_recording(const std::string& path,
 Result<std::vector<RecordingPart>> parts_of(const std::string& path);
 
 // One per format; nullptr where the content is not of this format. `path` is the file, without a part.
+Result<std::unique_ptr<RecordingReader>> open_memory(const std::string& path,
+                                                     const ReadOptions& options); // of options.samples, which there are
 Result<std::unique_ptr<RecordingReader>> open_audio(const std::string& path, const ReadOptions& options = {});
 Result<std::unique_ptr<RecordingReader>> open_uff(const std::string& path, const ReadOptions& options);
 Result<std::unique_ptr<RecordingReader>> open_miniseed(const std::string& path, const ReadOptions& options);

@@ -31,7 +31,7 @@ const std::map<std::string, std::vector<std::string>, std::less<>> must_not_know
 
 const std::map<std::string, std::vector<std::string>, std::less<>> folders_of_room{
     {"src", {"base", "model", "io", "store"}},
-    {"ui", {"cli", "demo", "figures", "report", "desktop"}},
+    {"ui", {"cli", "demo", "example", "figures", "python", "report", "desktop"}},
     {"tests", {"src", "filters", "evaluators", "reference", "architecture", "fuzz", "bench", "faces"}},
 };
 

@@ -46,6 +46,26 @@ run("running the consumer" ${WORK}/build/consumer)
 # g = 9.80665 m/s2 exactly [CGPM 1901]; SHA-256 of "abc" [FIPS 180-4, example B.1].
 expect("g is 9.80665 m/s2; ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad")
 
+# The example beside the program, from where it was installed.
+run("configuring the example" ${CMAKE_COMMAND} -S ${WORK}/moved/share/doc/becalm/examples -B ${WORK}/example -G ${GENERATOR}
+    -DCMAKE_CXX_COMPILER=${CXX} -DCMAKE_BUILD_TYPE=Release -DCMAKE_PREFIX_PATH=${WORK}/moved)
+run("building the example" ${CMAKE_COMMAND} --build ${WORK}/example)
+run("comparing the example with the program" ${CMAKE_COMMAND} -E env BECALM_DATA=${WORK}/moved/share/becalm
+    /usr/bin/python3 ${CONSUMER}/check_example.py ${WORK}/example/judge ${WORK}/moved/bin/becalm ${WORK}/demo)
+
+# Built with the Python module, the tree holds all of it, and it finds the data beside it.
+file(GLOB module ${WORK}/moved/lib/python*/*-packages/becalm/_core.*.so)
+if(PYTHON_MODULE)
+  if(NOT module)
+    message(FATAL_ERROR "the installed tree lacks the Python module")
+  endif()
+  cmake_path(GET module PARENT_PATH folder)
+  cmake_path(GET folder PARENT_PATH folder)
+  run("judging with the installed module" ${CMAKE_COMMAND} -E env --unset=BECALM_DATA PYTHONPATH=${folder} ${PYTHON}
+      ${WORK}/moved/share/doc/becalm/examples/judge.py ${WORK}/demo/survey.toml)
+  expect("running r.m.s. up to")
+endif()
+
 # A criterion that only the installed data hold, so that falling back on the source tree's would show.
 file(READ ${WORK}/moved/share/becalm/criteria/iso6954-2000.toml criterion)
 string(REPLACE "id = \"iso6954-2000\"" "id = \"installed-only\"" criterion "${criterion}")
