@@ -300,6 +300,31 @@ TEST(Paths, OfOutputs)
               "becalm: the output could not be written; is the disk full or the reader gone?\n");
 }
 
+// A stream that the caller closed: the next file that is opened has its number, and must not get what was meant for it.
+TEST(Paths, ClosedStreamsDoNotRunIntoResults)
+{
+    const ScratchFolder folder;
+    const std::string survey = write_tiny_survey(folder.path());
+    ASSERT_EQ(run({"assess", survey, "--json", folder.path("a.json"), "--csv", folder.path("a.csv")}).code, 0);
+    ::setenv("BECALM_DATA", small_data().c_str(), 1);
+    for (const auto& [how, code] :
+         {std::pair("<&-", 0), std::pair(">&-", 3), std::pair("2>&-", 0), std::pair("<&- >&- 2>&-", 3)})
+        for (const char* cache : {"--no-cache", "--jobs 1"}) {
+            const std::string line = fmt::format("'{}' assess '{}' {} --json '{}' --csv '{}' {}", BECALM_PROGRAM,
+                                                 survey, cache, folder.path("b.json"), folder.path("b.csv"), how);
+            const bool quiet = std::string(how).starts_with("<&-") || std::string(how).starts_with("2");
+            EXPECT_EQ(WEXITSTATUS(std::system((quiet && code == 0 ? line + " > /dev/null" : line).c_str())), code)
+                << how;
+            EXPECT_EQ(content_of(folder.path("b.json")), content_of(folder.path("a.json"))) << how;
+            EXPECT_EQ(content_of(folder.path("b.csv")), content_of(folder.path("a.csv"))) << how;
+            fs::remove(folder.path("b.json"));
+            fs::remove_all(folder.path(".becalm"));
+        }
+    const Ending after = run({"assess", survey, "--json", folder.path("b.json")});
+    EXPECT_EQ(after.err, "");
+    EXPECT_EQ(content_of(folder.path("b.json")), content_of(folder.path("a.json")));
+}
+
 // What is read is not written over, whatever it is called.
 TEST(Paths, NothingThatIsReadIsReplaced)
 {

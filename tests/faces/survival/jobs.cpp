@@ -45,7 +45,7 @@ const std::vector<Job>& jobs()
          .outputs = {"out/about.csv", "out/columns.csv", "out/verdicts.csv", "out/ledger.csv"},
          .warm = true,
          .removes_first = true,
-         .stride = 3},
+         .stride = 5},
         {.name = "NpyFolder",
          .arguments = {"tables", "@/in/survey.toml", "--npy", "@/out"},
          .outputs = {"out/index.json", "out/0001-ch1-z-Wm.npy", "out/0002-ch1-z-Wm.npy"},

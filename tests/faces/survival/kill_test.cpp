@@ -48,7 +48,7 @@ TEST(KilledJudgement, AtMomentsSpreadOverARun)
     const auto began = Clock::now();
     ASSERT_EQ(stage.run_plainly().code, 0);
     const auto whole = std::chrono::duration_cast<std::chrono::microseconds>(Clock::now() - began).count();
-    constexpr int moments = 150;
+    constexpr int moments = 120;
     int killed = 0;
     const std::vector<std::string> arguments{"assess", stage.path("in/survey.toml"), "--json", stage.path("out/a.json"),
                                              "--csv",  stage.path("out/a.csv")};

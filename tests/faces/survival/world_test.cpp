@@ -238,7 +238,7 @@ TEST_F(DamagedCache, TruncatedAnywhereOrWithBitsTurned)
         restore();
         std::ofstream(cache_ + "/" + name, std::ios::binary) << whole + whole;
         ASSERT_NO_FATAL_FAILURE(expect_right(name + " twice"));
-        for (int i = 0; i < 100; ++i) {
+        for (int i = 0; i < 70; ++i) {
             std::string damaged = whole;
             for (int flips = 0; flips <= i % 3; ++flips)
                 damaged[generator() % damaged.size()] ^= static_cast<char>(1U << (generator() % 8U));
