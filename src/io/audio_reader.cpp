@@ -147,6 +147,7 @@ private:
 
     Problem cut_off(bool format_seen) const
     {
+        if (fault_) return *fault_;
         const char* format = container_ == Container::aiff ? "COMM" : container_ == Container::caf ? "desc" : "fmt";
         const char* data = container_ == Container::aiff ? "SSND" : "data";
         return bad_file(path_,
@@ -226,14 +227,16 @@ private:
     std::string bytes_at(std::int64_t offset, std::size_t count) const
     {
         std::string bytes(count, '\0');
-        const ssize_t got = ::pread(file_.handle.get(), bytes.data(), count, offset);
-        bytes.resize(got > 0 ? static_cast<std::size_t>(got) : 0);
+        const auto got = read_bytes_at(file_.handle, path_, offset, bytes);
+        if (!got) fault_ = got.error();
+        bytes.resize(got.value_or(0));
         return bytes;
     }
 
     const OpenedFile& file_;
     const std::string& path_;
     Container container_;
+    mutable std::optional<Problem> fault_; // of the disk, where that is why there are no bytes
 };
 
 std::optional<Problem> fault_of(const WaveHeader& header, std::int64_t file_size, const std::string& path)
@@ -360,8 +363,9 @@ struct ShownAsRf64 {
     static sf_count_t read(void* to, sf_count_t count, void* user)
     {
         auto& self = *static_cast<ShownAsRf64*>(user);
-        const ssize_t got = ::pread(self.handle.get(), to, static_cast<std::size_t>(count), self.at);
-        if (got <= 0) return 0;
+        const auto read =
+            read_bytes_at(self.handle, {}, self.at, {static_cast<char*>(to), static_cast<std::size_t>(count)});
+        const auto got = static_cast<sf_count_t>(read.value_or(0)); // too few is a fault for whoever asked
         constexpr Bytes magic = "RF64";
         for (std::int64_t i = self.at; i < std::min<std::int64_t>(4, self.at + got); ++i)
             static_cast<char*>(to)[i - self.at] = magic[static_cast<std::size_t>(i)];

@@ -49,11 +49,17 @@ void HistoryCsv::flush()
     pending_.clear();
 }
 
-Result<void> HistoryCsv::finish()
+Result<std::unique_ptr<AtomicFile>> HistoryCsv::release()
 {
     flush();
-    if (!state_) return state_;
-    return file_->commit();
+    if (!state_) return tl::unexpected(state_.error());
+    return std::move(file_);
+}
+
+Result<void> HistoryCsv::finish()
+{
+    const auto file = release();
+    return file ? (*file)->commit() : tl::unexpected(file.error());
 }
 
 } // namespace becalm::io

@@ -21,6 +21,8 @@ public:
     // After a failure to write, rows are let pass; finish() tells it.
     void add(const HistoryReport& about, const HistoryRows& rows);
     Result<void> finish();
+    // The same in two steps, for who has other files to commit with it.
+    Result<std::unique_ptr<AtomicFile>> release();
 
 private:
     explicit HistoryCsv(std::unique_ptr<AtomicFile> file) : file_(std::move(file)) {}

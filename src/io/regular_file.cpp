@@ -72,7 +72,8 @@ Problem system_problem(const std::string& path, FileAttempt attempt, int error)
         return refusal(path, "the disk reports a fault", "check the disk and its cable, then copy the file again");
     default: {
         const std::string reason = std::generic_category().message(error);
-        return refusal(path, (writing ? "it cannot be written: " : "it cannot be read: ") + reason, {});
+        return refusal(path, (writing ? "it cannot be written: " : "it cannot be read: ") + reason,
+                       writing ? "choose another folder, or try again" : "copy it elsewhere, or try again");
     }
     }
 }
@@ -80,7 +81,10 @@ Problem system_problem(const std::string& path, FileAttempt attempt, int error)
 Result<OpenedFile> open_regular_file(const std::string& path)
 {
     // O_NONBLOCK: opening a pipe that nobody writes to would wait for ever.
-    OpenedFile opened{FileHandle(::open(path.c_str(), O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY)), 0};
+    int descriptor = -1;
+    do descriptor = ::open(path.c_str(), O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY);
+    while (descriptor < 0 && errno == EINTR);
+    OpenedFile opened{FileHandle(descriptor), 0};
     if (!opened.handle.is_open()) return fail(system_problem(path, FileAttempt::read, errno));
     struct stat status = {};
     if (::fstat(opened.handle.get(), &status) != 0) return fail(system_problem(path, FileAttempt::read, errno));

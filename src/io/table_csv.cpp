@@ -3,7 +3,9 @@
 #include <cmath>
 #include <filesystem>
 #include <iterator>
+#include <memory>
 #include <system_error>
+#include <vector>
 
 #include <fmt/format.h>
 
@@ -29,10 +31,12 @@ struct AppendTo {
     void operator()(const std::string& value) const { text += csv_field(value); }
 };
 
-Result<void> write_csv(const Table& table, const std::string& path, const std::stop_token& stop)
+// Not committed yet.
+Result<std::unique_ptr<AtomicFile>> written_csv(const Table& table, const std::string& path,
+                                                const std::stop_token& stop)
 {
     auto file = AtomicFile::create(path);
-    if (!file) return tl::unexpected(file.error());
+    if (!file) return file;
     std::string pending;
     Result<void> state;
     for (const TableColumn& column : table.columns) pending += (pending.empty() ? "" : ",") + column.name;
@@ -50,8 +54,8 @@ Result<void> write_csv(const Table& table, const std::string& path, const std::s
     });
     if (state && stop.stop_requested()) state = tl::unexpected(stopped(path));
     if (state) state = (*file)->append(pending);
-    if (!state) return state;
-    return (*file)->commit();
+    if (!state) return tl::unexpected(state.error());
+    return file;
 }
 
 } // namespace
@@ -65,16 +69,31 @@ std::vector<std::string> csv_names_of(const TableBook& book)
 
 Result<void> write_csv_folder(const TableBook& book, const std::string& folder, const std::stop_token& stop)
 {
-    std::error_code ignored; // what goes wrong shows when the first file is written
-    std::filesystem::create_directories(folder, ignored);
-    const auto write = [&](const Table& table) {
-        return write_csv(table, (std::filesystem::path(folder) / (table.name + ".csv")).string(), stop);
+    const std::filesystem::path place(folder);
+    std::error_code error; // of making the folder it shows when the first file is written
+    std::filesystem::create_directories(place, error);
+    std::vector<std::unique_ptr<AtomicFile>> files;
+    const auto write = [&](const Table& table) -> Result<void> {
+        auto written = written_csv(table, (place / (table.name + ".csv")).string(), stop);
+        if (!written) return tl::unexpected(written.error());
+        if (auto flushed = (*written)->flush(); !flushed) return flushed;
+        files.push_back(std::move(*written));
+        return {};
     };
-    for (const Table& table : {about_page(book), columns_page(book)})
-        if (auto written = write(table); !written) return written;
     for (const Table& table : book.tables)
         if (auto written = write(table); !written) return written;
-    return {};
+    for (const Table& table : {columns_page(book), about_page(book)})
+        if (auto written = write(table); !written) return written;
+
+    // All is on the disk. The names cannot be changed in one step, so the table that says what the others are of goes
+    // first and comes last: where it is, all are of one judgement.
+    const std::string about = (place / "about.csv").string();
+    if (std::filesystem::is_regular_file(about, error) && !std::filesystem::remove(about, error))
+        return fail({.kind = ProblemKind::outside_world,
+                     .file = about,
+                     .what = "it cannot be replaced: " + error.message(),
+                     .remedy = "check the permissions of the folder"});
+    return commit_all(files);
 }
 
 } // namespace becalm::io

@@ -14,8 +14,9 @@
 namespace becalm::io {
 
 // Of a book: NAME.csv for each table, about.csv and columns.csv, which explains every column. All of it lies inside
-// the folder, which is made where it is not there; other files in it are left alone. A file is written whole or not at
-// all; where one cannot be, those before it stay and the Problem says which.
+// the folder, which is made where it is not there; other files in it are left alone. All are written
+// before one takes its name, so that want of space leaves the old ones; about.csv goes first and comes last: where it
+// is, all are of one judgement.
 Result<void> write_csv_folder(const TableBook& book, const std::string& folder, const std::stop_token& stop = {});
 
 // Names of the files that the above writes.

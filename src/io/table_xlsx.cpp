@@ -76,6 +76,19 @@ std::string cell_text(std::string_view text, bool& was_cut)
     return result;
 }
 
+// As the library writes it between tags: three signs by name, control characters by number, ends of lines as they are
+// (which are not counted).
+std::size_t bytes_as_xml(std::string_view text)
+{
+    std::size_t bytes = 0;
+    for (const char c : text) {
+        const auto byte = static_cast<unsigned char>(c);
+        const bool control = byte < 0x20 && c != '\t' && c != '\n';
+        bytes += c == '&' ? 5U : c == '<' || c == '>' ? 4U : control ? 7U : c == '\n' ? 0U : 1U;
+    }
+    return bytes;
+}
+
 // A day at 00:00, in seconds from 1970.
 std::time_t seconds_at(const std::string& date)
 {
@@ -146,11 +159,11 @@ public:
             keep(LXW_ERROR_CREATING_TMPFILE);
             return;
         }
-        cells_.push_back(table.columns.size());
+        sheets_.emplace_back();
         for (std::size_t i = 0; i < table.columns.size(); ++i) {
             const auto column = static_cast<lxw_col_t>(i);
             keep(worksheet_set_column(sheet, column, column, width_of(table.columns[i]), nullptr));
-            keep(worksheet_write_string(sheet, 0, column, table.columns[i].name.c_str(), header_));
+            write_text(sheet, 0, column, table.columns[i].name, header_);
         }
         worksheet_freeze_panes(sheet, 1, 0);
         if (table.rows > 0 && !table.columns.empty())
@@ -179,7 +192,7 @@ public:
     }
 
     std::uint64_t cut_texts() const { return cut_texts_; }
-    const std::vector<std::uint64_t>& cells() const { return cells_; } // of each sheet
+    const std::vector<XlsxSheet>& sheets() const { return sheets_; }
 
 private:
     void keep(lxw_error error)
@@ -200,24 +213,39 @@ private:
         return found == formats_.end() ? nullptr : found->second;
     }
 
+    void count(std::size_t text_bytes)
+    {
+        ++sheets_.back().cells;
+        sheets_.back().text_bytes += text_bytes;
+    }
+
+    void write_text(lxw_worksheet* sheet, lxw_row_t row, lxw_col_t column, const std::string& text, lxw_format* format)
+    {
+        count(bytes_as_xml(text));
+        keep(worksheet_write_string(sheet, row, column, text.c_str(), format));
+    }
+
+    void write_number(lxw_worksheet* sheet, lxw_row_t row, lxw_col_t column, double number, lxw_format* format)
+    {
+        count(fmt::format("{:.16G}", number).size()); // as the library writes it
+        keep(worksheet_write_number(sheet, row, column, number, format));
+    }
+
     void write(lxw_worksheet* sheet, lxw_row_t row, lxw_col_t column, const Cell& cell, lxw_format* format)
     {
         if (const auto* text = std::get_if<std::string>(&cell)) {
             if (text->empty()) return;
-            ++cells_.back();
             bool was_cut = false;
-            keep(worksheet_write_string(sheet, row, column, cell_text(*text, was_cut).c_str(), nullptr));
+            write_text(sheet, row, column, cell_text(*text, was_cut), nullptr);
             if (was_cut) ++cut_texts_;
         } else if (const auto* truth = std::get_if<bool>(&cell)) {
-            ++cells_.back();
+            count(1);
             keep(worksheet_write_boolean(sheet, row, column, *truth ? 1 : 0, nullptr));
         } else if (const auto* whole = std::get_if<std::int64_t>(&cell)) {
-            ++cells_.back();
-            keep(worksheet_write_number(sheet, row, column, static_cast<double>(*whole), format));
+            write_number(sheet, row, column, static_cast<double>(*whole), format);
         } else if (const auto* number = std::get_if<double>(&cell)) {
             if (!std::isfinite(*number)) return;
-            ++cells_.back();
-            keep(worksheet_write_number(sheet, row, column, *number, format));
+            write_number(sheet, row, column, *number, format);
         }
     }
 
@@ -226,7 +254,7 @@ private:
     std::map<ColumnKind, lxw_format*> formats_;
     lxw_error error_ = LXW_NO_ERROR;
     std::uint64_t cut_texts_ = 0;
-    std::vector<std::uint64_t> cells_;
+    std::vector<XlsxSheet> sheets_;
 };
 
 } // namespace
@@ -258,7 +286,7 @@ Result<XlsxWritten> write_xlsx(const TableBook& book, const std::string& path, c
     for (const Table& table : told.tables) workbook.add(table, stop);
     if (stop.stop_requested()) return fail(stopped(path));
     if (auto closed = workbook.close(path); !closed) return tl::unexpected(closed.error());
-    if (const std::string fault = fault_of_xlsx(temporary, workbook.cells()); !fault.empty())
+    if (const std::string fault = fault_of_xlsx(temporary, workbook.sheets()); !fault.empty())
         return fail({.kind = ProblemKind::outside_world,
                      .file = path,
                      .what = "cannot be written: " + fault,

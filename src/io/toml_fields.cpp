@@ -16,6 +16,8 @@ namespace {
 // toml++ builds and frees nested tables by recursion; a longer dotted key would exhaust the stack, and none of ours is
 // longer.
 constexpr int longest_dotted_key = 1000;
+// Signs that begin a value; the parser takes some hundred bytes for each.
+constexpr int most_values = 1'000'000;
 
 // The first thing toml++ must not be shown: control characters (some of them trip an assertion inside it) and endless
 // dotted keys.
@@ -23,7 +25,7 @@ std::optional<Problem> unfit_for_the_parser(std::string_view text, const std::st
 {
     int line = 1;
     int column = 1;
-    int dots = 0;
+    int dots = 0, values = 0;
     for (const char c : text) {
         const auto byte = static_cast<unsigned char>(c);
         if (byte < 0x20 && c != '\t' && c != '\n' && c != '\r')
@@ -33,6 +35,14 @@ std::optional<Problem> unfit_for_the_parser(std::string_view text, const std::st
                            .key = {},
                            .what = fmt::format("the control character 0x{:02X} is not allowed in TOML", byte),
                            .remedy = "remove it; is this really a text file?"};
+        if (c == ',' || c == '=' || c == '[') ++values;
+        if (values > most_values)
+            return Problem{.file = path,
+                           .line = line,
+                           .column = column,
+                           .key = {},
+                           .what = fmt::format("more than {} values", most_values),
+                           .remedy = "check that it is the file you meant; divide a survey that is so large"};
         if (c == '.') ++dots;
         if (std::string_view("\n,=[]{}#").find(c) != std::string_view::npos) dots = 0;
         if (dots > longest_dotted_key)
@@ -121,6 +131,8 @@ Result<toml::table> parse_toml(std::string_view text, const std::string& path)
 
 void TomlFaults::add(const toml::source_region& where, std::string key, std::string what, std::string remedy)
 {
+    constexpr std::size_t most_told = 500;
+    if (++count_ > most_told) return;
     problems_.push_back({.file = file_,
                          .line = static_cast<int>(where.begin.line),
                          .column = static_cast<int>(where.begin.column),
@@ -133,6 +145,10 @@ std::vector<Problem> TomlFaults::sorted() const
 {
     std::vector<Problem> problems = problems_;
     std::ranges::stable_sort(problems, {}, [](const Problem& p) { return std::tuple(p.line, p.column); });
+    if (count_ > problems.size())
+        problems.push_back({.file = file_,
+                            .what = fmt::format("there are {} faults more", count_ - problems.size()),
+                            .remedy = "mend these first"});
     return problems;
 }
 

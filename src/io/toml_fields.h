@@ -26,15 +26,16 @@ public:
     explicit TomlFaults(std::string file) : file_(std::move(file)) {}
 
     void add(const toml::source_region& where, std::string key, std::string what, std::string remedy);
-    bool empty() const { return problems_.empty(); }
-    std::size_t count() const { return problems_.size(); }
+    bool empty() const { return count_ == 0; }
+    std::size_t count() const { return count_; }
 
-    // In the order of the file's lines.
+    // In the order of the file's lines. Of very many the first that were noticed, and one that says how many more.
     std::vector<Problem> sorted() const;
 
 private:
     std::string file_;
     std::vector<Problem> problems_;
+    std::size_t count_ = 0;
 };
 
 // What a number must be; `words` completes "must be ...".

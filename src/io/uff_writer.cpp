@@ -84,7 +84,7 @@ Result<UffWriter> UffWriter::create(const std::string& path, UffLayout layout)
     std::error_code error;
     if (std::filesystem::exists(std::filesystem::symlink_status(path, error)))
         return fail(bad_call(path, "it exists already", "choose another name or move the old one away"));
-    auto file = AtomicFile::create(path);
+    auto file = AtomicFile::create(path, IfItExists::refuse);
     if (!file) return fail(file.error());
     UffWriter writer(path, std::move(layout), std::move(*file));
     writer.append(fmt::format("    -1\n   164\n{:10}{:20}{:10}\n{:25.17E}{:25.17E}{:25.17E}\n{:25.17E}\n    -1\n", 1,

@@ -40,11 +40,20 @@ public:
         const std::string joint = tail_.substr(tail_.size() - std::min(tail_.size(), cell.size() - 1)) +
                                   std::string(text.substr(0, cell.size() - 1));
         cells_ += count(joint, cell) + count(text, cell);
+        for (const char c : text) {
+            if (c == '<')
+                in_tag_ = true;
+            else if (c == '>')
+                in_tag_ = false;
+            else if (!in_tag_ && c != '\n' && c != '\r')
+                ++text_bytes_;
+        }
         tail_ += text.substr(text.size() - std::min(text.size(), most_tail));
         if (tail_.size() > most_tail) tail_.erase(0, tail_.size() - most_tail);
     }
 
     std::uint64_t cells() const { return cells_; }
+    std::uint64_t text_bytes() const { return text_bytes_; } // between tags, without ends of lines
 
     bool is_whole() const
     {
@@ -69,7 +78,8 @@ private:
     }
 
     std::string head_, tail_;
-    std::uint64_t cells_ = 0;
+    std::uint64_t cells_ = 0, text_bytes_ = 0;
+    bool in_tag_ = false;
 };
 
 class Package {
@@ -152,7 +162,7 @@ private:
 
 } // namespace
 
-std::string fault_of_xlsx(const std::string& path, const std::vector<std::uint64_t>& cells)
+std::string fault_of_xlsx(const std::string& path, const std::vector<XlsxSheet>& wanted)
 {
     Package package(path);
     const std::vector<Part> parts = package.parts();
@@ -160,14 +170,17 @@ std::string fault_of_xlsx(const std::string& path, const std::vector<std::uint64
     for (const Part& part : parts) {
         XmlText text;
         if (!package.read(part, text) || !text.is_whole()) return fmt::format("its part {} is not whole", part.name);
-        for (std::size_t i = 0; i < cells.size(); ++i) {
+        for (std::size_t i = 0; i < wanted.size(); ++i) {
             if (part.name != fmt::format("xl/worksheets/sheet{}.xml", i + 1)) continue;
             ++sheets;
-            if (text.cells() != cells[i])
-                return fmt::format("its part {} has {} cells instead of {}", part.name, text.cells(), cells[i]);
+            if (text.cells() != wanted[i].cells)
+                return fmt::format("its part {} has {} cells instead of {}", part.name, text.cells(), wanted[i].cells);
+            if (text.text_bytes() != wanted[i].text_bytes)
+                return fmt::format("its part {} has {} bytes of text instead of {}", part.name, text.text_bytes(),
+                                   wanted[i].text_bytes);
         }
     }
-    return sheets == cells.size() ? std::string() : "it has parts missing";
+    return sheets == wanted.size() ? std::string() : "it has parts missing";
 }
 
 } // namespace becalm::io

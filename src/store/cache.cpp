@@ -6,6 +6,7 @@
 #include <cerrno>
 #include <charconv>
 #include <chrono>
+#include <cstdlib>
 #include <dirent.h>
 #include <fcntl.h>
 #include <filesystem>
@@ -84,7 +85,10 @@ bool write_all(int descriptor, std::string_view bytes)
 // A name that links elsewhere is none of ours: neither read nor written through.
 io::FileHandle open_in(const io::FileHandle& folder, const char* name, int flags)
 {
-    return io::FileHandle(::openat(folder.get(), name, flags | O_CLOEXEC | O_NOFOLLOW | O_NONBLOCK, 0666));
+    for (;;) {
+        io::FileHandle file(::openat(folder.get(), name, flags | O_CLOEXEC | O_NOFOLLOW | O_NONBLOCK, 0666));
+        if (file.is_open() || errno != EINTR) return file;
+    }
 }
 
 struct CloseListing {
@@ -140,8 +144,9 @@ Cache::Cache(const std::string& folder, std::string engine)
 bool Cache::open_folder()
 {
     if (handle_.is_open() || given_up_) return handle_.is_open();
-    handle_ = io::FileHandle(::open(folder_.c_str(), O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC));
-    if (!handle_.is_open() && errno != ENOENT) give_up(errno);
+    do handle_ = io::FileHandle(::open(folder_.c_str(), O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC));
+    while (!handle_.is_open() && errno == EINTR);
+    if (!handle_.is_open() && errno != ENOENT) give_up(errno, {}, io::FileAttempt::read);
     return handle_.is_open();
 }
 
@@ -157,21 +162,28 @@ bool Cache::make_folder()
     }
     if (::faccessat(handle_.get(), ".gitignore", F_OK, AT_SYMLINK_NOFOLLOW) != 0) {
         constexpr std::string_view everything = "*\n";
-        if (const int error = write_whole(".gitignore", {&everything, 1})) give_up(error);
+        if (const int error = write_whole(".gitignore", {&everything, 1})) give_up(error, ".gitignore");
     }
     return !given_up_;
 }
 
-void Cache::give_up(int error)
+// `name`: of what was to be written in the folder; empty for the folder itself.
+void Cache::give_up(int error, const std::string& name, io::FileAttempt attempt)
 {
     given_up_ = true;
     if (trouble_) return;
-    trouble_ = error == ENOTDIR || error == ELOOP // what a link in the place of the folder reads as, too
-                   ? Problem{.kind = ProblemKind::outside_world,
-                             .file = folder_,
-                             .what = "this is no folder",
-                             .remedy = "move it away"}
-                   : io::system_problem(folder_, io::FileAttempt::write, error);
+    const auto in_the_way = [](std::string file, std::string what) {
+        return Problem{.kind = ProblemKind::outside_world,
+                       .file = std::move(file),
+                       .what = std::move(what),
+                       .remedy = "move it away"};
+    };
+    if (name.empty() && (error == ENOTDIR || error == ELOOP)) // what a link in the place of the folder reads as, too
+        trouble_ = in_the_way(folder_, "this is no folder");
+    else if (!name.empty() && (error == EISDIR || error == ELOOP || error == ENXIO || error == ENOTEMPTY))
+        trouble_ = in_the_way(folder_ + "/" + name, "this is no regular file");
+    else
+        trouble_ = io::system_problem(folder_, attempt, error);
 }
 
 std::optional<Problem> Cache::trouble()
@@ -252,7 +264,7 @@ void Cache::store(std::string_view key, std::string_view payload)
                                                 whole_key, payload};
     const int error = write_whole(name, parts);
     const std::lock_guard lock(mutex_);
-    if (error != 0) give_up(error);
+    if (error != 0) give_up(error, name);
     stored_ = true;
 }
 
@@ -315,9 +327,9 @@ void Cache::read_identities()
 void Cache::append_identity(const Identity& identity)
 {
     const io::FileHandle file = open_in(handle_, identities_name, O_WRONLY | O_CREAT | O_APPEND);
-    if (!file.is_open()) return give_up(errno);
-    if (size_of(file) < 0) return give_up(EISDIR);
-    if (!write_all(file.get(), line_of(identity))) return give_up(errno);
+    if (!file.is_open()) return give_up(errno, identities_name);
+    if (size_of(file) < 0) return give_up(EISDIR, identities_name);
+    if (!write_all(file.get(), line_of(identity))) return give_up(errno, identities_name);
     ++lines_;
 }
 
@@ -448,7 +460,8 @@ void Cache::remove_abandoned_and_oldest(std::uint64_t limit)
             continue;
         const auto bytes = static_cast<std::uint64_t>(status.st_size);
         const std::int64_t modified_ns = nanoseconds(status.st_mtim);
-        if (name.starts_with(unfinished) && now_ns() - modified_ns > abandoned_after_ns) {
+        // Also what lies in the future: the clock was wrong then.
+        if (name.starts_with(unfinished) && std::abs(now_ns() - modified_ns) > abandoned_after_ns) {
             ::unlinkat(handle_.get(), name.c_str(), 0);
             continue;
         }

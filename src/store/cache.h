@@ -119,7 +119,7 @@ private:
     // These want the mutex.
     bool open_folder();
     bool make_folder();
-    void give_up(int error);
+    void give_up(int error, const std::string& name = {}, io::FileAttempt attempt = io::FileAttempt::write);
     void append_identity(const Identity& identity);
 
     int write_whole(const std::string& name, std::span<const std::string_view> parts) const; // an errno

@@ -1,6 +1,7 @@
 // Whole files, hashes and the system's refusals. Messages are this project's own; the errno behind each is
 // POSIX.1-2017.
 #include <cerrno>
+#include <chrono>
 #include <csignal>
 #include <fcntl.h>
 #include <filesystem>
@@ -9,6 +10,7 @@
 #include <vector>
 
 #include <gmock/gmock.h>
+#include <sys/file.h>
 #include <sys/mount.h>
 #include <sys/resource.h>
 #include <sys/stat.h>
@@ -142,6 +144,56 @@ TEST(AtomicFile, BeyondTheLimitOfSizeKeepsTheOldContentAndRemovesTheTemporaryFil
     EXPECT_THAT(written.error().what, HasSubstr("larger than the system allows"));
     EXPECT_EQ(content_of(path), "old");
     EXPECT_EQ(folder.entries(), 1U);
+}
+
+TEST(AtomicFile, ThatBelongTogetherAreThereTogetherOrNotAtAll)
+{
+    const ScratchFolder folder;
+    const std::string first = folder.file("a", "old");
+    for (const std::string& second : {folder.path("none/b"), folder.path(), std::string("/dev/full")}) {
+        const std::vector<FileToWrite> both{{first, "new"}, {second, "new"}};
+        const auto written = write_files_atomically(both);
+        ASSERT_FALSE(written);
+        EXPECT_EQ(written.error().file, second);
+        EXPECT_EQ(content_of(first), "old");
+        EXPECT_EQ(folder.entries(), 1U);
+    }
+    const std::vector<FileToWrite> both{{first, "new"}, {folder.path("b"), "newer"}};
+    EXPECT_TRUE(write_files_atomically(both));
+    EXPECT_EQ(content_of(first) + content_of(folder.path("b")), "newnewer");
+    EXPECT_EQ(folder.entries(), 2U);
+
+    auto fresh = AtomicFile::create(folder.path("c"), IfItExists::refuse);
+    ASSERT_TRUE(fresh);
+    folder.file("c", "of somebody who was faster");
+    const auto late = (*fresh)->commit();
+    ASSERT_FALSE(late);
+    EXPECT_THAT(late.error().what, HasSubstr("exists already"));
+    EXPECT_EQ(content_of(folder.path("c")), "of somebody who was faster");
+}
+
+TEST(AtomicFile, RemovesWhatNobodyHoldsAnyMore)
+{
+    const ScratchFolder folder;
+    const auto left = [&](const std::string& name, int hours_ago) {
+        const std::string path = folder.file(name, "half");
+        std::filesystem::last_write_time(path,
+                                         std::filesystem::file_time_type::clock::now() - std::chrono::hours(hours_ago));
+        return path;
+    };
+    left(".becalm-1-1.tmp", 1);
+    left(".becalm-1-2.tmp", -1); // the clock was wrong
+    const std::string held = left(".becalm-1-3.tmp", 1), recent = left(".becalm-1-4.tmp", 0),
+                      others = left(".becalm-x-5.tmp", 1), target = left("target", 1);
+    std::filesystem::create_symlink(target, folder.path(".becalm-1-6.tmp"));
+    std::filesystem::create_directory(folder.path(".becalm-1-7.tmp"));
+    const FileHandle holder(::open(held.c_str(), O_RDONLY | O_CLOEXEC));
+    ASSERT_EQ(::flock(holder.get(), LOCK_EX | LOCK_NB), 0);
+    EXPECT_TRUE(write_file_atomically(folder.path("new"), "new"));
+    for (const std::string& kept : {held, recent, others, target, folder.path(".becalm-1-7.tmp"), folder.path("new")})
+        EXPECT_TRUE(std::filesystem::exists(kept)) << kept;
+    EXPECT_TRUE(std::filesystem::is_symlink(folder.path(".becalm-1-6.tmp")));
+    EXPECT_EQ(folder.entries(), 7U);
 }
 
 // A small file system of the test's own, in a child process, so that the disk is really full.

@@ -149,10 +149,15 @@ TEST(TableXlsx, NoticesWhatIsNotWhole)
     ASSERT_TRUE(write_xlsx(small_book(), path));
     // about: a header of 3, title and text, and 3 of the table; columns: a header of 5, four rows of 5, three without a
     // unit; one: a header of 4, and 4
-    const std::vector<std::uint64_t> cells{3 + 2 + 3, 5 + 4 * 5 - 3, 4 + 4};
+    // Letters, counted by hand: namerowstext, title=a title, table oneA row.2; ...; textnumbercounttruth, words0.131.
+    const std::vector<XlsxSheet> cells{
+        {3 + 2 + 3, 12 + 13 + 16}, {5 + 4 * 5 - 3, 26 + 16 + 27 + 27 + 28}, {4 + 4, 20 + 10}};
     EXPECT_EQ(fault_of_xlsx(path, cells), "");
-    EXPECT_THAT(fault_of_xlsx(path, {cells[0], cells[1], cells[2] + 1}), HasSubstr("has 8 cells instead of 9"));
-    EXPECT_THAT(fault_of_xlsx(path, {cells[0], cells[1], cells[2], 1}), HasSubstr("parts missing"));
+    EXPECT_THAT(fault_of_xlsx(path, {cells[0], cells[1], {9, 30}}), HasSubstr("has 8 cells instead of 9"));
+    EXPECT_THAT(fault_of_xlsx(path, {cells[0], cells[1], {8, 31}}), HasSubstr("has 30 bytes of text instead of 31"));
+    EXPECT_THAT(fault_of_xlsx(path, {cells[0], cells[1], cells[2], {1, 1}}), HasSubstr("parts missing"));
+    // What XML writes otherwise: signs of its own, ends of lines, controls, letters of several bytes, long fractions.
+    EXPECT_TRUE(write_xlsx(small_book("a<b>&\"'\r\n\t\x01\x1f\x7f_x0041_ \xC3\xA9 ", -1.0 / 3e-200), path));
     const std::string whole = *read_text_file(path);
     folder.file("b.xlsx", whole.substr(0, whole.size() / 2));
     EXPECT_NE(fault_of_xlsx(folder.path("b.xlsx"), cells), "");

@@ -12,6 +12,7 @@
 #include "ui/cli/cache_option.h"
 #include "ui/cli/command.h"
 #include "ui/cli/survey_watch.h"
+#include "ui/report/unreadable.h"
 #include "ui/report/verdict_order.h"
 
 namespace becalm::cli {
@@ -110,31 +111,19 @@ private:
         if (watch != nullptr && console.stop.stop_requested()) return done;
         if (!assessment) return give_up(console, assessment.error());
 
-        bool unreadable = false;
-        auto next =
-            survey->recordings.begin(); // findings come in the order of the tables; one file can stand in several
-        for (const Finding& finding : assessment->findings) {
-            if (finding.code != "unreadable") continue;
-            unreadable = true;
-            const auto recording = std::find_if(next, survey->recordings.end(), [&](const Recording& candidate) {
-                return candidate.file == finding.recording;
-            });
-            const bool found = recording != survey->recordings.end();
-            console.complain({.file = survey_, .line = found ? recording->line : 0, .what = finding.message});
-            if (found) next = recording + 1;
-        }
+        const auto unreadable = report::unreadable_recordings(survey_, *survey, assessment->findings);
+        console.complain(unreadable);
         if (watch == nullptr && json_ != "-" && csv_ != "-") show(console, *assessment);
-        if (const auto delivered = deliver(console, json_, [&] { return io::as_json(*assessment); }); !delivered)
-            return give_up(console, {delivered.error()});
-        if (const auto delivered = deliver(console, csv_, [&] { return io::as_csv(*assessment); }); !delivered)
-            return give_up(console, {delivered.error()});
+        const auto delivered = deliver(console, {{json_, [&] { return io::as_json(*assessment); }},
+                                                 {csv_, [&] { return io::as_csv(*assessment); }}});
+        if (!delivered) return give_up(console, {delivered.error()});
 
         if (watch != nullptr) // once the files are there
             console.print(
                 fmt::format("{:%H:%M:%S} {}\n", fmt::localtime(std::time(nullptr)), told_in_brief(*assessment)));
 
         const bool any_judged = std::ranges::any_of(assessment->verdicts, &Verdict::judged);
-        if (unreadable || !any_judged) return unusable;
+        if (!unreadable.empty() || !any_judged) return unusable;
         return fail_on_exceedance_ && std::ranges::any_of(assessment->verdicts, &Verdict::exceeded) ? exceeded : done;
     }
 

@@ -10,6 +10,7 @@
 
 #include "src/base/nearest.h"
 #include "ui/cli/command.h"
+#include "ui/cli/outputs.h"
 
 namespace becalm::cli {
 namespace {
@@ -42,9 +43,22 @@ Problem misunderstood(const CLI::ParseError& error, const std::vector<std::strin
     return problem;
 }
 
-} // namespace
+constexpr const char* file_to_write = "FILE"; // what the help calls it, and how an output is known again
 
-namespace {
+std::optional<Problem> faulty_outputs_of(const CLI::App& command)
+{
+    std::vector<Output> outputs;
+    std::vector<std::string> inputs;
+    for (const CLI::Option* option : command.get_options()) {
+        const bool is_output = option->get_type_name().ends_with(std::string(":") + file_to_write);
+        for (const std::string& given : option->results())
+            if (is_output)
+                outputs.push_back({option->get_name(), given});
+            else
+                inputs.push_back(given);
+    }
+    return faulty_outputs(outputs, inputs);
+}
 
 CLI::Option* needed(CLI::Option* option, Need need) { return option->required(need == Need::required); }
 
@@ -98,7 +112,7 @@ void Options::output(const std::string& name, std::string& target, const std::st
     const auto not_empty = [](const std::string& value) {
         return value.empty() ? std::string("the name of the file is empty") : std::string();
     };
-    app_->add_option(name, target, description)->check(CLI::Validator(not_empty, "FILE"));
+    app_->add_option(name, target, description)->check(CLI::Validator(not_empty, file_to_write));
 }
 
 void Options::jobs(int& target)
@@ -168,6 +182,8 @@ int run(std::vector<std::string> arguments, const Console& console)
             console.complain(misunderstood(error, arguments, names));
             return bad_usage;
         }
+        for (const CLI::App* command : app.get_subcommands())
+            if (const auto problem = faulty_outputs_of(*command)) return give_up(console, {*problem});
         for (std::size_t i = 0; i < commands.size(); ++i)
             if (declared[i].parsed()) return commands[i]->run(console);
         return bad_usage;

@@ -99,10 +99,9 @@ public:
                 console.print(fmt::format("{} written to {}\n", counted(std::ssize(*written), "figure"), figures_));
         }
         if (json_ != "-" && csv_ != "-") show(console, report);
-        if (const auto delivered = deliver(console, json_, [&] { return io::as_json(report); }); !delivered)
-            return give_up(console, {delivered.error()});
-        if (const auto delivered = deliver(console, csv_, [&] { return io::as_csv(report); }); !delivered)
-            return give_up(console, {delivered.error()});
+        const auto delivered = deliver(
+            console, {{json_, [&] { return io::as_json(report); }}, {csv_, [&] { return io::as_csv(report); }}});
+        if (!delivered) return give_up(console, {delivered.error()});
         return std::ranges::any_of(report.pairs, [](const ComparedPair& pair) { return pair.db.has_value(); })
                    ? done
                    : unusable;

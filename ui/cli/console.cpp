@@ -1,6 +1,7 @@
 #include "ui/cli/console.h"
 
 #include <algorithm>
+#include <deque>
 #include <ostream>
 
 #include <fmt/format.h>
@@ -85,19 +86,30 @@ int give_up(const Console& console, const std::vector<Problem>& problems)
 
 Result<void> deliver(const Console& console, const std::string& target, const std::function<std::string()>& text)
 {
-    if (target.empty()) return {};
-    if (target == "-") {
-        console.out << text();
-        return {};
+    return deliver(console, {{target, text}});
+}
+
+Result<void> deliver(const Console& console, std::initializer_list<Delivery> deliveries)
+{
+    std::deque<std::string> contents; // stays where it is while it grows
+    std::vector<io::FileToWrite> files;
+    for (const auto& [target, text] : deliveries) {
+        if (target.empty()) continue;
+        if (target == "-") {
+            console.out << text();
+            continue;
+        }
+        // Written whole and renamed into place, a file must be a file; and a redirected output would be replaced under
+        // the shell's hand.
+        if (target.starts_with("/dev/std") || target.starts_with("/dev/fd/") || target.starts_with("/proc/self/fd/"))
+            return fail({.kind = ProblemKind::usage,
+                         .file = target,
+                         .what = "an open stream cannot be written as a file",
+                         .remedy = "write - for the output"});
+        contents.push_back(text());
+        files.push_back({target, contents.back()});
     }
-    // Written whole and renamed into place, a file must be a file; and a redirected output would be replaced under the
-    // shell's hand.
-    if (target.starts_with("/dev/std") || target.starts_with("/dev/fd/") || target.starts_with("/proc/self/fd/"))
-        return fail({.kind = ProblemKind::usage,
-                     .file = target,
-                     .what = "an open stream cannot be written as a file",
-                     .remedy = "write - for the output"});
-    return io::write_file_atomically(target, text());
+    return io::write_files_atomically(files);
 }
 
 Table::Table(std::vector<std::pair<std::string, bool>> columns) : columns_(std::move(columns)) {}

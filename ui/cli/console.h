@@ -3,6 +3,7 @@
 
 #include <cstddef>
 #include <functional>
+#include <initializer_list>
 #include <iosfwd>
 #include <stop_token>
 #include <string>
@@ -42,6 +43,13 @@ int give_up(const Console& console, const std::vector<Problem>& problems);
 
 // Writes what `text` makes to FILE, or to the output stream for "-". Nothing is made for an empty target.
 Result<void> deliver(const Console& console, const std::string& target, const std::function<std::string()>& text);
+
+struct Delivery {
+    std::string target;
+    std::function<std::string()> text;
+};
+// The same for what belongs together: either all files are there or the old ones stay.
+Result<void> deliver(const Console& console, std::initializer_list<Delivery> deliveries);
 
 // Tells people a report by `show`, unless its JSON takes the output, and writes the JSON where it was asked for
 // (`target` as of deliver()). Returns `outcome`, or what the call comes to where there is no report or it cannot be

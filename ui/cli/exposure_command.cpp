@@ -92,10 +92,9 @@ public:
             console.complain({.file = survey_, .what = finding.message});
         }
         if (json_ != "-" && csv_ != "-") show(console, *report);
-        if (const auto delivered = deliver(console, json_, [&] { return io::as_json(*report); }); !delivered)
-            return give_up(console, {delivered.error()});
-        if (const auto delivered = deliver(console, csv_, [&] { return io::as_csv(*report); }); !delivered)
-            return give_up(console, {delivered.error()});
+        const auto delivered = deliver(
+            console, {{json_, [&] { return io::as_json(*report); }}, {csv_, [&] { return io::as_csv(*report); }}});
+        if (!delivered) return give_up(console, {delivered.error()});
         const bool any_judged =
             std::ranges::any_of(report->days,
                                 [](const ExposureDay& day) {

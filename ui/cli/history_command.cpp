@@ -160,11 +160,20 @@ private:
         };
         auto report = evaluators::history(file_, *options, *wanted);
         if (!report) return report;
-        if (csv)
-            if (auto finished = csv->finish(); !finished) return tl::unexpected(finished.error());
-        if (!figure_.empty())
-            if (auto written = io::write_file_atomically(figure_, figure.svg(*report)); !written)
+        std::vector<std::unique_ptr<io::AtomicFile>> files;
+        if (csv) {
+            auto file = csv->release();
+            if (!file) return tl::unexpected(file.error());
+            files.push_back(*std::move(file));
+        }
+        if (!figure_.empty()) {
+            auto file = io::AtomicFile::create(figure_);
+            if (!file) return tl::unexpected(file.error());
+            files.push_back(*std::move(file));
+            if (auto written = files.back()->append(figure.svg(*report)); !written)
                 return tl::unexpected(written.error());
+        }
+        if (auto committed = io::commit_all(files); !committed) return tl::unexpected(committed.error());
         return report;
     }
 

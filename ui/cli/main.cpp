@@ -1,7 +1,9 @@
 #include <atomic>
+#include <cerrno>
 #include <chrono>
 #include <condition_variable>
 #include <csignal>
+#include <fcntl.h>
 #include <iostream>
 #include <mutex>
 #include <thread>
@@ -22,10 +24,20 @@ void on_interrupt(int signal)
     interrupted = true;
 }
 
+// A stream that the caller closed leaves its number free, and the next file that is opened would take it: what is told
+// to people would stand in the middle of a result. Opened the wrong way round, such a stream fails as it should.
+void occupy_closed_streams()
+{
+    for (int stream = STDIN_FILENO; stream <= STDERR_FILENO; ++stream)
+        if (::fcntl(stream, F_GETFD) == -1 && errno == EBADF)
+            static_cast<void>(::open("/dev/null", stream == STDIN_FILENO ? O_WRONLY : O_RDONLY));
+}
+
 } // namespace
 
 int main(int argc, char** argv)
 {
+    occupy_closed_streams();
     std::signal(SIGINT, on_interrupt);
     std::signal(SIGTERM, on_interrupt);
     std::stop_source stop;

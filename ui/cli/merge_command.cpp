@@ -36,7 +36,10 @@ public:
             const fs::path inside = fs::path(folder) / ".becalm";
             const std::string path = fs::is_directory(inside, unknown) ? inside.string() : folder;
             if (!fs::is_directory(path, unknown)) {
-                console.complain({.kind = ProblemKind::outside_world, .file = path, .what = "there is no such folder"});
+                console.complain({.kind = ProblemKind::outside_world,
+                                  .file = path,
+                                  .what = "there is no such folder",
+                                  .remedy = "name a folder .becalm, or the one it lies in"});
                 return unusable;
             }
             if (fs::equivalent(path, here, unknown)) {
@@ -47,12 +50,15 @@ public:
                 return bad_usage;
             }
             store::Cache from(path, evaluators::engine_version());
+            if (const auto trouble = from.trouble()) return give_up(console, {*trouble});
             const evaluators::MergedPasses merged = evaluators::merge_passes(from, into);
             if (const auto trouble = into.trouble()) return give_up(console, {*trouble});
             console.print(fmt::format("{}: {} taken over, {} added to, {} known already\n", path, merged.taken,
                                       merged.added_to, merged.known));
             if (merged == evaluators::MergedPasses{})
-                console.complain({.file = path, .what = "it holds nothing that could be taken over"});
+                console.complain({.file = path,
+                                  .what = "it holds nothing that could be taken over",
+                                  .remedy = "check that it is the folder you meant"});
             if (merged.damaged > 0)
                 console.complain({.file = path,
                                   .what = counted(merged.damaged, "entry that is damaged was left out",

@@ -125,10 +125,9 @@ public:
                               .what = finding.message});
         }
         if (json_ != "-" && csv_ != "-") show(console, *report);
-        if (const auto delivered = deliver(console, json_, [&] { return io::as_json(*report); }); !delivered)
-            return give_up(console, {delivered.error()});
-        if (const auto delivered = deliver(console, csv_, [&] { return io::as_csv(*report); }); !delivered)
-            return give_up(console, {delivered.error()});
+        const auto delivered = deliver(
+            console, {{json_, [&] { return io::as_json(*report); }}, {csv_, [&] { return io::as_csv(*report); }}});
+        if (!delivered) return give_up(console, {delivered.error()});
         if (!figures_.empty()) {
             const auto written = write_figures(*report, figures_);
             if (!written) return give_up(console, {written.error()});

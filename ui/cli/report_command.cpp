@@ -40,6 +40,7 @@ public:
         console.end_progress();
         if (!made) return give_up(console, made.error());
         console.complain(made->cautions);
+        console.complain(made->unreadable_recordings);
         const report::Written written = report::write_report(request, *made);
         for (const std::string& file : written.files) console.print(fmt::format("{} written\n", file));
         if (!written.problems.empty()) return give_up(console, written.problems);

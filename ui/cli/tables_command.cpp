@@ -15,6 +15,7 @@
 #include "ui/cli/cache_option.h"
 #include "ui/cli/command.h"
 #include "ui/report/dates.h"
+#include "ui/report/unreadable.h"
 
 namespace becalm::cli {
 namespace {
@@ -75,12 +76,13 @@ public:
             return give_up(console, {written.error()});
 
         const Assessment& assessment = judged->assessment;
-        const bool unreadable =
-            std::ranges::find(assessment.findings, "unreadable", &Finding::code) != assessment.findings.end();
-        if (unreadable) console.print("a recording could not be read; the table findings says which and why\n");
+        const auto unreadable = report::unreadable_recordings(survey_, *survey, assessment.findings);
+        console.complain(unreadable);
+        if (!unreadable.empty())
+            console.print("a recording could not be read; the table findings says which and why\n");
         const bool any_judged = std::ranges::any_of(assessment.verdicts, &Verdict::judged);
         if (!any_judged) console.print("nothing could be judged; the table verdicts says why\n");
-        return unreadable || !any_judged ? unusable : done;
+        return !unreadable.empty() || !any_judged ? unusable : done;
     }
 
 private:

@@ -69,10 +69,9 @@ public:
                 console.print(fmt::format("{} written to {}\n", counted(std::ssize(*written), "figure"), figures_));
         }
         if (shown) show(console, *report);
-        if (const auto delivered = deliver(console, json_, [&] { return io::as_json(*report); }); !delivered)
-            return give_up(console, {delivered.error()});
-        if (const auto delivered = deliver(console, csv_, [&] { return io::as_csv(*report); }); !delivered)
-            return give_up(console, {delivered.error()});
+        const auto delivered = deliver(
+            console, {{json_, [&] { return io::as_json(*report); }}, {csv_, [&] { return io::as_csv(*report); }}});
+        if (!delivered) return give_up(console, {delivered.error()});
         return any ? done : unusable;
     }
 

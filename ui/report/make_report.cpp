@@ -16,6 +16,7 @@
 #include "ui/report/html.h"
 #include "ui/report/pdf.h"
 #include "ui/report/report_contents.h"
+#include "ui/report/unreadable.h"
 
 namespace becalm::report {
 namespace {
@@ -143,13 +144,15 @@ tl::expected<MadeReport, std::vector<Problem>> made_report(const ReportRequest& 
              .criteria = request.criteria, .jobs = request.jobs, .progress = request.progress, .stop = request.stop}});
     if (!explained) return tl::unexpected(explained.error());
     sources.report = *std::move(explained);
+    made.unreadable_recordings =
+        unreadable_recordings(request.survey, sources.survey, sources.report.assessment.findings);
     sources.report.assessment = portable(std::move(sources.report.assessment), sources.library);
     auto exposure = exposure_of(sources.survey, sources.library, request);
     if (!exposure) return tl::unexpected(exposure.error());
     sources.exposure = *std::move(exposure);
 
     const auto& assessment = sources.report.assessment;
-    made.unreadable = std::ranges::find(assessment.findings, "unreadable", &Finding::code) != assessment.findings.end();
+    made.unreadable = !made.unreadable_recordings.empty();
     made.nothing_judged = std::ranges::none_of(assessment.verdicts, &Verdict::judged);
     auto contents = beside(request.html.empty() ? request.pdf : request.html, request, sources);
     std::string html = open_html(contents.document);
@@ -171,14 +174,14 @@ tl::expected<MadeReport, std::vector<Problem>> made_report(const ReportRequest& 
 Written write_report(const ReportRequest& request, const MadeReport& made)
 {
     Written written;
-    for (const auto& [file, bytes] : {std::pair(&request.html, &made.html), std::pair(&request.pdf, &made.pdf)}) {
-        if (file->empty()) continue;
-        if (const auto result = io::write_file_atomically(*file, *bytes); !result) {
-            written.problems.push_back(result.error());
-            return written;
-        }
-        written.files.push_back(*file);
+    std::vector<io::FileToWrite> files;
+    for (const auto& [file, bytes] : {std::pair(&request.html, &made.html), std::pair(&request.pdf, &made.pdf)})
+        if (!file->empty()) files.push_back({*file, *bytes});
+    if (const auto result = io::write_files_atomically(files); !result) {
+        written.problems.push_back(result.error());
+        return written;
     }
+    for (const io::FileToWrite& file : files) written.files.push_back(file.path);
     return written;
 }
 

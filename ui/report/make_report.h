@@ -28,9 +28,10 @@ struct ReportRequest {
 std::vector<Problem> problems_of(const ReportRequest& request);
 
 struct MadeReport {
-    std::string html = {}, pdf = {};    // bytes, of what was wanted
-    std::vector<Problem> cautions = {}; // of the letterhead and of criteria that were not read
-    bool unreadable = false;            // a recording could not be read
+    std::string html = {}, pdf = {};                 // bytes, of what was wanted
+    std::vector<Problem> cautions = {};              // of the letterhead and of criteria that were not read
+    bool unreadable = false;                         // a recording could not be read
+    std::vector<Problem> unreadable_recordings = {}; // which, and why
     bool nothing_judged = false;
 };
 
