@@ -16,6 +16,7 @@
 #include <unistd.h>
 
 #include <fmt/format.h>
+#include <sys/stat.h>
 
 #include "src/io/recording_reader.h"
 #include "src/io/regular_file.h"
@@ -449,7 +450,8 @@ Result<std::unique_ptr<RecordingReader>> open_audio(const std::string& path, con
         rate_hz = header->rate_hz;
     }
 
-    ::lseek(opened->handle.get(), 0, SEEK_SET);
+    const int descriptor = opened->handle.get(); // whoever owns it by then
+    ::lseek(descriptor, 0, SEEK_SET);
     SF_INFO description = {};
     std::unique_ptr<ShownAsRf64> shown;
     AudioReader::File file(nullptr, &sf_close);
@@ -466,6 +468,14 @@ Result<std::unique_ptr<RecordingReader>> open_audio(const std::string& path, con
         return fail(bad_file(path,
                              fmt::format("the {} header cannot be used: {}", name_of(container), sf_strerror(nullptr)),
                              copy_again));
+
+    // libsndfile takes what it finds for the whole.
+    struct stat now = {};
+    if (::fstat(descriptor, &now) != 0 || now.st_size < opened->size)
+        return fail(bad_file(
+            path,
+            fmt::format("it was cut from {} to {} bytes while it was opened", opened->size, std::int64_t{now.st_size}),
+            copy_again));
 
     const auto coding = coding_of(description.format);
     if (!coding)

@@ -48,6 +48,8 @@ Running::Running(const std::vector<std::string>& arguments, const World& world) 
         environment["LD_PRELOAD"] = BECALM_FAULT_LIBRARY;
         environment["FAULTS_TOLD"] = around_.path("told");
         environment.insert(world.faults.begin(), world.faults.end());
+        if (auto folder = environment.find("FAULTS_IN"); folder != environment.end())
+            folder->second = fs::weakly_canonical(folder->second).string(); // as the kernel names it
     }
     std::vector<std::string> settings;
     for (const auto& [name, value] : environment) settings.push_back(name + "=" + value);

@@ -136,7 +136,7 @@ std::vector<Hostile> hostile_recordings()
         {"v5-cells.mat", mat_head() + matrix(1, 0x7FFFFFFF, 1, "")},
         {"v5-deep.mat", mat_head() + cells},
         {"v5-deep-packed.mat", mat_head() + deflated(cells)},
-        {"v5-bomb.mat", bomb(512)},
+        {"v5-bomb.mat", bomb(256)},
         {"v73.mat", v73_with_rows_that_lie()},
         {"mini.mseed", repeated(seed + std::string(2048 - 56, '\x7F'), 4)},
         {"tdms.tdms", "TDSm" + number(0x0E, 4) + number(4713, 4) + number(huge, 8) + number(huge, 8) +
@@ -146,7 +146,7 @@ std::vector<Hostile> hostile_recordings()
                     "         2 999999999         1  0.00000E+00  1.00000E-03  0.00000E+00\n" +
                         std::string(4096, ' ')},
         {"sac.sac", std::string(316, '\1') + number(0x7FFFFFFF, 4) + std::string(4096, '\1')},
-        {"part.recording.toml", "becalm_recording = 1\n[[part]]\nfiles = [" + repeated("\"a.wav\",", 500'000) + "]\n"},
+        {"part.recording.toml", "becalm_recording = 1\n[[part]]\nfiles = [" + repeated("\"a.wav\",", 200'000) + "]\n"},
     };
 }
 
