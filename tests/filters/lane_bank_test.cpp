@@ -165,6 +165,79 @@ RC_GTEST_PROP(LaneBank, GivesEveryLaneInItsPlaceWhatItGivesAlone, ())
     }
 }
 
+// The filter in twice the digits' company: long double, sample after sample, its coefficients as designed.
+Signal in_long_double(const DigitalWeighting& weighting, const Signal& channel)
+{
+    std::vector<long double> poles(weighting.poles.size()), states(2 * weighting.sections.size());
+    Signal out;
+    for (std::size_t i = 0; i < channel.size(); ++i) {
+        long double y = 0.0L;
+        for (std::size_t k = 0; k < weighting.taps.size() && k <= i; ++k)
+            y += static_cast<long double>(weighting.taps[k]) * channel[i - k];
+        for (std::size_t k = 0; k < poles.size(); ++k) {
+            poles[k] = channel[i] - weighting.poles[k].rho * poles[k];
+            y += weighting.poles[k].residue * poles[k];
+        }
+        for (std::size_t k = 0; k < weighting.sections.size(); ++k) {
+            const Section& s = weighting.sections[k];
+            long double &s1 = states[2 * k], &s2 = states[2 * k + 1];
+            const long double x = y;
+            y = x + s1;
+            s1 = s.b1 * x + s2 - s.a1 * y;
+            s2 = s.b2 * x - s.a2 * y;
+        }
+        out.push_back(static_cast<double>(y));
+    }
+    return out;
+}
+
+// Full blocks run in stretches of time side by side, the others sample after sample; one takes over where the other
+// ends. Both round, and the slower a filter's poles beside the rate the more of it (Wf at 65,536 Hz: 1e-5 of the peak
+// of a third of a second either way). So both are held against the same filter in long double: stretches may not cost
+// digits.
+TEST(LaneBank, IsTheSameInStretchesOfTimeAsSampleAfterSample)
+{
+    constexpr std::size_t full = LaneBank::usual_block;
+    std::vector<BankLane> lanes;
+    for (const Weighting& weighting : assorted_weightings()) lanes.push_back({lanes.size() % 2, weighting});
+    for (const double rate_hz : {256.0, 512.0, 4096.0, 65536.0})
+        for (const auto& [id, motion] :
+             {std::pair(WeightingId::KB, Motion::velocity), std::pair(WeightingId::Wk, Motion::displacement),
+              std::pair(WeightingId::Wf, Motion::acceleration)})
+            lanes.push_back({lanes.size() % 2, designed(id, motion, rate_hz)});
+    const std::array blocks{full, full, std::size_t{100}, full, std::size_t{1}, full, full};
+    std::size_t samples = 0;
+    for (const std::size_t block : blocks) samples += block;
+    std::vector<Signal> channels{noise(samples, 1), noise(samples, 2)};
+    for (double& x : channels[1]) x += 3.0; // an offset keeps the slow states busy
+
+    LaneBank bank(lanes, full);
+    std::vector<Signal> got(lanes.size());
+    std::size_t done = 0;
+    for (const std::size_t block : blocks) {
+        bank.process(std::array<const double*, 2>{channels[0].data() + done, channels[1].data() + done}, block);
+        done += block;
+        for (std::size_t l = 0; l < lanes.size(); ++l) {
+            const LaneGroup& group = bank.groups()[bank.places()[l].group];
+            for (std::size_t i = 0; i < block; ++i)
+                got[l].push_back(group.rows()[i * static_cast<std::size_t>(group.width()) + bank.places()[l].lane]);
+        }
+    }
+    for (std::size_t l = 0; l < lanes.size(); ++l) {
+        LaneGroup alone({lanes[l]}, longest_block);
+        const Signal expected = run(alone, channels, whole_blocks)[0];
+        const auto late = static_cast<std::size_t>(bank.groups()[bank.places()[l].group].latency() - alone.latency());
+        const Signal exact = in_long_double(*lanes[l].weighting, channels[lanes[l].input]);
+        double in_turn = 0.0, in_stretches = 0.0;
+        for (std::size_t i = late; i < samples; ++i) {
+            in_turn = std::max(in_turn, std::abs(expected[i - late] - exact[i - late]));
+            in_stretches = std::max(in_stretches, std::abs(got[l][i] - exact[i - late]));
+        }
+        EXPECT_LE(in_stretches, 10.0 * in_turn + 1e-13 * peak_of(expected))
+            << name_of(lanes[l].weighting->id) << " at " << lanes[l].weighting->rate_hz << " Hz";
+    }
+}
+
 TEST(LaneGroup, BringsLanesOfDifferentLatencyOutAligned)
 {
     // A sine of 8 Hz that has settled: each lane's row i, read as sample i - latency, is the definition's steady
