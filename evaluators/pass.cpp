@@ -15,6 +15,7 @@
 #include "filters/digital_design.h"
 #include "filters/half_cycles.h"
 #include "filters/lane_bank.h"
+#include "filters/lane_kernel.h"
 #include "filters/motion_bins.h"
 #include "filters/row_accumulator.h"
 #include "filters/spectrum_rows.h"
@@ -395,8 +396,7 @@ private:
                     continue;
                 }
                 const double* in = interleaved + done * width + static_cast<std::size_t>(plan_.channels[c] - 1);
-                const double to_si = plan_.request->to_si;
-                for (std::size_t i = 0; i < rows; ++i) x[i] = in[i * width] * to_si;
+                filters::kernel::chosen().channel(in, width, plan_.request->to_si, x, rows);
                 const double offset = plan_.offset[c];
                 if (core) {
                     const auto range = scans_[c].add(x, rows, frame_, offset);

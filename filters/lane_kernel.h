@@ -82,6 +82,8 @@ struct Table {
     // to[i][lane] = lanes[lane][i], as above.
     void (*interleave)(const double* const* lanes, std::size_t count, std::size_t width, std::size_t rows, double* to);
 
+    // One channel out of `width`: to[i] = scale frames[i width], i < count.
+    void (*channel)(const double* frames, std::size_t width, double scale, double* to, std::size_t count);
     // `about` keeps the digits of a small motion on a great offset.
     ScanResult (*scan)(const double* values, std::size_t count, double about);
     double (*sum_about)(const double* values, std::size_t count, double about);
