@@ -117,8 +117,11 @@ void weighting_with_statistics(benchmark::State& state, const std::vector<Weight
     for (const auto& group : bank.groups()) accumulators.emplace_back(group.width(), group.lanes(), rate_hz, 0);
 
     const std::size_t frames = static_cast<std::size_t>(rate_hz) * seconds / block_rows * block_rows; // whole blocks
-    std::array<std::vector<double>, channels> signal;
-    for (auto& channel : signal) channel = noise(frames);
+    std::array<filters::AlignedBuffer, channels> signal; // as the pass has them
+    for (auto& channel : signal) {
+        channel = filters::AlignedBuffer(frames);
+        std::ranges::copy(noise(frames), channel.data());
+    }
     const filters::FlushSubnormals flush;
     for ([[maybe_unused]] auto round : state) {
         for (std::size_t at = 0; at < frames; at += block_rows) {
