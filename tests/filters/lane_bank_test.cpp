@@ -10,9 +10,12 @@
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
+#include "filters/aligned_buffer.h"
 #include "filters/lane_bank.h"
+#include "filters/lane_kernel.h"
 #include "filters/weighting.h"
 
+#include "tests/filters/kernels.h"
 #include "tests/filters/signals.h"
 
 namespace becalm::filters {
@@ -235,6 +238,91 @@ TEST(LaneBank, IsTheSameInStretchesOfTimeAsSampleAfterSample)
         }
         EXPECT_LE(in_stretches, 10.0 * in_turn + 1e-13 * peak_of(expected))
             << name_of(lanes[l].weighting->id) << " at " << lanes[l].weighting->rate_hz << " Hz";
+    }
+}
+
+// Computed from what filters/lane_kernel.h says of each.
+TEST(Kernel, LaysStretchesAndLanesSideBySideInEachInstructionSet)
+{
+    constexpr std::size_t length = 21; // neither whole vectors nor pairs
+    const Signal x = noise(8 * length, 5);
+    for (const kernel::Table* table : tests::kernels_of_this_processor()) {
+        SCOPED_TRACE(table->name);
+        const auto slots = static_cast<std::size_t>(table->widest);
+        AlignedBuffer spread(length * slots);
+        table->spread(x.data(), length, spread.data());
+        for (std::size_t i = 0; i < length; ++i)
+            for (std::size_t j = 0; j < slots; ++j) ASSERT_EQ(spread[i * slots + j], x[j * length + i]);
+
+        for (const std::size_t width : {std::size_t{4}, slots})
+            for (std::size_t count = 1; count <= width; ++count) {
+                std::vector<AlignedBuffer> lanes;
+                std::vector<const double*> at;
+                for (std::size_t l = 0; l < count; ++l) {
+                    lanes.emplace_back(length * slots);
+                    for (std::size_t k = 0; k < length * slots; ++k)
+                        lanes[l][k] = static_cast<double>(1000 * (l + 1) + k);
+                }
+                for (const AlignedBuffer& lane : lanes) at.push_back(lane.data());
+                AlignedBuffer merged(length * slots * width), interleaved(length * width);
+                table->merge(at.data(), count, width, length, merged.data());
+                table->interleave(at.data(), count, width, length, interleaved.data());
+                for (std::size_t l = 0; l < width; ++l)
+                    for (std::size_t i = 0; i < length; ++i) {
+                        ASSERT_EQ(interleaved[i * width + l], l < count ? lanes[l][i] : 0.0);
+                        for (std::size_t j = 0; j < slots; ++j)
+                            ASSERT_EQ(merged[(j * length + i) * width + l], l < count ? lanes[l][i * slots + j] : 0.0);
+                    }
+            }
+
+        for (std::size_t width = 1; width <= 7; ++width) {
+            const std::size_t frames = x.size() / width;
+            Signal channel(frames);
+            table->channel(x.data() + width - 1, width, 2.5, channel.data(), frames);
+            for (std::size_t i = 0; i < frames; ++i) ASSERT_EQ(channel[i], 2.5 * x[i * width + width - 1]);
+        }
+    }
+}
+
+TEST(Kernel, FollowsStatesFromStretchToStretchInEachInstructionSet)
+{
+    constexpr std::size_t rows = 37, states = 10, rank = 7;
+    constexpr double rounding_here = 1e-14; // of numbers near 1, some dozens of them added
+    const Signal factors = noise(rows * states, 6), basis = noise(states * rank, 7), numbers = noise(states * 16, 8);
+    for (const kernel::Table* table : tests::kernels_of_this_processor()) {
+        SCOPED_TRACE(table->name);
+        const auto slots = static_cast<std::size_t>(table->widest);
+        AlignedBuffer input(rows * slots), sums(states * slots), ends(states * slots), start(states * slots);
+        for (std::size_t k = 0; k < input.size(); ++k) input[k] = factors[(7 * k) % factors.size()];
+        table->weigh(input.data(), factors.data(), rows, states, sums.data());
+        for (std::size_t k = 0; k < states; ++k)
+            for (std::size_t j = 0; j < slots; ++j) {
+                double sum = 0.0;
+                for (std::size_t i = 0; i < rows; ++i) sum += factors[i * states + k] * input[i * slots + j];
+                ASSERT_NEAR(sums[k * slots + j], sum, rounding_here);
+            }
+
+        for (std::size_t k = 0; k < ends.size(); ++k) ends[k] = numbers[k % numbers.size()];
+        table->combine(basis.data(), sums.data(), rank, states, ends.data());
+        for (std::size_t s = 0; s < states; ++s)
+            for (std::size_t j = 0; j < slots; ++j) {
+                double end = numbers[(s * slots + j) % numbers.size()];
+                for (std::size_t k = 0; k < rank; ++k) end += basis[s * rank + k] * sums[k * slots + j];
+                ASSERT_NEAR(ends[s * slots + j], end, rounding_here);
+            }
+
+        const std::size_t padded = (states + slots - 1) / slots * slots;
+        AlignedBuffer carry(states * padded);
+        for (std::size_t k = 0; k < states; ++k)
+            for (std::size_t s = 0; s < states; ++s) carry[k * padded + s] = 0.1 * factors[k * states + s];
+        for (std::size_t s = 0; s < states; ++s) start[s * slots] = numbers[s];
+        table->carry(carry.data(), states, padded, ends.data(), start.data());
+        for (std::size_t j = 1; j < slots; ++j)
+            for (std::size_t s = 0; s < states; ++s) {
+                double expected = ends[s * slots + j - 1];
+                for (std::size_t k = 0; k < states; ++k) expected += carry[k * padded + s] * start[k * slots + j - 1];
+                ASSERT_NEAR(start[s * slots + j], expected, rounding_here);
+            }
     }
 }
 
