@@ -16,6 +16,7 @@
 #include "filters/digital_design.h"
 #include "filters/half_cycles.h"
 #include "filters/lane_bank.h"
+#include "filters/lane_kernel.h"
 #include "filters/motion_bins.h"
 #include "filters/row_accumulator.h"
 #include "filters/spectrum_rows.h"
@@ -26,8 +27,8 @@
 namespace becalm::evaluators {
 namespace {
 
-constexpr std::size_t read_frames = 4096;
-constexpr std::size_t block_rows = 512;
+constexpr std::size_t read_frames = filters::LaneBank::usual_block; // which the lanes run through at a time
+constexpr std::size_t scan_frames = 512;   // stay in the innermost cache while they are looked at
 constexpr double averager_memory_s = 28.0; // exp(-28) of what the 1 s exponential mean saw before
 constexpr std::int64_t most_seconds_of_swings = 3600;
 constexpr std::size_t most_half_cycles = 2'000'000;
@@ -229,7 +230,8 @@ std::vector<filters::BankLane> with_inputs_of_their_own(std::vector<filters::Ban
 
 // Runs seconds [from, to) of the selection through the filters and into ledger rows. What comes out of a lane, and of a
 // channel's scan, is the same to the last bit whichever lanes run beside it: a lane stays at rest until its own filter
-// has to begin, and the blocks are counted from the span's first sample.
+// has to begin, and the blocks are counted from the span's first sample. Lanes always run through whole blocks; those
+// that begin before the filters or reach beyond the end are filled up with silence.
 //
 // Reducers take what lies in the span itself and leave the joints to those who put the spans together (Assembly):
 // motion bins fit whole seconds; half cycles that the ends cut become one again; spectra are those of the segments that
@@ -237,7 +239,7 @@ std::vector<filters::BankLane> with_inputs_of_their_own(std::vector<filters::Ban
 class SpanRun {
 public:
     SpanRun(const Plan& plan, std::int64_t from_second, std::int64_t to_second)
-        : plan_(plan), bank_(with_inputs_of_their_own(plan.bank), block_rows), core_second_(from_second),
+        : plan_(plan), bank_(with_inputs_of_their_own(plan.bank), read_frames), core_second_(from_second),
           warm_second_(std::max<std::int64_t>(0, from_second - static_cast<std::int64_t>(averager_memory_s))),
           core_begin_(frame_of(from_second)), core_end_(std::min(plan.end, frame_of(to_second)))
     {
@@ -259,7 +261,8 @@ public:
         rows_taken_.assign(plan.lanes.size(), 0);
         result_.rows.resize(plan.lanes.size());
         result_.tallies.resize(plan.lanes.size());
-        channels_.assign(plan.channels.size(), std::vector<double>(block_rows));
+        for (std::size_t c = 0; c < plan.channels.size(); ++c) channels_.emplace_back(read_frames);
+        late_.resize(plan.lanes.size());
         inputs_.assign(plan.lanes.size(), rest_.data());
         lanes_end_ = input_end_ = core_end_ + bank_.greatest_latency();
         begin_reducers(to_second);
@@ -273,6 +276,7 @@ public:
         if (const auto sought = reader.seek(filter_begin_); !sought) return tl::unexpected(sought.error());
         std::vector<double> values(read_frames * width);
         frame_ = filter_begin_;
+        block_begin_ = frame_ + frames_to_next_read() - static_cast<std::int64_t>(read_frames);
         while (frame_ < input_end_) {
             if (stop.stop_requested()) return tl::unexpected(stopped(plan_.request->path));
             const std::int64_t until = std::min(input_end_, plan_.info.frames);
@@ -291,10 +295,10 @@ public:
                 frames = *got;
                 take(values.data(), frames);
             } else { // beyond the file: silence, so that the last samples come out of the filters
-                frames = static_cast<std::size_t>(std::min<std::int64_t>(input_end_ - frame_, read_frames));
+                frames = static_cast<std::size_t>(std::min(input_end_ - frame_, frames_to_next_read()));
                 take(nullptr, frames);
             }
-            take_rows();
+            if (frame_ == input_end_ || frame_ == block_begin_ + static_cast<std::int64_t>(read_frames)) close_block();
             on_frames(frames);
         }
         for (auto& accumulator : accumulators_) accumulator.finish();
@@ -335,7 +339,8 @@ private:
     // `rows` samples of every channel from frame_ on, which is not before the span.
     void reduce(std::size_t rows, bool core)
     {
-        const auto samples = [&](std::size_t channel) { return std::span(channels_[channel]).first(rows); };
+        const auto at = static_cast<std::size_t>(frame_ - block_begin_);
+        const auto samples = [&](std::size_t channel) { return std::span(channels_[channel].data() + at, rows); };
         for (std::size_t i = 0; i < streams_.size(); ++i) streams_[i].add(samples(plan_.spectra_of[i]));
         if (!core) return;
         for (std::size_t i = 0; i < bins_.size(); ++i) bins_[i].add(samples(plan_.motion_of[i]));
@@ -371,26 +376,22 @@ private:
         std::size_t done = 0;
         while (done < frames) {
             // Blocks end with the ledger's seconds, so that a second's raw range is that of whole blocks.
-            std::int64_t until = frame_ + static_cast<std::int64_t>(std::min(block_rows, frames - done));
+            std::int64_t until = frame_ + static_cast<std::int64_t>(std::min(scan_frames, frames - done));
             const bool core = frame_ >= core_begin_ && frame_ < core_end_ && interleaved != nullptr;
             if (frame_ < core_begin_) until = std::min(until, core_begin_);
-            if (frame_ < statistics_begin_)
-                for (const std::int64_t begin : lane_begins_)
-                    if (begin > frame_) until = std::min(until, begin);
             if (core) {
                 while (frame_ >= next_second_begin_) begin_second();
                 until = std::min({until, next_second_begin_, core_end_});
             }
             const auto rows = static_cast<std::size_t>(until - frame_);
             for (std::size_t c = 0; c < channels_.size(); ++c) {
-                double* x = channels_[c].data();
+                double* x = channels_[c].data() + (frame_ - block_begin_);
                 if (interleaved == nullptr) {
                     std::fill_n(x, rows, 0.0);
                     continue;
                 }
                 const double* in = interleaved + done * width + static_cast<std::size_t>(plan_.channels[c] - 1);
-                const double to_si = plan_.request->to_si;
-                for (std::size_t i = 0; i < rows; ++i) x[i] = in[i * width] * to_si;
+                filters::kernel::chosen().channel(in, width, plan_.request->to_si, x, rows);
                 const double offset = plan_.offset[c];
                 if (core) {
                     const auto range = scans_[c].add(x, rows, frame_, offset);
@@ -407,10 +408,19 @@ private:
                     for (std::size_t i = 0; i < rows; ++i) x[i] -= offset;
             }
             if (interleaved != nullptr && frame_ >= core_begin_) reduce(rows, core);
-            if (frame_ < lanes_end_) run_lanes(rows);
             frame_ += static_cast<std::int64_t>(rows);
             done += rows;
         }
+    }
+
+    void close_block()
+    {
+        const auto end = block_begin_ + static_cast<std::int64_t>(read_frames);
+        for (filters::AlignedBuffer& channel : channels_)
+            std::fill_n(channel.data() + (frame_ - block_begin_), end - frame_, 0.0);
+        if (block_begin_ < lanes_end_) run_lanes();
+        block_begin_ = end;
+        take_rows();
     }
 
     void begin_second()
@@ -422,21 +432,29 @@ private:
             rows.emplace_back(std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity());
     }
 
-    void run_lanes(std::size_t rows)
+    void run_lanes()
     {
-        for (std::size_t l = 0; l < inputs_.size(); ++l)
-            inputs_[l] = frame_ < lane_begins_[l] ? rest_.data() : channels_[plan_.bank[l].input].data();
-        bank_.process(inputs_, rows);
-        for (std::size_t g = 0; g < accumulators_.size(); ++g) accumulate(g, rows);
+        const auto rows = static_cast<std::int64_t>(read_frames);
+        for (std::size_t l = 0; l < inputs_.size(); ++l) {
+            const double* const channel = channels_[plan_.bank[l].input].data();
+            const std::int64_t late = std::clamp<std::int64_t>(lane_begins_[l] - block_begin_, 0, rows);
+            inputs_[l] = late == 0 ? channel : rest_.data();
+            if (late == 0 || late == rows) continue;
+            late_[l].assign(read_frames, 0.0); // it begins within this block
+            std::copy(channel + late, channel + rows, late_[l].begin() + late);
+            inputs_[l] = late_[l].data();
+        }
+        bank_.process(inputs_, read_frames);
+        for (std::size_t g = 0; g < accumulators_.size(); ++g) accumulate(g);
     }
 
-    // The rows that came out of group g belong to input frames frame_ - latency on.
-    void accumulate(std::size_t g, std::size_t rows)
+    // The rows that came out of group g belong to input frames block_begin_ - latency on.
+    void accumulate(std::size_t g)
     {
         filters::LaneGroup& group = bank_.groups()[g];
-        const std::int64_t first = frame_ - group.latency();
+        const std::int64_t first = block_begin_ - group.latency();
         const std::int64_t from = std::max(first, statistics_begin_);
-        const std::int64_t to = std::min(first + static_cast<std::int64_t>(rows), core_end_);
+        const std::int64_t to = std::min(first + static_cast<std::int64_t>(read_frames), core_end_);
         if (from >= to) return;
         const double* samples = group.rows() + (from - first) * group.width();
         const auto count = static_cast<std::size_t>(to - from);
@@ -501,13 +519,14 @@ private:
     std::int64_t raw_begin_ = 0, raw_seconds_ = 0;          // seconds of the span: the first one held, and those begun
     std::vector<std::int64_t> warm_rows_left_, rows_taken_; // of each lane
     SpanResult result_;
-    std::vector<std::vector<double>> channels_;
-    std::vector<double> rest_ = std::vector<double>(block_rows, 0.0);
+    std::vector<filters::AlignedBuffer> channels_; // the block from block_begin_ on
+    std::vector<double> rest_ = std::vector<double>(read_frames, 0.0);
+    std::vector<std::vector<double>> late_; // of each lane: the block in which it begins
     std::vector<const double*> inputs_;     // of each lane
     std::vector<std::int64_t> lane_begins_; // frame from which each lane is filtered
     std::int64_t core_second_, warm_second_;
     std::int64_t core_begin_, core_end_;
-    std::int64_t statistics_begin_ = 0, filter_begin_ = 0, frame_ = 0;
+    std::int64_t statistics_begin_ = 0, filter_begin_ = 0, frame_ = 0, block_begin_ = 0;
     std::int64_t lanes_end_ = 0, input_end_ = 0; // frames that the lanes need, and all that is read
     std::int64_t next_second_begin_ = std::numeric_limits<std::int64_t>::min();
 };

@@ -66,6 +66,24 @@ struct Table {
     // Turns the squares of a full window block into suffix sums.
     void (*suffix4)(double* window, std::size_t rows);
     void (*suffix8)(double* window, std::size_t rows);
+
+    // One lane in `widest` stretches of time side by side (filters/stretches.h), W = widest.
+    // to[i][j] = x[j length + i]
+    void (*spread)(const double* x, std::size_t length, double* to);
+    // sums[k][j] = sum over i of factors[i][k] rows[i][j]
+    void (*weigh)(const double* rows, const double* factors, std::size_t count, std::size_t n, double* sums);
+    // ends[s][j] += sum over k of basis[s][k] sums[k][j]; without a basis ends[s][j] += sums[s][j].
+    void (*combine)(const double* basis, const double* sums, std::size_t rank, std::size_t states, double* ends);
+    // start[.][j] = carry start[.][j - 1] + ends[.][j - 1] for j >= 1; carry is [states][padded], column by column.
+    // `states` is even, `padded` the next multiple of W, 64 at most.
+    void (*carry)(const double* carry, std::size_t states, std::size_t padded, const double* ends, double* start);
+    // to[j length + i][lane] = lanes[lane][i][j]; 0 for the lanes from `count` to `width`, which is 4 or W.
+    void (*merge)(const double* const* lanes, std::size_t count, std::size_t width, std::size_t length, double* to);
+    // to[i][lane] = lanes[lane][i], as above.
+    void (*interleave)(const double* const* lanes, std::size_t count, std::size_t width, std::size_t rows, double* to);
+
+    // One channel out of `width`: to[i] = scale frames[i width], i < count.
+    void (*channel)(const double* frames, std::size_t width, double scale, double* to, std::size_t count);
     // `about` keeps the digits of a small motion on a great offset.
     ScanResult (*scan)(const double* values, std::size_t count, double about);
     double (*sum_about)(const double* values, std::size_t count, double about);

@@ -29,7 +29,7 @@ namespace {
 
 using namespace becalm;
 
-constexpr std::size_t block_rows = 512; // as the pass has it
+constexpr std::size_t block_rows = filters::LaneBank::usual_block; // as the pass has it
 constexpr std::size_t seconds = 60;
 constexpr std::size_t channels = 3;
 
@@ -116,9 +116,12 @@ void weighting_with_statistics(benchmark::State& state, const std::vector<Weight
     std::vector<filters::RowAccumulator> accumulators;
     for (const auto& group : bank.groups()) accumulators.emplace_back(group.width(), group.lanes(), rate_hz, 0);
 
-    const auto frames = static_cast<std::size_t>(rate_hz) * seconds;
-    std::array<std::vector<double>, channels> signal;
-    for (auto& channel : signal) channel = noise(frames);
+    const std::size_t frames = static_cast<std::size_t>(rate_hz) * seconds / block_rows * block_rows; // whole blocks
+    std::array<filters::AlignedBuffer, channels> signal; // as the pass has them
+    for (auto& channel : signal) {
+        channel = filters::AlignedBuffer(frames);
+        std::ranges::copy(noise(frames), channel.data());
+    }
     const filters::FlushSubnormals flush;
     for ([[maybe_unused]] auto round : state) {
         for (std::size_t at = 0; at < frames; at += block_rows) {

@@ -19,6 +19,7 @@
 #include "filters/weighting.h"
 
 #include "tests/filters/design_check.h"
+#include "tests/filters/kernels.h"
 
 namespace becalm::filters {
 namespace {
@@ -157,21 +158,6 @@ TEST(DigitalDesign, IsWhatTheLaneBankRuns)
     }
 }
 
-std::vector<const kernel::Table*> kernels_of_this_processor()
-{
-    std::vector<const kernel::Table*> tables{&kernel::baseline};
-#if defined(BECALM_X86_KERNELS)
-    __builtin_cpu_init();
-    if (__builtin_cpu_supports("avx2") && __builtin_cpu_supports("fma")) {
-        tables.push_back(&kernel::avx2);
-        if (__builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq") &&
-            __builtin_cpu_supports("avx512vl"))
-            tables.push_back(&kernel::avx512);
-    }
-#endif
-    return tables;
-}
-
 // One weighting in every lane of a kernel, lane l fed with l + 1 times the input. Returns [row][width].
 std::vector<double> run_kernel(const kernel::Table& table, int width, const DigitalWeighting& weighting,
                                const std::vector<double>& input)
@@ -223,7 +209,7 @@ TEST_P(Kernel, AnImpulseThroughEachInstructionSetIsWhatTheResponseSays)
         std::vector<double> impulse(forgotten_after(*weighting), 0.0);
         impulse[0] = 1.0;
         std::vector<double> first;
-        for (const kernel::Table* table : kernels_of_this_processor()) {
+        for (const kernel::Table* table : tests::kernels_of_this_processor()) {
             const std::vector<double> rows = run_kernel(*table, width, *weighting, impulse);
             const std::size_t last = w - 1;
             std::vector<double> lane;
@@ -258,7 +244,7 @@ TEST_P(Kernel, NoiseThroughEachInstructionSetIsTheSame)
         std::vector<double> noise(20003);
         for (double& x : noise) x = static_cast<double>(random() >> 11) * 0x1p-53 * 2.0 - 1.0;
         std::vector<double> first;
-        for (const kernel::Table* table : kernels_of_this_processor()) {
+        for (const kernel::Table* table : tests::kernels_of_this_processor()) {
             const std::vector<double> rows = run_kernel(*table, width, *weighting, noise);
             if (first.empty()) first = rows;
             double peak = 0.0, difference = 0.0;

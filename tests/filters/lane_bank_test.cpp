@@ -10,9 +10,12 @@
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
+#include "filters/aligned_buffer.h"
 #include "filters/lane_bank.h"
+#include "filters/lane_kernel.h"
 #include "filters/weighting.h"
 
+#include "tests/filters/kernels.h"
 #include "tests/filters/signals.h"
 
 namespace becalm::filters {
@@ -162,6 +165,164 @@ RC_GTEST_PROP(LaneBank, GivesEveryLaneInItsPlaceWhatItGivesAlone, ())
             const double got = group.rows()[i * static_cast<std::size_t>(group.width()) + bank.places()[l].lane];
             RC_ASSERT(std::abs(got - expected[i - late]) <= tolerance);
         }
+    }
+}
+
+// The filter in twice the digits' company: long double, sample after sample, its coefficients as designed.
+Signal in_long_double(const DigitalWeighting& weighting, const Signal& channel)
+{
+    std::vector<long double> poles(weighting.poles.size()), states(2 * weighting.sections.size());
+    Signal out;
+    for (std::size_t i = 0; i < channel.size(); ++i) {
+        long double y = 0.0L;
+        for (std::size_t k = 0; k < weighting.taps.size() && k <= i; ++k)
+            y += static_cast<long double>(weighting.taps[k]) * channel[i - k];
+        for (std::size_t k = 0; k < poles.size(); ++k) {
+            poles[k] = channel[i] - weighting.poles[k].rho * poles[k];
+            y += weighting.poles[k].residue * poles[k];
+        }
+        for (std::size_t k = 0; k < weighting.sections.size(); ++k) {
+            const Section& s = weighting.sections[k];
+            long double &s1 = states[2 * k], &s2 = states[2 * k + 1];
+            const long double x = y;
+            y = x + s1;
+            s1 = s.b1 * x + s2 - s.a1 * y;
+            s2 = s.b2 * x - s.a2 * y;
+        }
+        out.push_back(static_cast<double>(y));
+    }
+    return out;
+}
+
+// Full blocks run in stretches of time side by side, the others sample after sample; one takes over where the other
+// ends. Both round, and the slower a filter's poles beside the rate the more of it (Wf at 65,536 Hz: 1e-5 of the peak
+// of a third of a second either way). So both are held against the same filter in long double: stretches may not cost
+// digits.
+TEST(LaneBank, IsTheSameInStretchesOfTimeAsSampleAfterSample)
+{
+    constexpr std::size_t full = LaneBank::usual_block;
+    std::vector<BankLane> lanes;
+    for (const Weighting& weighting : assorted_weightings()) lanes.push_back({lanes.size() % 2, weighting});
+    for (const double rate_hz : {256.0, 512.0, 4096.0, 65536.0})
+        for (const auto& [id, motion] :
+             {std::pair(WeightingId::KB, Motion::velocity), std::pair(WeightingId::Wk, Motion::displacement),
+              std::pair(WeightingId::Wf, Motion::acceleration)})
+            lanes.push_back({lanes.size() % 2, designed(id, motion, rate_hz)});
+    const std::array blocks{full, full, std::size_t{100}, full, std::size_t{1}, full, full};
+    std::size_t samples = 0;
+    for (const std::size_t block : blocks) samples += block;
+    std::vector<Signal> channels{noise(samples, 1), noise(samples, 2)};
+    for (double& x : channels[1]) x += 3.0; // an offset keeps the slow states busy
+
+    LaneBank bank(lanes, full);
+    std::vector<Signal> got(lanes.size());
+    std::size_t done = 0;
+    for (const std::size_t block : blocks) {
+        bank.process(std::array<const double*, 2>{channels[0].data() + done, channels[1].data() + done}, block);
+        done += block;
+        for (std::size_t l = 0; l < lanes.size(); ++l) {
+            const LaneGroup& group = bank.groups()[bank.places()[l].group];
+            for (std::size_t i = 0; i < block; ++i)
+                got[l].push_back(group.rows()[i * static_cast<std::size_t>(group.width()) + bank.places()[l].lane]);
+        }
+    }
+    for (std::size_t l = 0; l < lanes.size(); ++l) {
+        LaneGroup alone({lanes[l]}, longest_block);
+        const Signal expected = run(alone, channels, whole_blocks)[0];
+        const auto late = static_cast<std::size_t>(bank.groups()[bank.places()[l].group].latency() - alone.latency());
+        const Signal exact = in_long_double(*lanes[l].weighting, channels[lanes[l].input]);
+        double in_turn = 0.0, in_stretches = 0.0;
+        for (std::size_t i = late; i < samples; ++i) {
+            in_turn = std::max(in_turn, std::abs(expected[i - late] - exact[i - late]));
+            in_stretches = std::max(in_stretches, std::abs(got[l][i] - exact[i - late]));
+        }
+        EXPECT_LE(in_stretches, 10.0 * in_turn + 1e-13 * peak_of(expected))
+            << name_of(lanes[l].weighting->id) << " at " << lanes[l].weighting->rate_hz << " Hz";
+    }
+}
+
+// Computed from what filters/lane_kernel.h says of each.
+TEST(Kernel, LaysStretchesAndLanesSideBySideInEachInstructionSet)
+{
+    constexpr std::size_t length = 21; // neither whole vectors nor pairs
+    const Signal x = noise(8 * length, 5);
+    for (const kernel::Table* table : tests::kernels_of_this_processor()) {
+        SCOPED_TRACE(table->name);
+        const auto slots = static_cast<std::size_t>(table->widest);
+        AlignedBuffer spread(length * slots);
+        table->spread(x.data(), length, spread.data());
+        for (std::size_t i = 0; i < length; ++i)
+            for (std::size_t j = 0; j < slots; ++j) ASSERT_EQ(spread[i * slots + j], x[j * length + i]);
+
+        for (const std::size_t width : {std::size_t{4}, slots})
+            for (std::size_t count = 1; count <= width; ++count) {
+                std::vector<AlignedBuffer> lanes;
+                std::vector<const double*> at;
+                for (std::size_t l = 0; l < count; ++l) {
+                    lanes.emplace_back(length * slots);
+                    for (std::size_t k = 0; k < length * slots; ++k)
+                        lanes[l][k] = static_cast<double>(1000 * (l + 1) + k);
+                }
+                for (const AlignedBuffer& lane : lanes) at.push_back(lane.data());
+                AlignedBuffer merged(length * slots * width), interleaved(length * width);
+                table->merge(at.data(), count, width, length, merged.data());
+                table->interleave(at.data(), count, width, length, interleaved.data());
+                for (std::size_t l = 0; l < width; ++l)
+                    for (std::size_t i = 0; i < length; ++i) {
+                        ASSERT_EQ(interleaved[i * width + l], l < count ? lanes[l][i] : 0.0);
+                        for (std::size_t j = 0; j < slots; ++j)
+                            ASSERT_EQ(merged[(j * length + i) * width + l], l < count ? lanes[l][i * slots + j] : 0.0);
+                    }
+            }
+
+        for (std::size_t width = 1; width <= 7; ++width) {
+            const std::size_t frames = x.size() / width;
+            Signal channel(frames);
+            table->channel(x.data() + width - 1, width, 2.5, channel.data(), frames);
+            for (std::size_t i = 0; i < frames; ++i) ASSERT_EQ(channel[i], 2.5 * x[i * width + width - 1]);
+        }
+    }
+}
+
+TEST(Kernel, FollowsStatesFromStretchToStretchInEachInstructionSet)
+{
+    constexpr std::size_t rows = 37, states = 10, rank = 7;
+    constexpr double rounding_here = 1e-14; // of numbers near 1, some dozens of them added
+    const Signal factors = noise(rows * states, 6), basis = noise(states * rank, 7), numbers = noise(states * 16, 8);
+    for (const kernel::Table* table : tests::kernels_of_this_processor()) {
+        SCOPED_TRACE(table->name);
+        const auto slots = static_cast<std::size_t>(table->widest);
+        AlignedBuffer input(rows * slots), sums(states * slots), ends(states * slots), start(states * slots);
+        for (std::size_t k = 0; k < input.size(); ++k) input[k] = factors[(7 * k) % factors.size()];
+        table->weigh(input.data(), factors.data(), rows, states, sums.data());
+        for (std::size_t k = 0; k < states; ++k)
+            for (std::size_t j = 0; j < slots; ++j) {
+                double sum = 0.0;
+                for (std::size_t i = 0; i < rows; ++i) sum += factors[i * states + k] * input[i * slots + j];
+                ASSERT_NEAR(sums[k * slots + j], sum, rounding_here);
+            }
+
+        for (std::size_t k = 0; k < ends.size(); ++k) ends[k] = numbers[k % numbers.size()];
+        table->combine(basis.data(), sums.data(), rank, states, ends.data());
+        for (std::size_t s = 0; s < states; ++s)
+            for (std::size_t j = 0; j < slots; ++j) {
+                double end = numbers[(s * slots + j) % numbers.size()];
+                for (std::size_t k = 0; k < rank; ++k) end += basis[s * rank + k] * sums[k * slots + j];
+                ASSERT_NEAR(ends[s * slots + j], end, rounding_here);
+            }
+
+        const std::size_t padded = (states + slots - 1) / slots * slots;
+        AlignedBuffer carry(states * padded);
+        for (std::size_t k = 0; k < states; ++k)
+            for (std::size_t s = 0; s < states; ++s) carry[k * padded + s] = 0.1 * factors[k * states + s];
+        for (std::size_t s = 0; s < states; ++s) start[s * slots] = numbers[s];
+        table->carry(carry.data(), states, padded, ends.data(), start.data());
+        for (std::size_t j = 1; j < slots; ++j)
+            for (std::size_t s = 0; s < states; ++s) {
+                double expected = ends[s * slots + j - 1];
+                for (std::size_t k = 0; k < states; ++k) expected += carry[k * padded + s] * start[k * slots + j - 1];
+                ASSERT_NEAR(start[s * slots + j], expected, rounding_here);
+            }
     }
 }
 
