@@ -26,29 +26,6 @@ std::vector<std::pair<int, Axis>> usual_axes(int channels)
     return {};
 }
 
-WeighedLane weighed(const LaneResult& result, Motion motion, bool readable)
-{
-    WeighedLane lane{.channel = result.lane.channel,
-                     .axis = std::string(name_of(result.lane.axis)),
-                     .weighting = std::string(name_of(result.lane.weighting)),
-                     .unit = std::string(si_unit_of(output_of(result.lane.weighting, motion)))};
-    if (result.refused || !readable) return lane;
-    const Tally& tally = result.tally;
-    if (!std::isfinite(tally.sum_fourths) || !std::isfinite(tally.peak)) return lane; // beyond what a number can hold
-    lane.rms = filters::weighted_rms(tally);
-    lane.peak = tally.peak;
-    if (*lane.rms > 0.0) lane.crest_factor = filters::crest_factor(tally);
-    lane.mtvv_linear = tally.linear_rms;
-    lane.mtvv_exponential = tally.exponential_rms_slow;
-    // A dose is of an acceleration; without a weighting it is the integral of whatever the channel carries.
-    const WeightingId id = result.lane.weighting;
-    if (id != WeightingId::none && output_of(id) != Motion::acceleration) return lane;
-    lane.vdv = filters::vdv(tally);
-    lane.evdv = filters::evdv(tally);
-    lane.msdv = filters::msdv(tally);
-    return lane;
-}
-
 // Vector sum over x, y, z where each has exactly one value.
 std::optional<double> total_of(const std::vector<WeighedLane>& lanes)
 {
@@ -80,7 +57,39 @@ RecordedBands bands_of(const ChannelResult& channel, Motion motion)
     return bands;
 }
 
-WeighedFile weighed(const std::string& path, const PassResult& pass, const WeighOptions& options)
+void refuse(WeighResult& result, WeighedFile& file, const Problem& problem)
+{
+    result.problems.push_back(problem);
+    file.findings.push_back(
+        {.severity = Severity::refusal, .code = "unreadable", .message = to_text(problem), .recording = file.file});
+}
+
+} // namespace
+
+WeighedLane weighed_lane(const LaneResult& result, Motion motion, bool readable)
+{
+    WeighedLane lane{.channel = result.lane.channel,
+                     .axis = std::string(name_of(result.lane.axis)),
+                     .weighting = std::string(name_of(result.lane.weighting)),
+                     .unit = std::string(si_unit_of(output_of(result.lane.weighting, motion)))};
+    if (result.refused || !readable) return lane;
+    const Tally& tally = result.tally;
+    if (!std::isfinite(tally.sum_fourths) || !std::isfinite(tally.peak)) return lane; // beyond what a number can hold
+    lane.rms = filters::weighted_rms(tally);
+    lane.peak = tally.peak;
+    if (*lane.rms > 0.0) lane.crest_factor = filters::crest_factor(tally);
+    lane.mtvv_linear = tally.linear_rms;
+    lane.mtvv_exponential = tally.exponential_rms_slow;
+    // A dose is of an acceleration; without a weighting it is the integral of whatever the channel carries.
+    const WeightingId id = result.lane.weighting;
+    if (id != WeightingId::none && output_of(id) != Motion::acceleration) return lane;
+    lane.vdv = filters::vdv(tally);
+    lane.evdv = filters::evdv(tally);
+    lane.msdv = filters::msdv(tally);
+    return lane;
+}
+
+WeighedFile weighed_file(const std::string& path, const PassResult& pass, const WeighOptions& options)
 {
     WeighedFile file{.file = path,
                      .sha256 = pass.sha256,
@@ -96,7 +105,7 @@ WeighedFile weighed(const std::string& path, const PassResult& pass, const Weigh
         });
     };
     for (const LaneResult& lane : pass.lanes)
-        file.lanes.push_back(weighed(lane, options.unit.motion, !holds_no_numbers(lane.lane.channel)));
+        file.lanes.push_back(weighed_lane(lane, options.unit.motion, !holds_no_numbers(lane.lane.channel)));
     if (options.bands) {
         file.bands.emplace();
         for (const ChannelResult& channel : pass.channels)
@@ -105,15 +114,6 @@ WeighedFile weighed(const std::string& path, const PassResult& pass, const Weigh
     file.total_rms = total_of(file.lanes);
     return file;
 }
-
-void refuse(WeighResult& result, WeighedFile& file, const Problem& problem)
-{
-    result.problems.push_back(problem);
-    file.findings.push_back(
-        {.severity = Severity::refusal, .code = "unreadable", .message = to_text(problem), .recording = file.file});
-}
-
-} // namespace
 
 Result<PassRequest> request_for(const std::string& path, const WeighOptions& options)
 {
@@ -163,7 +163,7 @@ WeighResult weigh(const std::vector<std::string>& paths, const WeighOptions& opt
     for (std::size_t i = 0; i < passes.size(); ++i) {
         WeighedFile& file = result.files[place[i]];
         if (passes[i])
-            file = weighed(file.file, *passes[i], options);
+            file = weighed_file(file.file, *passes[i], options);
         else
             refuse(result, file, passes[i].error());
     }

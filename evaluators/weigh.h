@@ -32,6 +32,12 @@ struct WeighResult {
 // What the pass has to do for one file: every axis under every weighting. A Problem where the axes are not known.
 Result<PassRequest> request_for(const std::string& path, const WeighOptions& options);
 
+// The quantities of a lane's tally; none where it was refused, or where its channel is not `readable`.
+WeighedLane weighed_lane(const LaneResult& result, Motion motion, bool readable);
+
+// What a pass of a file says, its fitness included.
+WeighedFile weighed_file(const std::string& path, const PassResult& pass, const WeighOptions& options);
+
 // weightings not empty.
 WeighResult weigh(const std::vector<std::string>& paths, const WeighOptions& options);
 
