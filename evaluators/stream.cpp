@@ -49,6 +49,8 @@ std::vector<io::LedgerFolderWriter::Fitness> fitness_of(const std::vector<Findin
 
 Result<WeighedFile> stream(io::StreamReader& stream, const std::string& name, const StreamRequest& request)
 {
+    if (auto problem = io::why_not_begun(request.folder); problem && !request.folder.empty())
+        return tl::unexpected(std::move(*problem)); // before hours have come in
     const PassRequest pass_request{.path = name,
                                    .lanes = request.lanes,
                                    .input = request.unit.motion,

@@ -287,13 +287,19 @@ private:
 
 } // namespace
 
+std::optional<Problem> why_not_begun(const std::string& folder)
+{
+    std::error_code error;
+    if (!fs::exists(fs::path(folder) / "index.json", error)) return std::nullopt;
+    return unusable(folder, "a ledger lies here already", "name a new folder, or move the old one away");
+}
+
 Result<std::unique_ptr<LedgerFolderWriter>> LedgerFolderWriter::create(const std::string& folder,
                                                                        const LedgerOrigin& origin)
 {
     std::error_code error; // of making the folder it shows when the first file is written
     fs::create_directories(folder, error);
-    if (fs::exists(fs::path(folder) / "index.json", error))
-        return fail(unusable(folder, "a ledger lies here already", "name a new folder, or move the old one away"));
+    if (auto problem = why_not_begun(folder)) return fail(std::move(*problem));
     auto writer = std::make_unique<Writer>(folder, origin);
     if (auto begun = writer->begin(); !begun) return fail(begun.error());
     return writer;

@@ -15,6 +15,7 @@
 
 #include <cstdint>
 #include <memory>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -37,6 +38,9 @@ struct LedgerOrigin {
     std::vector<std::string> units = {}; // of what comes out of each of them
     std::string recorded_unit = {};
 };
+
+// Why no ledger can be begun there: another one lies in it.
+std::optional<Problem> why_not_begun(const std::string& folder);
 
 class LedgerFolderWriter {
 public:

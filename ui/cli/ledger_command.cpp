@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <charconv>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -85,15 +86,46 @@ private:
         return question;
     }
 
+    static std::string title_of(const LedgerStretch& stretch)
+    {
+        return fmt::format("{}{}{}: {} s", stretch.date.empty() ? "all days" : stretch.date,
+                           stretch.hours.empty() ? "" : " ", stretch.hours, stretch.seconds);
+    }
+
+    // A row a stretch and lane.
+    static void show_rows(const Console& console, const std::vector<LedgerStretch>& stretches)
+    {
+        Table table({{"stretch", false},
+                     {"channel", true},
+                     {"axis", false},
+                     {"weighting", false},
+                     {"r.m.s.", true},
+                     {"peak", true},
+                     {"MTVV lin.", true},
+                     {"MTVV exp.", true},
+                     {"unit", false},
+                     {"VDV m/s^1.75", true}});
+        for (const LedgerStretch& stretch : stretches) {
+            std::string title = title_of(stretch);
+            for (const WeighedLane& lane : stretch.lanes) {
+                table.add({std::exchange(title, {}), std::to_string(lane.channel), lane.axis, lane.weighting,
+                           number(lane.rms), number(lane.peak), number(lane.mtvv_linear), number(lane.mtvv_exponential),
+                           lane.unit, lane.unit == "m/s2" ? number(lane.vdv) : "-"});
+            }
+        }
+        console.print(table.text("  "));
+    }
+
     static void show(const Console& console, const LedgerAnswer& answer)
     {
         console.print(fmt::format("{}: {} s at {:.6g} Hz{}\n", answer.file, answer.seconds, answer.rate_hz,
                                   answer.start.empty() ? "" : " from " + answer.start + " on"));
         if (answer.stretches.empty()) console.print("  nothing of it lies in what was asked for\n");
-        for (const LedgerStretch& stretch : answer.stretches) {
-            console.print(fmt::format("{}{}{}: {} s\n", stretch.date.empty() ? "all" : stretch.date,
-                                      stretch.hours.empty() ? "" : " ", stretch.hours, stretch.seconds));
-            show_lanes(console, stretch.lanes);
+        if (answer.stretches.size() == 1) {
+            console.print(title_of(answer.stretches.front()) + "\n");
+            show_lanes(console, answer.stretches.front().lanes);
+        } else if (!answer.stretches.empty()) {
+            show_rows(console, answer.stretches);
         }
         for (Finding finding : answer.findings) {
             finding.recording.clear(); // stands above
