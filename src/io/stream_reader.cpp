@@ -20,6 +20,8 @@ constexpr std::size_t read_bytes_at_once = std::size_t{1} << 18;
 constexpr int pipe_bytes = 1 << 20; // asked for; whoever writes then waits less often
 constexpr int wait_ms = 200;        // between two looks at the stop
 constexpr std::uint64_t least_unknown_size = 0x7FFFF000U;
+constexpr int greatest_channels = 256;
+constexpr double greatest_rate_hz = 10e6;         // memory grows with it
 constexpr std::uint64_t largest_chunk = 16 << 20; // before the samples
 
 Problem unusable(const std::string& name, std::string what, std::string remedy)
@@ -123,7 +125,8 @@ private:
             return fail(unusable(name_, fmt::format("WAV of kind {} with {} bits is not read from a pipe", code, bits),
                                  "send integers of 16, 24 or 32 bits, or floats of 32 or 64"));
         }
-        if (layout.info.channels < 1 || layout.info.channels > 256 || !(layout.info.rate_hz > 0.0))
+        if (layout.info.channels < 1 || layout.info.channels > greatest_channels || !(layout.info.rate_hz > 0.0) ||
+            layout.info.rate_hz > greatest_rate_hz)
             return fail(
                 damaged(fmt::format("it states {} channels at {} Hz", layout.info.channels, layout.info.rate_hz)));
         return layout;

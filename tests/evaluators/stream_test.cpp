@@ -278,6 +278,36 @@ TEST(Stream, NothingAndRubbishAreProblems)
     EXPECT_THAT(to_text(opened.error()), HasSubstr("becalm stream"));
 }
 
+TEST(Stream, AHeaderThatIsDamagedAnywhereIsAProblemOrARecording)
+{
+    const ScratchFolder folder;
+    const std::string whole = content_of(wav(folder, "whole.wav", 500, three_channels(300)));
+    const std::size_t header = whole.find("data") + 8;
+    int read = 0, refused = 0;
+    const auto tried = [&](const std::string& bytes) {
+        Sender sender(bytes);
+        auto reader = io::open_stream("-", sender.pipe());
+        if (!reader) {
+            ++refused;
+            EXPECT_FALSE(reader.error().what.empty());
+            return;
+        }
+        ++read;
+        const auto file = stream(**reader, "-", {.lanes = {{1, Axis::z, none}}, .scale = 1.0});
+        EXPECT_TRUE(file || !file.error().what.empty());
+    };
+    for (std::size_t at = 0; at < header; ++at) {
+        tried(whole.substr(0, at));
+        for (const char other : {'\0', '\x7f', static_cast<char>(whole[at] ^ 1)}) {
+            std::string bytes = whole;
+            bytes[at] = other;
+            tried(bytes);
+        }
+    }
+    EXPECT_GT(read, 10);
+    EXPECT_GT(refused, 60);
+}
+
 // ---- questions ----
 
 // A sum in the order that src/io/ledger_folder.h states, written out from the rows.
