@@ -6,6 +6,7 @@
 #include <cmath>
 #include <condition_variable>
 #include <deque>
+#include <limits>
 #include <memory>
 #include <mutex>
 #include <thread>
@@ -31,6 +32,8 @@ constexpr std::size_t block_rows = 512;
 constexpr double averager_memory_s = 28.0; // exp(-28) of what the 1 s exponential mean saw before
 constexpr std::int64_t most_seconds_of_swings = 3600;
 constexpr std::size_t most_half_cycles = 2'000'000;
+constexpr std::size_t many_rows = 600; // of a stream, handed over together where they come fast
+constexpr std::chrono::seconds longest_wait_for_rows{1};
 
 // Everything about one recording that its spans share.
 struct Plan {
@@ -313,6 +316,9 @@ public:
         finish_reducers();
         return std::move(result_);
     }
+
+    // Those of each lane that are finished, where rows are kept; whoever takes some of them away has them.
+    std::vector<std::vector<LedgerRow>>& rows() { return result_.rows; }
 
 private:
     void begin_reducers(std::int64_t to_second)
@@ -834,6 +840,8 @@ Result<PassResult> run_stream(io::StreamReader& stream, const PassRequest& asked
                 static_cast<std::int64_t>(read_frames));
 
     Assembly assembly(plan);
+    std::stop_source stopping; // of reading on, where the rows cannot be handed over
+    auto handed_over = std::chrono::steady_clock::now();
     std::vector<double> probe(static_cast<std::size_t>(plan.info.channels));
     for (std::int64_t second = 0;; second += span_seconds) {
         // Where the stream ended with the span before, there is no span that begins here.
@@ -844,14 +852,32 @@ Result<PassResult> run_stream(io::StreamReader& stream, const PassRequest& asked
         const Result<std::size_t> more = stream.read(probe);
         if (!more) return tl::unexpected(more.error());
         if (*more == 0) break;
-        auto span = SpanRun(plan, second, second + span_seconds).run(stream, {}, [&](std::size_t frames) {
+        SpanRun running(plan, second, second + span_seconds);
+        std::optional<Problem> refused;
+        const auto hand_over = [&](std::vector<std::vector<LedgerRow>>& rows, std::size_t least) {
+            std::size_t whole = std::numeric_limits<std::size_t>::max(); // lanes come out one after the other
+            for (const auto& lane : rows) whole = std::min(whole, lane.size());
+            if (refused || rows.empty() || whole == 0 || whole < least) return;
+            std::vector<std::vector<LedgerRow>> finished;
+            for (auto& lane : rows) {
+                const auto end = lane.begin() + static_cast<std::ptrdiff_t>(whole);
+                finished.emplace_back(lane.begin(), end);
+                lane.erase(lane.begin(), end);
+            }
+            if (auto kept = options.rows(plan.lanes, finished); !kept) refused = std::move(kept.error());
+            handed_over = std::chrono::steady_clock::now();
+        };
+        auto span = running.run(stream, stopping.get_token(), [&](std::size_t frames) {
             if (options.progress) options.progress(frames);
+            if (!options.rows) return;
+            const bool due = std::chrono::steady_clock::now() - handed_over > longest_wait_for_rows;
+            hand_over(running.rows(), due ? 1 : many_rows);
+            if (refused) stopping.request_stop();
         });
+        if (refused) return tl::unexpected(std::move(*refused));
         if (!span) return tl::unexpected(span.error());
-        if (options.rows) {
-            if (auto kept = options.rows(plan.lanes, span->rows); !kept) return tl::unexpected(kept.error());
-            for (auto& rows : span->rows) rows.clear();
-        }
+        if (options.rows) hand_over(span->rows, 1);
+        if (refused) return tl::unexpected(std::move(*refused));
         assembly.add(std::move(span));
     }
     plan.info = stream.info();

@@ -124,7 +124,8 @@ struct PassOptions {
 };
 
 struct StreamOptions {
-    // The rows of each lane, as they are finished: those of 1,800 s, in order of time. They are not kept then.
+    // The rows of each lane, as many of each, in order of time, soon after they are finished: every second or so, more
+    // at once where they come fast. They are not kept then. A Problem ends the pass.
     std::function<Result<void>(std::span<const Lane> lanes, std::span<const std::vector<LedgerRow>> rows)> rows = {};
     std::function<void(std::size_t frames)> progress = {}; // that have been read since
 };
