@@ -6,6 +6,7 @@
 #include <cmath>
 #include <condition_variable>
 #include <deque>
+#include <limits>
 #include <memory>
 #include <mutex>
 #include <thread>
@@ -32,6 +33,8 @@ constexpr std::size_t scan_frames = 512;   // stay in the innermost cache while 
 constexpr double averager_memory_s = 28.0; // exp(-28) of what the 1 s exponential mean saw before
 constexpr std::int64_t most_seconds_of_swings = 3600;
 constexpr std::size_t most_half_cycles = 2'000'000;
+constexpr std::size_t many_rows = 600; // of a stream, handed over together where they come fast
+constexpr std::chrono::seconds longest_wait_for_rows{1};
 
 // Everything about one recording that its spans share.
 struct Plan {
@@ -241,7 +244,8 @@ public:
     SpanRun(const Plan& plan, std::int64_t from_second, std::int64_t to_second)
         : plan_(plan), bank_(with_inputs_of_their_own(plan.bank), read_frames), core_second_(from_second),
           warm_second_(std::max<std::int64_t>(0, from_second - static_cast<std::int64_t>(averager_memory_s))),
-          core_begin_(frame_of(from_second)), core_end_(std::min(plan.end, frame_of(to_second)))
+          core_begin_(frame_of(from_second)), core_end_(std::min(plan.end, frame_of(to_second))),
+          file_end_(plan.info.frames)
     {
         statistics_begin_ = filter_begin_ = frame_of(warm_second_);
         for (const double memory_s : plan.memory_s) {
@@ -279,12 +283,16 @@ public:
         block_begin_ = frame_ + frames_to_next_read() - static_cast<std::int64_t>(read_frames);
         while (frame_ < input_end_) {
             if (stop.stop_requested()) return tl::unexpected(stopped(plan_.request->path));
-            const std::int64_t until = std::min(input_end_, plan_.info.frames);
+            const std::int64_t until = std::min(input_end_, file_end_);
             std::size_t frames = 0;
             if (frame_ < until) {
                 const auto wanted = static_cast<std::size_t>(std::min(until - frame_, frames_to_next_read()));
                 const Result<std::size_t> got = reader.read(std::span(values).first(wanted * width));
                 if (!got) return tl::unexpected(got.error());
+                if (*got == 0 && reader.info().frames < file_end_) { // of a stream, whose length its end tells
+                    ends_at(reader.info().frames);
+                    continue;
+                }
                 if (*got == 0)
                     return fail({.kind = ProblemKind::outside_world,
                                  .file = plan_.request->path,
@@ -316,6 +324,9 @@ public:
         finish_reducers();
         return std::move(result_);
     }
+
+    // Those of each lane that are finished, where rows are kept; whoever takes some of them away has them.
+    std::vector<std::vector<LedgerRow>>& rows() { return result_.rows; }
 
 private:
     void begin_reducers(std::int64_t to_second)
@@ -355,6 +366,13 @@ private:
             bins.finish();
             result_.motion_bins.push_back(std::move(bins.bins()));
         }
+    }
+
+    void ends_at(std::int64_t frame)
+    {
+        file_end_ = frame;
+        core_end_ = std::min(core_end_, frame);
+        lanes_end_ = input_end_ = std::min(lanes_end_, core_end_ + bank_.greatest_latency());
     }
 
     std::int64_t frame_of(std::int64_t second) const
@@ -526,6 +544,7 @@ private:
     std::vector<std::int64_t> lane_begins_; // frame from which each lane is filtered
     std::int64_t core_second_, warm_second_;
     std::int64_t core_begin_, core_end_;
+    std::int64_t file_end_;
     std::int64_t statistics_begin_ = 0, filter_begin_ = 0, frame_ = 0, block_begin_ = 0;
     std::int64_t lanes_end_ = 0, input_end_ = 0; // frames that the lanes need, and all that is read
     std::int64_t next_second_begin_ = std::numeric_limits<std::int64_t>::min();
@@ -841,6 +860,80 @@ std::pair<std::int64_t, std::int64_t> selected_frames(const io::RecordingInfo& i
 std::vector<Result<PassResult>> run_passes(std::span<const PassRequest> requests, const PassOptions& options)
 {
     return Run(requests, options).results();
+}
+
+Result<PassResult> run_stream(io::StreamReader& stream, const PassRequest& asked, const StreamOptions& options)
+{
+    BECALM_ASSERT(asked.spectra_channels.empty() && asked.motion_channels.empty() && asked.swing_lanes.empty() &&
+                  !asked.resolution_hz && asked.offset != OffsetRule::mean);
+    PassRequest request = asked;
+    request.span = {};
+    request.hash = false;
+    request.keep_rows = static_cast<bool>(options.rows);
+    stream.keep(std::llround(10.0 * stream.info().rate_hz)); // of which the offset is taken
+    // The ends of files stop a pass; that of a stream is none of the stop's business: it comes as the stream's end.
+    auto planned = plan_for(request, stream, {});
+    if (!planned) return tl::unexpected(planned.error());
+    Plan& plan = *planned;
+    const double rate_hz = plan.info.rate_hz;
+    double memory_s = 0.0;
+    int latency = 0;
+    for (const double one : plan.memory_s) memory_s = std::max(memory_s, one);
+    for (const auto& lane : plan.bank) latency = std::max(latency, lane.weighting->latency);
+    // A span begins so much before the end of what the span before it has read.
+    stream.keep(static_cast<std::int64_t>(std::ceil((averager_memory_s + memory_s + 2.0) * rate_hz)) + latency +
+                static_cast<std::int64_t>(read_frames));
+
+    Assembly assembly(plan);
+    std::stop_source stopping; // of reading on, where the rows cannot be handed over
+    auto handed_over = std::chrono::steady_clock::now();
+    std::vector<double> probe(static_cast<std::size_t>(plan.info.channels));
+    for (std::int64_t second = 0;; second += span_seconds) {
+        // Where the stream ended with the span before, there is no span that begins here.
+        if (auto sought = stream.seek(filters::RowAccumulator::first_sample_of(second, rate_hz)); !sought) {
+            if (stream.info().frames != io::frames_not_known) break;
+            return tl::unexpected(sought.error());
+        }
+        const Result<std::size_t> more = stream.read(probe);
+        if (!more) return tl::unexpected(more.error());
+        if (*more == 0) break;
+        SpanRun running(plan, second, second + span_seconds);
+        std::optional<Problem> refused;
+        const auto hand_over = [&](std::vector<std::vector<LedgerRow>>& rows, std::size_t least) {
+            std::size_t whole = std::numeric_limits<std::size_t>::max(); // lanes come out one after the other
+            for (const auto& lane : rows) whole = std::min(whole, lane.size());
+            if (refused || rows.empty() || whole == 0 || whole < least) return;
+            std::vector<std::vector<LedgerRow>> finished;
+            for (auto& lane : rows) {
+                const auto end = lane.begin() + static_cast<std::ptrdiff_t>(whole);
+                finished.emplace_back(lane.begin(), end);
+                lane.erase(lane.begin(), end);
+            }
+            if (auto kept = options.rows(plan.lanes, finished); !kept) refused = std::move(kept.error());
+            handed_over = std::chrono::steady_clock::now();
+        };
+        auto span = running.run(stream, stopping.get_token(), [&](std::size_t frames) {
+            if (options.progress) options.progress(frames);
+            if (!options.rows) return;
+            const bool due = std::chrono::steady_clock::now() - handed_over > longest_wait_for_rows;
+            hand_over(running.rows(), due ? 1 : many_rows);
+            if (refused) stopping.request_stop();
+        });
+        if (refused) return tl::unexpected(std::move(*refused));
+        if (!span) return tl::unexpected(span.error());
+        if (options.rows) hand_over(span->rows, 1);
+        if (refused) return tl::unexpected(std::move(*refused));
+        assembly.add(std::move(span));
+    }
+    plan.info = stream.info();
+    plan.end = plan.info.frames;
+    if (plan.end == 0)
+        return fail({.kind = ProblemKind::outside_world,
+                     .file = request.path,
+                     .what = "the stream ended before its first frame",
+                     .remedy = "look at what sends it"});
+    plan.seconds = static_cast<std::int64_t>(std::ceil(static_cast<double>(plan.end) / rate_hz - 1e-9));
+    return std::move(assembly).result();
 }
 
 } // namespace becalm::evaluators

@@ -31,6 +31,7 @@
 #include "src/base/problem.h"
 #include "src/base/units.h"
 #include "src/io/recording_reader.h"
+#include "src/io/stream_reader.h"
 #include "src/model/ledger.h"
 #include "src/model/motion.h"
 #include "src/model/span.h"
@@ -131,6 +132,18 @@ struct PassOptions {
     // Called once a request as soon as its result is there, from several threads at once. Must not throw.
     std::function<void(std::size_t request, const Result<PassResult>& result)> finished = {};
 };
+
+struct StreamOptions {
+    // The rows of each lane, as many of each, in order of time, soon after they are finished: every second or so, more
+    // at once where they come fast. They are not kept then. A Problem ends the pass.
+    std::function<Result<void>(std::span<const Lane> lanes, std::span<const std::vector<LedgerRow>> rows)> rows = {};
+    std::function<void(std::size_t frames)> progress = {}; // that have been read since
+};
+
+// The pass of a recording that comes out of a pipe, in constant memory: the same rows, tallies and scans as those of
+// the same samples in a file, to the last bit, for it is cut into the same spans. All of it counts; spectra, motion
+// bins, swings and the offset's mean over everything want a file. One thread.
+Result<PassResult> run_stream(io::StreamReader& stream, const PassRequest& request, const StreamOptions& options = {});
 
 // One result a request, in order. A faulty recording spoils its own result only.
 std::vector<Result<PassResult>> run_passes(std::span<const PassRequest> requests, const PassOptions& options = {});

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <bit>
 #include <cerrno>
 #include <charconv>
 #include <chrono>
@@ -14,9 +13,11 @@
 #include <fmt/format.h>
 
 #include "src/io/atomic_file.h"
+#include "src/io/raw_numbers.h"
 #include "src/io/recording_path.h"
 #include "src/io/recording_reader.h"
 #include "src/io/regular_file.h"
+#include "src/io/stream_reader.h"
 #include "src/io/toml_fields.h"
 
 namespace becalm::io {
@@ -39,20 +40,10 @@ Problem unusable(const std::string& path, std::string what, std::string remedy)
     return problem;
 }
 
-enum class Numbers { int16, int24, int32, float32, float64 };
-
-constexpr std::array<std::string_view, 5> names_of_numbers{"int16", "int24", "int32", "float32", "float64"};
-
-std::size_t width_of(Numbers numbers)
-{
-    constexpr std::array<std::size_t, 5> widths{2, 3, 4, 4, 8};
-    return widths[static_cast<std::size_t>(numbers)];
-}
-
 struct Description {
     std::vector<std::string> files = {}; // as named
     bool side_by_side = false;
-    std::optional<Numbers> numbers = {}; // of raw files
+    std::optional<RawNumbers> numbers = {}; // of raw files
     bool big = false;
     int channels = 0; // of a raw file
     bool interleaved = true;
@@ -137,9 +128,9 @@ Result<Description> description_in(const std::string& text, const std::string& p
         fields.fault(list, fmt::format("it names {} files; 1 to {} can be read", description.files.size(), most),
                      "name at least one, or split the recording");
 
-    if (const auto numbers = fields.one_of("numbers", as_strings(names_of_numbers)))
-        description.numbers =
-            static_cast<Numbers>(std::ranges::find(names_of_numbers, numbers->value) - names_of_numbers.begin());
+    if (const auto numbers = fields.one_of("numbers", as_strings(names_of_raw_numbers)))
+        description.numbers = static_cast<RawNumbers>(std::ranges::find(names_of_raw_numbers, numbers->value) -
+                                                      names_of_raw_numbers.begin());
     const std::vector<std::string> orders{"little", "big"};
     if (const auto order = fields.one_of("byte_order", orders)) description.big = order->value == "big";
     const std::vector<std::string> layouts{"interleaved", "one after the other"};
@@ -197,31 +188,6 @@ Result<std::string> place_of(const std::string& description, const std::string& 
 }
 
 // ---- raw files ----
-
-template <class T>
-double number_at(const char* at, bool big)
-{
-    std::array<char, sizeof(T)> bytes;
-    std::memcpy(bytes.data(), at, sizeof(T));
-    if (big != (std::endian::native == std::endian::big)) std::ranges::reverse(bytes);
-    return static_cast<double>(std::bit_cast<T>(bytes));
-}
-
-double number_at(Numbers numbers, const char* at, bool big)
-{
-    switch (numbers) {
-    case Numbers::int16: return number_at<std::int16_t>(at, big);
-    case Numbers::int24: {
-        std::array<char, 4> four{0, at[0], at[1], at[2]}; // in the upper three bytes, so that the sign is right
-        if (big) four = {at[0], at[1], at[2], 0};
-        return number_at<std::int32_t>(four.data(), big) / 256.0;
-    }
-    case Numbers::int32: return number_at<std::int32_t>(at, big);
-    case Numbers::float32: return number_at<float>(at, big);
-    case Numbers::float64: return number_at<double>(at, big);
-    }
-    return 0.0;
-}
 
 class RawReader final : public RecordingReader {
 public:
@@ -283,19 +249,35 @@ private:
             if (got <= 0) return false;
             filled += static_cast<std::size_t>(got);
         }
-        for (std::size_t i = 0; i < count; ++i) to[i * step] = number_at(numbers_, bytes_.data() + i * width, big_);
+        numbers_from(bytes_.data(), numbers_, big_, count, to, step);
         return true;
     }
 
     std::string path_;
     FileHandle file_;
-    Numbers numbers_;
+    RawNumbers numbers_;
     bool big_, interleaved_;
     std::int64_t begin_;
     RecordingInfo info_;
     std::int64_t next_ = 0;
     std::vector<char> bytes_;
 };
+
+RecordingInfo info_of_raw(const Description& description)
+{
+    RecordingInfo info;
+    info.format = fmt::format("raw {}", names_of_raw_numbers[static_cast<std::size_t>(*description.numbers)]);
+    info.rate_hz = *description.rate_hz;
+    info.channels = description.channels;
+    info.integer_pcm = *description.numbers < RawNumbers::float32;
+    info.step = info.integer_pcm ? 1.0 : 0.0;
+    return info;
+}
+
+bool is_of_a_stream(const Description& description)
+{
+    return std::ranges::find(description.files, "-") != description.files.end();
+}
 
 Result<std::unique_ptr<RecordingReader>> open_raw(const std::string& path, const Description& description)
 {
@@ -313,14 +295,8 @@ Result<std::unique_ptr<RecordingReader>> open_raw(const std::string& path, const
             path,
             fmt::format("behind its header it holds {} bytes, which is no whole number of frames of {}", held, frame),
             "correct channels, numbers or header_bytes, or copy the file again"));
-    RecordingInfo info;
-    const auto kind = static_cast<std::size_t>(*description.numbers);
-    info.format = fmt::format("raw {}", names_of_numbers[kind]);
-    info.rate_hz = *description.rate_hz;
-    info.channels = description.channels;
+    RecordingInfo info = info_of_raw(description);
     info.frames = held / frame;
-    info.integer_pcm = *description.numbers < Numbers::float32;
-    info.step = info.integer_pcm ? 1.0 : 0.0;
     return std::make_unique<RawReader>(path, std::move(opened->handle), description, std::move(info));
 }
 
@@ -680,6 +656,9 @@ Result<std::unique_ptr<RecordingReader>> open_description(const std::string& pat
                              fmt::format("it says a rate of {} Hz, but {} Hz was given as rate_hz",
                                          *description.rate_hz, *options.rate_hz),
                              "keep the right one"));
+    if (is_of_a_stream(description))
+        return fail(unusable(path, "it describes a stream, which is no recording to be read twice",
+                             "send it through `becalm stream`, which keeps what it came to"));
     opener.options.rate_hz = description.rate_hz ? description.rate_hz : options.rate_hz;
 
     std::vector<NamedFile> files;
@@ -725,6 +704,30 @@ Result<std::vector<RecordingFile>> files_of_recording(const std::string& path)
         files.push_back({.path = *place, .name = name});
     }
     return files;
+}
+
+Result<StreamLayout> stream_described(const std::string& path)
+{
+    const auto read = read_description(path);
+    if (!read) return fail(read.error());
+    const Description& description = *read;
+    const auto wrong = [&](std::string what, std::string remedy) {
+        Problem problem = unusable(path, std::move(what), std::move(remedy));
+        problem.line = description.line;
+        return fail(std::move(problem));
+    };
+    if (description.files != std::vector<std::string>{"-"})
+        return wrong("it describes files, not a stream", "write files = [\"-\"] for the standard input");
+    if (!description.numbers || !description.interleaved)
+        return wrong("a stream consists of raw numbers, all channels of a moment together",
+                     "add numbers = \"float32\" or what they are, and leave out layout");
+    StreamLayout layout{.info = info_of_raw(description),
+                        .numbers = *description.numbers,
+                        .big_endian = description.big,
+                        .header_bytes = description.header_bytes};
+    layout.info.format += ", streamed";
+    if (auto problem = complete(path, description, layout.info)) return fail(std::move(*problem));
+    return layout;
 }
 
 } // namespace becalm::io

@@ -12,7 +12,8 @@
 //   scale = [0.01, 0.01, 0.02]     # or one for all; held against the survey's, not applied
 //   names = ["x", "y", "z"]
 //
-// The files lie in the description's own folder or below it, whatever links there are.
+// The files lie in the description's own folder or below it, whatever links there are. `files = ["-"]` describes the
+// numbers of a stream (src/io/stream_reader.h), which is no file and cannot be opened as one.
 #pragma once
 
 #include <string>

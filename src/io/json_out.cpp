@@ -39,6 +39,25 @@ Json as_tree(const std::vector<Finding>& findings)
     return list;
 }
 
+Json as_tree(const std::vector<WeighedLane>& lanes)
+{
+    Json list = Json::array();
+    for (const WeighedLane& lane : lanes)
+        list.push_back({{"channel", lane.channel},
+                        {"axis", lane.axis},
+                        {"weighting", lane.weighting},
+                        {"unit", lane.unit},
+                        {"rms", or_null(lane.rms)},
+                        {"peak", or_null(lane.peak)},
+                        {"crest_factor", or_null(lane.crest_factor)},
+                        {"mtvv_linear", or_null(lane.mtvv_linear)},
+                        {"mtvv_exponential", or_null(lane.mtvv_exponential)},
+                        {"vdv", or_null(lane.vdv)},
+                        {"evdv", or_null(lane.evdv)},
+                        {"msdv", or_null(lane.msdv)}});
+    return list;
+}
+
 Json as_tree(const std::vector<Band>& bands)
 {
     Json list = Json::array();
@@ -303,24 +322,28 @@ Json as_tree(const std::vector<BandLevel>& levels)
 
 } // namespace
 
+std::string as_json(const LedgerAnswer& answer)
+{
+    Json stretches = Json::array();
+    for (const LedgerStretch& stretch : answer.stretches)
+        stretches.push_back({{"date", text_or_null(stretch.date)},
+                             {"hours", text_or_null(stretch.hours)},
+                             {"seconds", stretch.seconds},
+                             {"lanes", as_tree(stretch.lanes)}});
+    return written({{"schema", "becalm.ledger-answer/1"},
+                    {"file", answer.file},
+                    {"start", text_or_null(answer.start)},
+                    {"rate_hz", answer.rate_hz},
+                    {"seconds", answer.seconds},
+                    {"stretches", std::move(stretches)},
+                    {"findings", as_tree(answer.findings)}});
+}
+
 std::string as_json(const std::vector<WeighedFile>& files)
 {
     Json list = Json::array();
     for (const WeighedFile& file : files) {
-        Json lanes = Json::array();
-        for (const WeighedLane& lane : file.lanes)
-            lanes.push_back({{"channel", lane.channel},
-                             {"axis", lane.axis},
-                             {"weighting", lane.weighting},
-                             {"unit", lane.unit},
-                             {"rms", or_null(lane.rms)},
-                             {"peak", or_null(lane.peak)},
-                             {"crest_factor", or_null(lane.crest_factor)},
-                             {"mtvv_linear", or_null(lane.mtvv_linear)},
-                             {"mtvv_exponential", or_null(lane.mtvv_exponential)},
-                             {"vdv", or_null(lane.vdv)},
-                             {"evdv", or_null(lane.evdv)},
-                             {"msdv", or_null(lane.msdv)}});
+        Json lanes = as_tree(file.lanes);
         Json entry{{"file", file.file},
                    {"sha256", text_or_null(file.sha256)},
                    {"rate_hz", file.rate_hz > 0.0 ? Json(file.rate_hz) : Json(nullptr)},
@@ -613,7 +636,7 @@ std::string as_json(const LedgerIndex& index)
         for (const LedgerField& field : fields_of_ledger())
             units[std::string(field.name)] = text_or_null(unit_of(field, lane));
         lanes.push_back({{"file", npy_name_of(lane)},
-                         {"rows", lane.ledger->rows.size()},
+                         {"rows", lane.rows_kept.value_or(lane.ledger->rows.size())},
                          {"recording", lane.recording},
                          {"recording_file", lane.file},
                          {"sha256", lane.sha256},
@@ -628,6 +651,12 @@ std::string as_json(const LedgerIndex& index)
                          {"first_second", lane.ledger->first_second},
                          {"why_unfit", text_or_null(lane.why_unfit)},
                          {"units", std::move(units)}});
+        if (index.sums_of_s.empty()) continue;
+        Json sums = Json::array();
+        for (const int seconds : index.sums_of_s)
+            sums.push_back({{"file", sums_name_of(lane, seconds)}, {"seconds", seconds}});
+        lanes.back()["sums"] = std::move(sums);
+        lanes.back()["holds_no_numbers"] = lane.holds_no_numbers;
     }
     Json unreadable = Json::array();
     for (const auto& [file, why] : index.unreadable) unreadable.push_back({{"recording_file", file}, {"why", why}});

@@ -32,6 +32,7 @@ std::string as_json(const MonitorReport& report);           // becalm.monitor/1
 std::string as_json(const ExplanationReport& report);       // becalm.explanation/1
 std::string as_json(const LedgerIndex& index);              // becalm.ledger/1
 std::string as_json(const PlantedReport& report);           // becalm.planted/1
+std::string as_json(const LedgerAnswer& answer);            // becalm.ledger-answer/1
 
 // One row a verdict: comma-separated, quoted where needed, a header row, point as decimal sign [RFC 4180].
 std::string as_csv(const Assessment& assessment);

@@ -26,13 +26,9 @@ Result<void> write_lane(const LedgerLane& lane, const std::string& path, const s
 {
     auto file = AtomicFile::create(path);
     if (!file) return tl::unexpected(file.error());
-    std::string pending = npy_header(lane.ledger->rows.size());
-    const auto& fields = fields_of_ledger();
+    std::string pending = npy_header(fields_of_ledger(), lane.ledger->rows.size());
     for (std::size_t i = 0; i < lane.ledger->rows.size(); ++i) {
-        const auto numbers = ledger_numbers(lane, i);
-        for (std::size_t j = 0; j < fields.size(); ++j)
-            append_little_endian(pending, fields[j].whole ? static_cast<std::uint64_t>(numbers[j].whole)
-                                                          : std::bit_cast<std::uint64_t>(numbers[j].real));
+        append_npy_record(pending, fields_of_ledger(), ledger_numbers(lane, i));
         if (pending.size() < block_bytes) continue;
         if (stop.stop_requested()) return fail(stopped(path));
         if (auto written = (*file)->append(pending); !written) return written;
@@ -50,14 +46,28 @@ std::string npy_name_of(const LedgerLane& lane)
                        name_of(lane.ledger->lane.axis), name_of(lane.ledger->lane.weighting));
 }
 
-std::string npy_header(std::uint64_t rows)
+std::string sums_name_of(const LedgerLane& lane, int seconds)
+{
+    const std::string name = npy_name_of(lane);
+    return fmt::format("{}-sums-{}.npy", name.substr(0, name.size() - 4), seconds);
+}
+
+void append_npy_record(std::string& bytes, std::span<const LedgerField> fields, std::span<const LedgerNumber> numbers)
+{
+    for (std::size_t j = 0; j < fields.size(); ++j)
+        append_little_endian(bytes, fields[j].whole ? static_cast<std::uint64_t>(numbers[j].whole)
+                                                    : std::bit_cast<std::uint64_t>(numbers[j].real));
+}
+
+std::string npy_header(std::span<const LedgerField> fields, std::uint64_t rows, std::size_t least_bytes)
 {
     constexpr std::size_t head = 10, alignment = 64; // magic, version, length of what follows
     std::string words = "{'descr': [";
-    for (const LedgerField& field : fields_of_ledger())
+    for (const LedgerField& field : fields)
         words += fmt::format("('{}', '{}'), ", field.name, field.whole ? "<i8" : "<f8");
     words.resize(words.size() - 2);
     words += fmt::format("], 'fortran_order': False, 'shape': ({},), }}", rows);
+    if (head + words.size() + 1 < least_bytes) words.append(least_bytes - head - words.size() - 1, ' ');
     const std::size_t unpadded = head + words.size() + 1;
     words.append((alignment - unpadded % alignment) % alignment, ' ');
     words += '\n';

@@ -3,6 +3,7 @@
 
 #include <array>
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -20,6 +21,10 @@ struct LedgerLane {
     std::string recorded_unit = {};      // of the channel, SI
     std::vector<TimeSpan> selected = {}; // seconds that count, whole ones
     std::string why_unfit = {};          // why nothing is judged by its channel; empty: it is fit
+    // Of a ledger that lies in a folder and grows: how many rows are there, none of them in `ledger`, and whether the
+    // channel has samples that are no numbers.
+    std::optional<std::uint64_t> rows_kept = {};
+    bool holds_no_numbers = false;
 };
 
 enum class LedgerFieldUnit { seconds, none, lane, lane_squared, lane_fourth, recorded };

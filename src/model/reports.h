@@ -2,6 +2,7 @@
 #pragma once
 
 #include <complex>
+#include <cstdint>
 #include <optional>
 #include <span>
 #include <string>
@@ -47,6 +48,23 @@ struct WeighedFile {
     std::optional<double> total_rms =
         {}; // root of the sum of squares over the translational axes, where every axis has one weighting
     std::optional<std::vector<RecordedBands>> bands = {}; // where asked for; without channels that have gaps
+    std::vector<Finding> findings = {};
+};
+
+// What a ledger in a folder tells of stretches of time.
+struct LedgerStretch {
+    std::string date = {};    // 2026-03-14, of the day it begins on; empty: of all days
+    std::string hours = {};   // "06:00-22:00"; empty: all of them
+    std::int64_t seconds = 0; // that count
+    std::vector<WeighedLane> lanes = {};
+};
+
+struct LedgerAnswer {
+    std::string file = {};  // that was streamed, as it was called
+    std::string start = {}; // ISO 8601, may be empty
+    double rate_hz = 0.0;
+    std::int64_t seconds = 0;                  // that the ledger has
+    std::vector<LedgerStretch> stretches = {}; // in order of time; those of which there is nothing are left out
     std::vector<Finding> findings = {};
 };
 

@@ -30,6 +30,8 @@ import tempfile
 import threading
 import time
 
+from measuring import energy_uj, greatest_resident_mb, processor, spread
+
 CHANNELS = 3
 WEIGHTINGS = ("Wk", "Wd", "none")
 ONE_THREAD = {name: "1" for name in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS")}
@@ -160,15 +162,6 @@ def job_files(folder, name, count, rate_hz, seconds):
 # ---- running in turn ---------------------------------------------------------------------------------------------------
 
 
-def greatest_resident_mb(pid):
-    """Of the program that runs now: the count of wait4 would include this one's, from which it was forked."""
-    try:
-        status = pathlib.Path(f"/proc/{pid}/status").read_text()
-    except OSError:
-        return 0.0
-    return next((float(line.split()[1]) / 1024 for line in status.splitlines() if line.startswith("VmHWM")), 0.0)
-
-
 def run(command, output):
     """Wall time in s and greatest resident size in MB of one process."""
     memory = [0.0]
@@ -220,24 +213,6 @@ def greatest_difference_of_bands(becalm_json, scipy_json):
     if greatest > 1e-5:
         sys.exit(f"whole_job.py: the bands differ by {greatest:.2g}")
     return greatest
-
-
-def energy_uj():
-    """Of the processor packages so far, or None: many machines, and most virtual ones, do not tell."""
-    try:
-        counters = [p / "energy_uj" for p in pathlib.Path("/sys/class/powercap").glob("intel-rapl:?")]
-        return sum(int(c.read_text()) for c in counters) if counters else None
-    except OSError:
-        return None
-
-
-def processor():
-    lines = pathlib.Path("/proc/cpuinfo").read_text().splitlines()
-    return next((line.split(":", 1)[1].strip() for line in lines if line.startswith("model name")), "unknown processor")
-
-
-def spread(values, digits=2):
-    return f"{statistics.median(values):.{digits}f} ({min(values):.{digits}f}-{max(values):.{digits}f})"
 
 
 def compare(title, files, samples, becalm, rounds, work):
@@ -312,8 +287,12 @@ def kept_ratios(file):
 def fell(ratios, file):
     """Names what is more than 20 % below the kept ratios; True where anything is."""
     any_fell = False
+    kept = kept_ratios(file)
     print(f"\nbeside {file.name}:")
-    for row in kept_ratios(file):
+    for job in ratios:
+        if not any(row["job"] == job for row in kept):
+            print(f"  {job}: nothing is kept of it yet (--save)")
+    for row in kept:
         if row["job"] not in ratios:
             continue
         now = statistics.median(ratios[row["job"]][row["ratio"]])
@@ -321,6 +300,7 @@ def fell(ratios, file):
         bad = change < -0.2 and row["ratio"].startswith("processor")  # wall ratios swing with what else runs
         any_fell |= bad
         print(f"  {row['job']}, {row['ratio']}: {row['median']} on {row['date']}, now {now:.2f} ({100 * change:+.0f} %)"
+              + (f"; kept on another machine, {row['machine']}" if row["machine"] != processor() else "")
               + ("  REGRESSION" if bad else ""))
     return any_fell
 
@@ -335,8 +315,10 @@ def main():
     parser.add_argument("--only", choices=("hour", "files", "day"), help="one of the jobs")
     parser.add_argument("--save", action="store_true", help="keep the ratios in ratios.csv")
     parser.add_argument("--compare", action="store_true", help="name ratios that fell by more than 20 % since; exit code 1 then")
+    parser.add_argument("--ratios", type=pathlib.Path, default=pathlib.Path(__file__).parent / "ratios.csv", metavar="FILE",
+                        help="the ratios to keep or to compare with, instead of ratios.csv")
     options = parser.parse_args()
-    ratios_file = pathlib.Path(__file__).parent / "ratios.csv"
+    ratios_file = options.ratios
     ratios = {}
 
     import numpy

@@ -205,6 +205,25 @@ with tempfile.TemporaryDirectory() as folder:
     del document["lanes"][0]["units"]["rms"]
     if validator("ledger-1").is_valid(document):
         sys.exit("ledger-1: the schema does not look into the lanes")
+    # A recording out of a pipe, its ledger, and an answer from it.
+    with open(folder / "sound.wav", "rb") as sound:
+        done = subprocess.run([becalm, "stream", "-", "--lanes", "1=z:Wk,1=z:none", "--ledger", folder / "ledger", "--start", "2026-03-14T22:00:00Z", "--json", "-"],
+                              stdin=sound, capture_output=True, text=True)
+    if done.returncode != 0:
+        sys.exit(f"stream: exit {done.returncode}\n{done.stderr}")
+    hold("weigh-1", json.loads(done.stdout), "stream")
+    document = json.loads((folder / "ledger" / "index.json").read_text())
+    hold("ledger-1", document, "the ledger of a stream")
+    del document["lanes"][0]["sums"][0]["seconds"]
+    if validator("ledger-1").is_valid(document):
+        sys.exit("ledger-1: the schema does not look into the sums")
+    document = run(0, "ledger", folder / "ledger", "--by-day", "--hours", "22:00-06:00", "--json", "-")
+    hold("ledger-answer-1", document, "ledger")
+    for key in ("seconds", "rms"):
+        wrong = copy.deepcopy(document)
+        del (wrong["stretches"][0] if key == "seconds" else wrong["stretches"][0]["lanes"][0])[key]
+        if validator("ledger-answer-1").is_valid(wrong):
+            sys.exit(f"ledger-answer-1: the schema does not miss {key}")
     (folder / "predicted.csv").write_text("space,criterion,condition,value\nd4-214,iso6954-2000,service,0.15\n")
     hold("comparison-1", run(0, "compare", folder / "predicted.csv", demo / "survey.toml", "--json", "-"), "compare a prediction")
     (demo / "recordings" / "d4-214-service.wav").unlink()

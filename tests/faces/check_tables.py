@@ -344,6 +344,22 @@ with tempfile.TemporaryDirectory() as folder:
         hold(words in done.stderr, f"{call}: {done.stderr}")
     hold(everything_in(folder) == before, "a refused call wrote something")
 
+    # --- a stream's ledger: what NumPy reads of it is what the tables of the same recording hold, and its sums are those of its rows
+    float_wav(folder / "streamed.wav", rate, [0.1 * numpy.sin(2 * math.pi * 9 * t) + 0.01 * numpy.cos(0.1 * t * t)])
+    own.write_text('title = "o"\nsetting = "vessel"\n[[space]]\nid = "a"\nuse = "passenger-cabin"\n[[recording]]\nfile = "streamed.wav"\nspace = "a"\nchannels = { 1 = "z" }\n[[judge]]\ncriteria = ["iso6954-2000"]\n')
+    run(0, "tables", own, "--npy", folder / "from-file", "--no-cache")
+    with open(folder / "streamed.wav", "rb") as sound:
+        done = subprocess.run([becalm, "stream", "-", "--lanes", "z:Wm", "--ledger", folder / "from-pipe"], stdin=sound, capture_output=True, text=True)
+    hold(done.returncode == 0, done.stderr)
+    from_file, from_pipe = (numpy.load(folder / place / "0001-ch1-z-Wm.npy", mmap_mode="r") for place in ("from-file", "from-pipe"))
+    hold(from_file.dtype == from_pipe.dtype and len(from_file) == len(from_pipe) > 60, f"{from_file.dtype}, {len(from_pipe)} rows")
+    hold(all((from_file[name] == from_pipe[name]).all() for name in from_file.dtype.names if name != "left_out"), "the rows of a stream differ")
+    minutes = numpy.load(folder / "from-pipe" / "0001-ch1-z-Wm-sums-60.npy")
+    hold(len(minutes) == len(from_pipe) // 60, "minutes are missing")
+    for i, minute in enumerate(minutes):
+        rows = from_pipe[60 * i : 60 * i + 60]
+        hold(math.isclose(minute["integral_squares"], rows["sum_squares"].sum() / rate, rel_tol=1e-12) and minute["peak"] == rows["peak"].max(), f"minute {i}")
+
     # --- trend: CSV and JSON agree, figures are XML that names the points
     text = 'title = "trials"\nsetting = "vessel"\n[[sensor]]\nid = "s"\nuncertainty_percent = 3.0\n[[space]]\nid = "=c"\nuse = "passenger-cabin"\n'.replace("=c", "c")
     for speed in (8, 10, 12, 14):

@@ -22,6 +22,8 @@ public:
 };
 
 std::unique_ptr<Command> make_weigh_command();
+std::unique_ptr<Command> make_stream_command();
+std::unique_ptr<Command> make_ledger_command();
 std::unique_ptr<Command> make_spectrum_command();
 std::unique_ptr<Command> make_history_command();
 std::unique_ptr<Command> make_convert_command();

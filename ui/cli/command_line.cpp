@@ -158,6 +158,8 @@ int run(std::vector<std::string> arguments, const Console& console)
         commands.push_back(make_report_command());
         commands.push_back(make_verify_command());
         commands.push_back(make_weigh_command());
+        commands.push_back(make_stream_command());
+        commands.push_back(make_ledger_command());
         commands.push_back(make_spectrum_command());
         commands.push_back(make_history_command());
         commands.push_back(make_relate_command());

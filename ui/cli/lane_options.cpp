@@ -25,11 +25,11 @@ Result<std::vector<WeightingId>> weightings_from(const std::string& text)
     return ids;
 }
 
-// "z", "x,y,z" (channel 1, 2, 3) or "1=x,3=z".
-Result<std::vector<std::pair<int, Axis>>> axes_from(const std::string& text)
+} // namespace
+
+Result<std::vector<std::pair<int, Axis>>> axes_from(const std::string& text, int next)
 {
     std::vector<std::pair<int, Axis>> axes;
-    int next = 1;
     for (const std::string& item : split(text, ',')) {
         const std::size_t equals = item.find('=');
         int channel = next;
@@ -54,8 +54,6 @@ Result<std::vector<std::pair<int, Axis>>> axes_from(const std::string& text)
     }
     return axes;
 }
-
-} // namespace
 
 std::optional<Problem> fault_of(const TimeSpan& span)
 {

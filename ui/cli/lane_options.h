@@ -13,6 +13,9 @@ namespace becalm::cli {
 // Where --from and --to leave no span.
 std::optional<Problem> fault_of(const TimeSpan& span);
 
+// "z", "x,y,z" (channels from `next` on) or "1=x,3=z".
+Result<std::vector<std::pair<int, Axis>>> axes_from(const std::string& text, int next = 1);
+
 class LaneOptions {
 public:
     // Without `weighting_required` the weighting is none unless the user says otherwise.

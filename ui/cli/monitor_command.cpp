@@ -1,5 +1,4 @@
 #include <algorithm>
-#include <charconv>
 #include <map>
 
 #include <fmt/format.h>
@@ -8,6 +7,7 @@
 #include "src/io/json_out.h"
 #include "src/io/survey_file.h"
 #include "ui/cli/cache_option.h"
+#include "ui/cli/clock_text.h"
 #include "ui/cli/command.h"
 #include "ui/cli/monitor_figures.h"
 
@@ -15,14 +15,6 @@ namespace becalm::cli {
 namespace {
 
 constexpr std::size_t most_shown = 5; // of the worst periods, and of those that cannot be judged
-
-std::optional<int> whole(std::string_view text)
-{
-    int value = 0;
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    if (error != std::errc() || end != text.data() + text.size() || text.empty()) return {};
-    return value;
-}
 
 // "2026-05-02"
 std::optional<std::chrono::sys_days> date_in(std::string_view text)
@@ -36,27 +28,14 @@ std::optional<std::chrono::sys_days> date_in(std::string_view text)
     return std::chrono::sys_days(date);
 }
 
-// "22:00" → minutes
-std::optional<int> minutes_in(std::string_view text)
-{
-    if (text.size() != 5 || text[2] != ':') return {};
-    const auto hours = whole(text.substr(0, 2)), minutes = whole(text.substr(3));
-    constexpr int midnight = 24 * 60;
-    if (!hours || !minutes || *hours < 0 || *minutes < 0 || *minutes > 59 || *hours * 60 + *minutes > midnight)
-        return {};
-    return *hours * 60 + *minutes;
-}
-
 // "night=22:00-06:00"
 std::optional<evaluators::NamedHours> hours_in(std::string_view text)
 {
     const std::size_t equals = text.find('=');
     if (equals == std::string_view::npos || equals == 0) return {};
-    const std::string_view hours = text.substr(equals + 1);
-    if (hours.size() != 11 || hours[5] != '-') return {};
-    const auto from = minutes_in(hours.substr(0, 5)), to = minutes_in(hours.substr(6));
-    if (!from || !to || *from == *to) return {};
-    return evaluators::NamedHours{std::string(text.substr(0, equals)), {*from, *to}};
+    const auto hours = clock_span_in(text.substr(equals + 1));
+    if (!hours) return {};
+    return evaluators::NamedHours{std::string(text.substr(0, equals)), *hours};
 }
 
 // "2026-05-02", "2026-05-02 14:00"

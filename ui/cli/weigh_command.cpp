@@ -4,6 +4,7 @@
 #include "src/io/json_out.h"
 #include "ui/cli/command.h"
 #include "ui/cli/lane_options.h"
+#include "ui/cli/weighed_table.h"
 
 namespace becalm::cli {
 namespace {
@@ -52,33 +53,10 @@ private:
         if (file.lanes.empty()) return; // the complaint says it all
         console.print(fmt::format("{}: {:.3f} s at {:.6g} Hz{}\n", file.file, file.duration_s, file.rate_hz,
                                   file.from_s > 0.0 ? fmt::format(" from {:.3f} s on", file.from_s) : ""));
-        Table table({{"channel", true},
-                     {"axis", false},
-                     {"weighting", false},
-                     {"r.m.s.", true},
-                     {"peak", true},
-                     {"crest", true},
-                     {"MTVV lin.", true},
-                     {"MTVV exp.", true},
-                     {"unit", false},
-                     {"VDV m/s^1.75", true},
-                     {"MSDV m/s^1.5", true}});
-        bool any_other_motion = false;
-        for (const WeighedLane& lane : file.lanes) {
-            const bool acceleration = lane.unit == "m/s2";
-            any_other_motion |= !acceleration;
-            table.add({std::to_string(lane.channel), lane.axis, lane.weighting, number(lane.rms), number(lane.peak),
-                       number(lane.crest_factor), number(lane.mtvv_linear), number(lane.mtvv_exponential), lane.unit,
-                       acceleration ? number(lane.vdv) : "-", acceleration ? number(lane.msdv) : "-"});
-        }
-        console.print(table.text("  "));
+        show_lanes(console, file.lanes);
         if (file.total_rms)
             console.print(fmt::format("  root of the sum of squares over x, y, z: {} {}\n", number(file.total_rms),
                                       file.lanes.front().unit));
-        if (any_other_motion)
-            console.print(
-                "  doses are of accelerations only: KB and velocity give a velocity, and without a weighting a "
-                "channel keeps its own motion\n");
         if (file.bands) show_bands(console, *file.bands);
         for (const Finding& finding : file.findings) {
             Finding shown = finding;
