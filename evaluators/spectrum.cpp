@@ -323,7 +323,7 @@ Result<SpectrumReport> spectrum(const std::string& path, const WeighOptions& opt
     if (auto fault = fault_of(wanted)) return tl::unexpected(std::move(*fault));
     auto request = request_for(path, options);
     if (!request) return tl::unexpected(request.error());
-    const auto reader = io::open_recording(path);
+    const auto reader = io::open_recording(path, request->read);
     if (!reader) return tl::unexpected(reader.error());
     const double rate_hz = (*reader)->info().rate_hz;
     const double recorded_s = static_cast<double>((*reader)->info().frames) / rate_hz;

@@ -118,6 +118,7 @@ void refuse(WeighResult& result, WeighedFile& file, const Problem& problem)
 Result<PassRequest> request_for(const std::string& path, const WeighOptions& options)
 {
     PassRequest request{.path = path,
+                        .read = {.resample_hz = options.resample_hz},
                         .input = options.unit.motion,
                         .to_si = options.unit.to_si * options.scale.value_or(1.0),
                         .scale_given = options.scale.has_value(),
@@ -125,7 +126,7 @@ Result<PassRequest> request_for(const std::string& path, const WeighOptions& opt
                         .span = options.span};
     auto axes = options.axes;
     if (axes.empty()) {
-        const auto reader = io::open_recording(path);
+        const auto reader = io::open_recording(path, request.read);
         if (!reader) return tl::unexpected(reader.error());
         const int channels = (*reader)->info().channels;
         axes = usual_axes(channels);
