@@ -475,7 +475,8 @@ Result<CalibratorLine> line_of(std::span<const double> samples, double rate_hz, 
     if (line.rms >= half * whole.deviation()) return line;
     const auto second = std::min(samples.size(), static_cast<std::size_t>(std::max(rate_hz, 40.0 * rate_hz / hz)));
     const HannSum part(samples.first(second), rate_hz);
-    const CalibratorLine coarse = part.line_near(1.25 * hz, 0.75 * hz);
+    const double lowest = 0.5 * hz, highest = std::min(2.0 * hz, 0.5 * rate_hz); // above, it would be seen twice
+    const CalibratorLine coarse = part.line_near(0.5 * (lowest + highest), 0.5 * (highest - lowest));
     const CalibratorLine elsewhere = whole.line_near(coarse.hz, rate_hz / static_cast<double>(second));
     return elsewhere.rms >= most * whole.deviation() ? elsewhere : line;
 }

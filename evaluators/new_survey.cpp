@@ -263,10 +263,16 @@ private:
             remarks.push_back("unit and scale as the file states them");
         } else if (unit) {
             recording.unit = *unit;
+        } else if (const auto sensitivity = sensitivity_of(info)) {
+            recording.sensitivity = info.facts.front().sensitivity;
+            recording.unit = sensitivity->unit;
+            if (info.unit == "mV") recording.scale_v = 1e-3;
+            recording.scale = recording.scale_v.value_or(1.0) / sensitivity->volts;
+            remarks.push_back("volts, by the sensitivity that the file states");
         } else
             remarks.push_back(info.unit.empty() ? std::string(unit_remark)
                                                 : fmt::format("the file states {}{}", info.unit, stated_unit_remark));
-        if (info.integer_pcm && !recording.scale)
+        if (info.integer_pcm && !(recording.sensitivity.empty() ? recording.scale : recording.scale_v))
             remarks.push_back(fmt::format("{} = what {} is in this unit", scale_remark, io::one_of(info)));
         recording.comment = fmt::format("{}", fmt::join(remarks, between_remarks));
 
@@ -299,6 +305,18 @@ private:
         return alike && first.scale && unit_in(first.unit) ? &first : nullptr;
     }
 
+    // Of volts: where the file states one and the same of all its channels.
+    static std::optional<io::Sensitivity> sensitivity_of(const io::RecordingInfo& info)
+    {
+        if ((info.unit != "V" && info.unit != "mV") || info.facts.size() != static_cast<std::size_t>(info.channels))
+            return std::nullopt;
+        const std::string& first = info.facts.front().sensitivity;
+        const bool alike =
+            std::ranges::all_of(info.facts, [&](const io::ChannelFacts& facts) { return facts.sensitivity == first; });
+        const auto sensitivity = io::sensitivity_in(first);
+        return alike && sensitivity ? std::optional(*sensitivity) : std::nullopt;
+    }
+
     // The register's entry for the serial number that the file states of these channels, made where it is new; empty
     // where it states none or several.
     std::string sensor_of(const io::RecordingInfo& info, const std::vector<ChannelMapping>& channels)
@@ -321,7 +339,9 @@ private:
         if (const auto sensitivity = io::sensitivity_in(one->sensitivity)) {
             constexpr double millivolts = 1000.0;
             sensor.sensitivity = std::round(sensitivity->volts * millivolts * 1e9) / 1e9;
-            sensor.sensitivity_unit = fmt::format("mV/({})", sensitivity->unit);
+            const bool is_quotient = sensitivity->unit.find('/') != std::string::npos;
+            sensor.sensitivity_unit =
+                is_quotient ? fmt::format("mV/({})", sensitivity->unit) : "mV/" + sensitivity->unit;
         }
         sensor.calibrated = one->calibrated;
         sensor.teds = one->teds;

@@ -103,7 +103,7 @@ private:
     }
 
     // The noisiest recording of a term, by its share.
-    std::optional<NoisyLane> noisiest(const Verdict& verdict, const VerdictTerm& term) const
+    std::optional<NoisyLane> noisiest(const Verdict& verdict, const VerdictTerm& term, bool with_floor) const
     {
         std::optional<NoisyLane> worst;
         for (const Measured& one : measured_) {
@@ -115,7 +115,7 @@ private:
                     name_of(lane.lane.weighting) != term.weighting)
                     continue;
                 const double rms = rms_of(lane);
-                const auto noise = noise_of(one, survey_.sensor(recording.sensor), lane.lane);
+                const auto noise = noise_of(one, survey_.sensor(recording.sensor), lane.lane, with_floor);
                 if (!noise || !(rms > 0.0)) continue;
                 if (!worst || noise->rms / rms > worst->noise.rms / worst->rms) worst = {&one, lane.lane, *noise, rms};
             }
@@ -123,22 +123,28 @@ private:
         return worst;
     }
 
+    // What is certain comes first: a floor that is greater still must not hide it.
     void look_at(const Verdict& verdict)
+    {
+        if (!look_at(verdict, false)) look_at(verdict, true);
+    }
+
+    bool look_at(const Verdict& verdict, bool with_floor)
     {
         const Quantity* quantity = quantity_named(verdict.quantity);
         const auto bound = lowest_bound(verdict);
-        if (!verdict.judged || !verdict.value || !bound || quantity == nullptr || !quantity->power) return;
+        if (!verdict.judged || !verdict.value || !bound || quantity == nullptr || !quantity->power) return true;
         double of_noise = 0.0, of_all = 0.0;
         std::optional<NoisyLane> worst;
         for (const VerdictTerm& term : verdict.terms) {
             if (verdict.axis != "total" && term.axis != verdict.axis) continue;
-            const auto lane = noisiest(verdict, term);
+            const auto lane = noisiest(verdict, term, with_floor);
             if (!lane) continue;
             of_noise += term.factor * term.factor * lane->noise.rms * lane->noise.rms;
             of_all += term.factor * term.factor * lane->rms * lane->rms;
             if (!worst || lane->noise.rms / lane->rms > worst->noise.rms / worst->rms) worst = lane;
         }
-        if (!worst || !(of_all > 0.0)) return;
+        if (!worst || !(of_all > 0.0)) return false;
         // A noise that comes to more than the record holds is none of this record's.
         const double share = std::min(1.0, std::sqrt(of_noise / of_all));
         const bool is_level = quantity->unit == "dB";
@@ -146,10 +152,10 @@ private:
             is_level ? *verdict.value + 20.0 * std::log10(share) : *verdict.value * std::pow(share, *quantity->power);
         const double of_bound = is_level ? std::pow(10.0, (value - *bound) / 20.0)
                                          : std::pow(std::abs(value / *bound), 1.0 / *quantity->power);
-        if (share < share_that_matters || of_bound < share_that_matters) return;
+        if (share < share_that_matters || of_bound < share_that_matters) return false;
         Worst& held = worst_[{worst->measured->recording->file, worst->lane.channel,
-                              std::string(name_of(worst->lane.weighting))}];
-        if (held.share >= of_bound) return;
+                              std::string(name_of(worst->lane.weighting)), worst->noise.is_certain}];
+        if (held.share >= of_bound) return true;
         held.share = of_bound;
         held.finding = {
             .severity = worst->noise.is_certain ? Severity::caution : Severity::note,
@@ -170,11 +176,12 @@ private:
                       "noise_m_s2 in its [[sensor]]"),
             .recording = worst->measured->recording->file,
             .channel = worst->lane.channel};
+        return true;
     }
 
     const Survey& survey_;
     std::span<const Measured> measured_;
-    std::map<std::tuple<std::string, int, std::string>, Worst> worst_;
+    std::map<std::tuple<std::string, int, std::string, bool>, Worst> worst_;
 };
 
 } // namespace
@@ -195,7 +202,7 @@ double weighted_white_noise(double density, double rate_hz, WeightingId weightin
     return std::sqrt(density * integral);
 }
 
-std::optional<Noise> noise_of(const Measured& measured, const Sensor* sensor, const Lane& lane)
+std::optional<Noise> noise_of(const Measured& measured, const Sensor* sensor, const Lane& lane, bool with_floor)
 {
     const ChannelResult* channel = measured.channel(lane.channel);
     if (channel == nullptr) return std::nullopt;
@@ -213,7 +220,7 @@ std::optional<Noise> noise_of(const Measured& measured, const Sensor* sensor, co
     if (sensor != nullptr && sensor->noise_m_s2 && measured.motion == Motion::acceleration && !measured.rotates &&
         output_of(lane.weighting, measured.motion) == Motion::acceleration)
         consider(*sensor->noise_m_s2, fmt::format("the noise stated of sensor {}", sensor->id), true);
-    if (channel->spectra)
+    if (with_floor && channel->spectra && (sensor == nullptr || !sensor->noise_m_s2))
         if (const auto density = floor_density(*channel->spectra))
             consider(weighted_white_noise(*density, info.rate_hz, lane.weighting, measured.motion),
                      "the even, steady floor of its spectrum", false);

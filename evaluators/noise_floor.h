@@ -11,7 +11,7 @@
 //   floor          where the pass gathered spectra: from 0.4 to 0.75 of the range that they cover they are even to 3 dB
 //                  and alike in the quietest and the loudest quarter of the time; its density then stands for a white
 //                  noise at all frequencies. A motion as broad and as steady cannot be told from it, so that this is a
-//                  note.
+//                  note; it is looked at where nothing else comes to that much and the sensor states no noise.
 // Of the values that go with a power of the motion, and of levels; each axis that the value is made of counts.
 #pragma once
 
@@ -38,8 +38,8 @@ struct Noise {
 // up to half the rate.
 double weighted_white_noise(double density, double rate_hz, WeightingId weighting, Motion input);
 
-// The greatest of what can be told; empty where nothing can.
-std::optional<Noise> noise_of(const Measured& measured, const Sensor* sensor, const Lane& lane);
+// The greatest of what can be told, of the floor too or not; empty where nothing can.
+std::optional<Noise> noise_of(const Measured& measured, const Sensor* sensor, const Lane& lane, bool with_floor);
 
 // One finding a recording, channel and weighting: that of the verdict which it concerns most.
 std::vector<Finding> noise_floors(const Survey& survey, std::span<const Measured> measured,

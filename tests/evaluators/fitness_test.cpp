@@ -492,8 +492,9 @@ TEST(NoiseFloor, AnEvenSteadyFloorIsANote)
 {
     // White noise of density 1e-6 up to 500 Hz: 0.0224 m/s2 r.m.s.; a line of 0.02 m/s2 r.m.s. lies upon it.
     Survey survey;
-    const Recording recording{.file = "r.wav", .space = "s", .channels = {{3, Axis::z}}};
-    const auto found = [&](double tilt, double loudest) {
+    survey.sensors = {{.id = "quiet", .noise_m_s2 = 0.001}, {.id = "noisy", .noise_m_s2 = 0.015}};
+    const auto found = [&](double tilt, double loudest, const std::string& sensor = "") {
+        const Recording recording{.file = "r.wav", .space = "s", .sensor = sensor, .channels = {{3, Axis::z}}};
         PassResult pass = stepped(0.03, 1e-7);
         ChannelSpectra spectra{.resolution_hz = 0.0625, .rate_hz = rate};
         for (int row = 0; row < 16; ++row) {
@@ -512,6 +513,8 @@ TEST(NoiseFloor, AnEvenSteadyFloorIsANote)
     EXPECT_THAT(found(0.0, 2.0), IsEmpty()) << "it swells, so it is of the motion";
     EXPECT_THAT(found(1.0, 1.0), SizeIs(1)) << "from 0.4 to 0.75 of the range it rises by 1.5 dB";
     EXPECT_THAT(found(-3.0, 1.0), IsEmpty()) << "it falls by 4.6 dB";
+    EXPECT_THAT(found(0.0, 1.0, "quiet"), IsEmpty()) << "known not to be noise";
+    EXPECT_EQ(only(found(0.0, 1.0, "noisy")).severity, Severity::caution) << "and the floor does not hide it";
 }
 
 TEST(Fitness, LeavesTheRunInOutOnlyWhereThereIsEnoughLeft)

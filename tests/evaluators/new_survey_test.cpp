@@ -190,7 +190,8 @@ TEST(NewSurvey, LeavesTheScaleOfIntegersOpenAndSaysSo)
 TEST(NewSurvey, TakesSensorsScalesAndTitlesFromTheFiles)
 {
     const ScratchFolder folder;
-    const std::string of_sensor = "# sensor serial: A 17\n# sensitivity: 10,2 mV/(m/s2)\n# start: 2031-05-17T06:30:05Z\n";
+    const std::string of_sensor =
+        "# sensor serial: A 17\n# sensitivity: 10,2 mV/(m/s2)\n# start: 2031-05-17T06:30:05Z\n";
     folder.file("a.csv", of_sensor + csv("time,z"));
     folder.file("b.csv", of_sensor + csv("time,x"));
     folder.file("c.csv", csv("time,z"));
@@ -218,6 +219,17 @@ TEST(NewSurvey, TakesSensorsScalesAndTitlesFromTheFiles)
     const auto again = io::parse_survey(io::survey_as_toml(survey), "survey.toml");
     ASSERT_TRUE(again) << to_text(again.error().front());
     EXPECT_EQ(again->sensors.size(), 2U);
+
+    // Volts beside a sensitivity.
+    const ScratchFolder volts;
+    volts.file("v.csv", "# rate_hz: 100\n# sensitivity: 98 mV/g\nz [mV]\n1.5\n2.5\n-1.5\n");
+    const auto of_volts = survey_from_folder(volts.path());
+    ASSERT_TRUE(of_volts) << complaint(of_volts);
+    EXPECT_EQ(of_volts->survey.recordings[0].sensitivity, "98 mV/g");
+    EXPECT_EQ(of_volts->survey.recordings[0].unit, "g");
+    EXPECT_NEAR(of_volts->survey.recordings[0].scale.value_or(0.0), 1e-3 / 0.098, 1e-12); // 1 mV over 98 mV/g
+    EXPECT_THAT(io::entry_as_toml(of_volts->survey.recordings[0]),
+                HasSubstr("scale = 0.001\nsensitivity = \"98 mV/g\""));
 
     // Of a survey that is there already, sensors are named and none is made.
     Survey known;
