@@ -187,6 +187,8 @@ Result<AlignmentReport> align(const std::string& path, const std::string& other_
                            .most_lag_s = search->most_lag_s,
                            .most_ppm = search->most_ppm,
                            .clocks = std::move(fit->clocks)};
+    for (const SelectedSamples* file : {&one.value(), static_cast<const SelectedSamples*>(&*other)})
+        report.findings.insert(report.findings.end(), file->resampled.begin(), file->resampled.end());
     add_findings(report.clocks, other_path, report.findings);
     return report;
 }

@@ -16,6 +16,7 @@
 #include "evaluators/fitness.h"
 #include "evaluators/instruments.h"
 #include "evaluators/measured.h"
+#include "evaluators/noise_floor.h"
 #include "evaluators/pass_cache.h"
 #include "evaluators/quantity.h"
 #include "evaluators/selection.h"
@@ -59,9 +60,12 @@ public:
         if (options_.stop.stop_requested()) return tl::unexpected(stopped("nothing was written"));
         note_rates();
         for (auto&& findings : {directions(measured_), survey_conditions(survey_), sensor_histories(survey_),
-                                calibration_checks(survey_)})
+                                sensor_sheets(survey_), calibrators_.findings})
             std::ranges::copy(findings, std::back_inserter(result_.findings));
-        if (options_.judge) reach_verdicts(survey_, chosen_, measured_, result_);
+        if (options_.judge) {
+            reach_verdicts(survey_, chosen_, measured_, result_);
+            std::ranges::move(noise_floors(survey_, measured_, result_.verdicts), std::back_inserter(result_.findings));
+        }
         return Judged{std::move(result_), std::move(measured_)};
     }
 
@@ -100,7 +104,11 @@ public:
 
     const ChosenCriteria& chosen() const { return chosen_; }
     const std::vector<Measured>& measured() const { return measured_; }
-    void prepare() { requests_ = all_requests(); }
+    void prepare()
+    {
+        requests_ = all_requests();
+        note_drifts();
+    }
 
     void load(std::span<const std::size_t> recordings)
     {
@@ -188,7 +196,8 @@ private:
                                 .read = {.resample_hz = recording.resample_hz},
                                 .input = unit.motion,
                                 .to_si = measured_.back().to_si,
-                                .scale_given = recording.scale.has_value(),
+                                .scale_given =
+                                    (recording.sensitivity.empty() ? recording.scale : recording.scale_v).has_value(),
                                 .keep_rows = true};
             std::set<Lane> lanes, swings;
             std::set<int> spectra, motions;
@@ -220,12 +229,23 @@ private:
     void measure()
     {
         auto passes = passes_of(all_requests(), nullptr);
+        note_drifts();
         for (std::size_t i = 0; i < passes.size(); ++i) {
             if (passes[i])
                 take(measured_[i], std::move(*passes[i]));
             else
                 refuse(measured_[i], passes[i].error());
         }
+    }
+
+    // What the calibrators say before and after, of each recording's sensor.
+    void note_drifts()
+    {
+        calibrators_ = calibration_checks(survey_);
+        for (Measured& measured : measured_)
+            if (const auto drift = calibrators_.drift_percent.find(measured.recording->sensor);
+                drift != calibrators_.drift_percent.end())
+                measured.drift_percent = drift->second;
     }
 
     // `cache` is one that is open already; nullptr: the folder's, tidied afterwards.
@@ -261,7 +281,13 @@ private:
                          pass.info.channels, pass.info.channels == 1 ? "" : "s", pass.duration_s, pass.sha256),
              file);
         if (!pass.info.resampled.empty()) step("resampled: " + pass.info.resampled, file);
-        step(fmt::format("scaled: a stored 1 is {:.10g} {}", recording.scale.value_or(1.0), recording.unit), file);
+        step(fmt::format("scaled: a stored 1 is {:.10g} {}{}", recording.scale.value_or(1.0), recording.unit,
+                         recording.sensitivity.empty()
+                             ? ""
+                             : fmt::format(", {:.10g} V by a sensitivity of {}", recording.scale_v.value_or(1.0),
+                                           recording.sensitivity)),
+             file);
+        for (std::string& fact : statements_of(pass.info)) step(std::move(fact), file);
         for (const ChannelResult& channel : pass.channels)
             step(fmt::format("offset: {:.6g} {} (mean of the first 10 s) taken from channel {}", channel.offset,
                              si_unit_of(measured.motion), channel.channel),
@@ -307,6 +333,7 @@ private:
             result_.findings.push_back(std::move(finding));
         }
         std::ranges::move(sensor_mix_ups(survey_, recording, pass.info), std::back_inserter(result_.findings));
+        std::ranges::move(timings(file, pass.info), std::back_inserter(result_.findings));
         measured.pass = std::move(pass);
     }
 
@@ -334,6 +361,7 @@ private:
     const AssessOptions& options_;
     ChosenCriteria chosen_;
     std::vector<Measured> measured_;
+    CalibratorChecks calibrators_;
     std::vector<PassRequest> requests_; // where recordings are loaded a few at a time
     std::optional<store::Cache> cache_; // then
     bool trouble_told_ = false;

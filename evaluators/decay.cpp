@@ -170,6 +170,7 @@ Result<DecayReport> decay(const std::string& path, const WeighOptions& options, 
                        .ambient = wanted.ambient,
                        .above_hz = wanted.above_hz.value_or(0.0),
                        .below_hz = wanted.below_hz.value_or(selected->rate_hz / 2.0)};
+    report.findings = selected->resampled;
     for (const SelectedChannel& channel : selected->channels) {
         DecayOfChannel& of_channel = report.channels.emplace_back();
         of_channel.channel = channel.is;

@@ -4,7 +4,7 @@
 //   rate-too-low
 //   caution  offset, gravity-in-g, resampled; spike, rattle, flattened, stuck-bit, drift, mains-hum, coarse-steps
 //   (evaluators/signal_faults.h)
-//   note     gravity, unsteady, what an exclusion has taken out
+//   note     gravity, unsteady, rate-off (hum at a wrong place), what an exclusion has taken out
 // A refusal concerns its channel; a verdict that needs the channel says "cannot be judged, because ...".
 // The thresholds are common practice without a source and say so where they stand (fitness.cpp).
 #pragma once

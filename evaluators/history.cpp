@@ -91,6 +91,7 @@ Result<HistoryReport> history(const std::string& path, const WeighOptions& optio
                          .from_s = reader->from_s(),
                          .duration_s = reader->duration_s(),
                          .recorded = std::string(name_of(options.unit.motion))};
+    report.findings = resampled(path, reader->info());
     filters::HistoryStream::Wanted stream_wanted{.rate_hz = report.rate_hz,
                                                  .motion = options.unit.motion,
                                                  .as = wanted.as,

@@ -14,6 +14,8 @@
 
 #include "src/base/units.h"
 #include "src/io/recording_reader.h"
+#include "src/io/sensitivity.h"
+#include "src/io/teds.h"
 
 namespace becalm::evaluators {
 namespace {
@@ -195,10 +197,114 @@ Result<std::vector<double>> samples_of(const std::string& path, const Calibratio
     return samples;
 }
 
+// Fourier sums of samples under a Hann window, their mean taken away.
+class HannSum {
+public:
+    HannSum(std::span<const double> samples, double rate_hz)
+        : rate_hz_(rate_hz), n_(static_cast<double>(samples.size())), windowed_(samples.size())
+    {
+        double mean = 0.0, squares = 0.0;
+        for (const double value : samples) mean += value / n_;
+        for (std::size_t i = 0; i < samples.size(); ++i) {
+            const double value = samples[i] - mean;
+            squares += value * value;
+            windowed_[i] =
+                value * (1.0 - std::cos(2.0 * std::numbers::pi * (static_cast<double>(i) + 0.5) / n_)); // sums to n
+        }
+        deviation_ = std::sqrt(squares / n_);
+    }
+
+    double deviation() const { return deviation_; }
+
+    CalibratorLine line_near(double hz, double within) const
+    {
+        const double grid = 0.5 * rate_hz_ / n_; // half a bin
+        double best_hz = hz, best = amplitude(hz);
+        for (double at = hz - within; at <= hz + within; at += grid)
+            if (const double here = amplitude(at); here > best) {
+                best = here;
+                best_hz = at;
+            }
+        // The top of the lobe, by halving the step towards the greater neighbour.
+        for (double step = 0.5 * grid; step > 1e-4 * grid; step *= 0.5)
+            for (const double at : {best_hz - step, best_hz + step})
+                if (const double here = amplitude(at); here > best) {
+                    best = here;
+                    best_hz = at;
+                }
+        return {.rms = best / std::numbers::sqrt2, .hz = best_hz};
+    }
+
+private:
+    double amplitude(double hz) const
+    {
+        const std::complex<double> step = std::polar(1.0, -2.0 * std::numbers::pi * hz / rate_hz_);
+        std::complex<double> turn = 1.0, sum = 0.0;
+        for (const double value : windowed_) {
+            sum += value * turn;
+            turn *= step;
+        }
+        return 2.0 * std::abs(sum) / n_;
+    }
+
+    double rate_hz_, n_, deviation_ = 0.0;
+    std::vector<double> windowed_;
+};
+
 std::string in_folder_of(const Survey& survey, const std::string& file)
 {
     const std::filesystem::path path(file);
     return path.is_absolute() ? file : (std::filesystem::path(survey.path).parent_path() / path).string();
+}
+
+// --- data sheets ---
+
+// Of a text that is no hexadecimal digits throughout: the file of that name in the survey's folder, as hexadecimal text
+// or as bytes.
+Result<io::BasicTeds> sheet_of(const Survey& survey, const Sensor& sensor)
+{
+    const bool is_hex = sensor.teds.find_first_not_of("0123456789abcdefABCDEFxX :-\t") == std::string::npos;
+    if (is_hex) return io::basic_teds(sensor.teds);
+    return io::teds_in_file(in_folder_of(survey, sensor.teds));
+}
+
+// As it is matched: the survey's, else that of the data sheet; empty where there is none.
+std::string serial_of(const Survey& survey, const Sensor& sensor)
+{
+    if (!sensor.serial.empty() || sensor.teds.empty()) return sensor.serial;
+    const auto sheet = sheet_of(survey, sensor);
+    return sheet ? fmt::format("{}", sheet->serial) : std::string();
+}
+
+// A data sheet holds a number, which people write with leading zeros.
+bool is_same_serial(std::string_view a, std::string_view b)
+{
+    const auto without_zeros = [](std::string_view text) {
+        if (text.empty() || text.find_first_not_of("0123456789") != std::string_view::npos) return text;
+        return text.substr(std::min(text.find_first_not_of('0'), text.size() - 1));
+    };
+    return without_zeros(a) == without_zeros(b);
+}
+
+// Where file and survey state a voltage over the same kind of motion and they differ by more than the calibration's
+// uncertainty, or 1 % (common practice, no source).
+std::optional<Finding> differing_sensitivity(const Sensor& sensor, const Recording& recording, int channel,
+                                             const io::ChannelFacts& facts)
+{
+    const Calibration held = calibration_on(sensor, recording.start);
+    if (facts.sensitivity.empty() || !held.sensitivity || sensor.sensitivity_unit.empty()) return std::nullopt;
+    const auto stated = io::sensitivity_in(facts.sensitivity);
+    const auto known = io::sensitivity_in(fmt::format("{} {}", *held.sensitivity, sensor.sensitivity_unit));
+    if (!stated || !known) return std::nullopt;
+    const auto stated_of = unit_named(stated->unit), known_of = unit_named(known->unit);
+    if (stated_of->motion != known_of->motion || stated_of->rotates != known_of->rotates) return std::nullopt;
+    const double off = 100.0 * (stated->volts / stated_of->to_si / (known->volts / known_of->to_si) - 1.0);
+    if (std::abs(off) <= std::max(1.0, held.uncertainty_percent.value_or(0.0))) return std::nullopt;
+    return caution("sensitivity-differs",
+                   fmt::format("the file says that channel {} has a sensitivity of {}, {:+.2g} % from the {:.6g} {} of "
+                               "sensor {} in the survey; find out which one made the values",
+                               channel, facts.sensitivity, off, *held.sensitivity, sensor.sensitivity_unit, sensor.id),
+                   recording.file, channel);
 }
 
 } // namespace
@@ -246,34 +352,111 @@ std::vector<Finding> sensor_histories(const Survey& survey)
     return findings;
 }
 
+std::vector<Finding> sensor_sheets(const Survey& survey)
+{
+    std::vector<Finding> findings;
+    for (const Sensor& sensor : survey.sensors) {
+        if (sensor.teds.empty()) continue;
+        const auto sheet = sheet_of(survey, sensor);
+        if (!sheet)
+            findings.push_back(caution("data-sheet", fmt::format("the data sheet of sensor {} cannot be used: {}; {}",
+                                                                 sensor.id, sheet.error().what, sheet.error().remedy)));
+        else if (const std::string serial = fmt::format("{}", sheet->serial);
+                 !sensor.serial.empty() && !is_same_serial(sensor.serial, serial))
+            findings.push_back(
+                caution("sensor-mix-up", fmt::format("sensor {} has the serial number {} in the survey and {} in its "
+                                                     "data sheet; correct one of them",
+                                                     sensor.id, sensor.serial, serial)));
+    }
+    return findings;
+}
+
 std::vector<Finding> sensor_mix_ups(const Survey& survey, const Recording& recording, const io::RecordingInfo& info)
 {
     std::vector<Finding> findings;
     const Sensor* named = survey.sensor(recording.sensor);
-    if (named == nullptr || named->serial.empty()) return findings;
+    if (named == nullptr) return findings;
+    const std::string known = serial_of(survey, *named);
     for (const ChannelMapping& mapping : recording.channels) {
         const auto at = static_cast<std::size_t>(mapping.channel - 1);
-        if (at >= info.facts.size() || info.facts[at].serial.empty()) continue;
-        const std::string& serial = info.facts[at].serial;
-        if (serial == named->serial) continue;
-        const auto owner = std::ranges::find(survey.sensors, serial, &Sensor::serial);
+        if (at >= info.facts.size()) continue;
+        const io::ChannelFacts& facts = info.facts[at];
+        if (auto finding = differing_sensitivity(*named, recording, mapping.channel, facts))
+            findings.push_back(std::move(*finding));
+        const std::string& serial = facts.serial;
+        if (known.empty() || serial.empty() || is_same_serial(serial, known)) continue;
+        const auto owner = std::ranges::find_if(survey.sensors, [&](const Sensor& sensor) {
+            const std::string theirs = serial_of(survey, sensor);
+            return !theirs.empty() && is_same_serial(theirs, serial);
+        });
         findings.push_back(caution(
             "sensor-mix-up",
             owner != survey.sensors.end()
                 ? fmt::format("the file says that channel {} is of serial number {}, which is sensor {}, where the "
                               "survey names {} ({}): were they mixed up?",
-                              mapping.channel, serial, owner->id, named->id, named->serial)
+                              mapping.channel, serial, owner->id, named->id, known)
                 : fmt::format("the file says that channel {} is of serial number {}, which no sensor of the survey has "
                               "({} has {}); correct the serial number or the sensor",
-                              mapping.channel, serial, named->id, named->serial),
+                              mapping.channel, serial, named->id, known),
             recording.file, mapping.channel));
+    }
+    return findings;
+}
+
+std::vector<std::string> statements_of(const io::RecordingInfo& info)
+{
+    std::vector<std::string> told;
+    for (std::size_t c = 0; c < info.facts.size(); ++c) {
+        const io::ChannelFacts& facts = info.facts[c];
+        std::vector<std::string> said;
+        const auto add = [&](std::string_view what, const std::string& text) {
+            if (!text.empty()) said.push_back(fmt::format("{} {}", what, text));
+        };
+        add("sensor", facts.sensor);
+        add("serial number", facts.serial);
+        add("sensitivity", facts.sensitivity);
+        add("calibrated", facts.calibrated);
+        add("direction", facts.direction);
+        if (!said.empty()) told.push_back(fmt::format("the file says of channel {}: {}", c + 1, fmt::join(said, ", ")));
+    }
+    for (const std::string& remark : info.remarks) told.push_back("the file says: " + remark);
+    return told;
+}
+
+std::vector<Finding> timings(const std::string& recording, const io::RecordingInfo& info)
+{
+    std::vector<Finding> findings;
+    constexpr double of_clocks = 1e-4; // clocks of recorders are better (common practice, no source)
+    const io::TimedRate& timed = info.timed_rate;
+    if (timed.hz > 0.0) {
+        const double off = info.rate_hz / timed.hz - 1.0;
+        if (std::abs(off) > std::max(of_clocks, 2.0 * timed.relative))
+            findings.push_back(
+                caution("rate-off",
+                        fmt::format("by {} it runs at {:.9g} Hz, where the file states {:.9g} Hz, which is taken: "
+                                    "frequencies are wrong by {:+.2g} % if the times are right; look at the clock and "
+                                    "the settings of the recorder",
+                                    timed.by, timed.hz, info.rate_hz, 100.0 * off),
+                        recording));
+    }
+    const double lasts_s = static_cast<double>(info.frames) / info.rate_hz;
+    for (const io::TimeGap& gap : info.gaps) {
+        Finding& finding = findings.emplace_back(Finding{
+            .severity = Severity::note,
+            .code = "time-gap",
+            .message =
+                fmt::format("{} {:.6g} s are missing, {}; the file's other stretches are recordings of their own",
+                            gap.at_s < 0.0 ? "before its start" : "behind its end", gap.lasts_s,
+                            gap.at_s < 0.0 ? "behind which it begins" : "before the file goes on"),
+            .recording = recording});
+        finding.from_s = gap.at_s < 0.0 ? 0.0 : std::min(gap.at_s, lasts_s);
     }
     return findings;
 }
 
 std::vector<Finding> directions(std::span<const Measured> measured) { return Directions(measured).findings(); }
 
-Result<double> line_rms(std::span<const double> samples, double rate_hz, double hz)
+Result<CalibratorLine> line_of(std::span<const double> samples, double rate_hz, double hz)
 {
     constexpr double least_rate = 2.5, search = 0.02; // not a limit: shares of the frequency
     constexpr double least_periods = 20.0;
@@ -284,81 +467,77 @@ Result<double> line_rms(std::span<const double> samples, double rate_hz, double 
     if (n * hz < least_periods * rate_hz)
         return fail({.what = fmt::format("{:.3g} s are too short for a calibrator of {:.6g} Hz", n / rate_hz, hz),
                      .remedy = "record it longer"});
-    double mean = 0.0;
-    for (const double value : samples) mean += value / n;
-    std::vector<double> windowed(samples.size());
-    for (std::size_t i = 0; i < samples.size(); ++i)
-        windowed[i] = (samples[i] - mean) *
-                      (1.0 - std::cos(2.0 * std::numbers::pi * (static_cast<double>(i) + 0.5) / n)); // sums to n
-    const auto amplitude = [&](double at_hz) {
-        const std::complex<double> step = std::polar(1.0, -2.0 * std::numbers::pi * at_hz / rate_hz);
-        std::complex<double> turn = 1.0, sum = 0.0;
-        for (const double value : windowed) {
-            sum += value * turn;
-            turn *= step;
-        }
-        return 2.0 * std::abs(sum) / n;
-    };
-    const double grid = 0.5 * rate_hz / n; // half a bin
-    double best_hz = hz, best = amplitude(hz);
-    for (double at = (1.0 - search) * hz; at <= (1.0 + search) * hz; at += grid)
-        if (const double here = amplitude(at); here > best) {
-            best = here;
-            best_hz = at;
-        }
-    // The top of the lobe, by halving the step towards the greater neighbour.
-    for (double step = 0.5 * grid; step > 1e-4 * grid; step *= 0.5)
-        for (const double at : {best_hz - step, best_hz + step})
-            if (const double here = amplitude(at); here > best) {
-                best = here;
-                best_hz = at;
-            }
-    return best / std::numbers::sqrt2;
+    const HannSum whole(samples, rate_hz);
+    CalibratorLine line = whole.line_near(hz, search * hz);
+    // A line that holds less than half of what is there (in r.m.s.) is not that of a calibrator: a wrong rate puts it
+    // elsewhere. One second tells where.
+    constexpr double half = 0.5, most = 0.7; // not a limit: shares of the r.m.s.
+    if (line.rms >= half * whole.deviation()) return line;
+    const auto second = std::min(samples.size(), static_cast<std::size_t>(std::max(rate_hz, 40.0 * rate_hz / hz)));
+    const HannSum part(samples.first(second), rate_hz);
+    const double lowest = 0.5 * hz, highest = std::min(2.0 * hz, 0.5 * rate_hz); // above, it would be seen twice
+    const CalibratorLine coarse = part.line_near(0.5 * (lowest + highest), 0.5 * (highest - lowest));
+    const CalibratorLine elsewhere = whole.line_near(coarse.hz, rate_hz / static_cast<double>(second));
+    return elsewhere.rms >= most * whole.deviation() ? elsewhere : line;
 }
 
-std::vector<Finding> calibration_checks(const Survey& survey)
+CalibratorChecks calibration_checks(const Survey& survey)
 {
-    std::vector<Finding> findings;
+    CalibratorChecks checked;
     std::map<std::pair<std::string, int>, std::map<std::string, double>> ratios; // sensor, channel → when → ratio
     for (const CalibrationCheck& check : survey.calibration_checks) {
         double rate_hz = 0.0;
         const auto samples = samples_of(in_folder_of(survey, check.file), check, rate_hz);
-        const Result<double> rms =
-            samples ? line_rms(*samples, rate_hz, check.hz) : Result<double>(tl::unexpected(samples.error()));
-        if (!rms || !(*rms > 0.0)) {
-            findings.push_back(caution("calibration-off",
-                                       rms ? fmt::format("the calibrator's line at {:.6g} Hz is not there", check.hz)
-                                           : fmt::format("the calibrator's recording cannot be evaluated: {}; {}",
-                                                         rms.error().what, rms.error().remedy),
-                                       check.file, check.channel));
+        const Result<CalibratorLine> line =
+            samples ? line_of(*samples, rate_hz, check.hz) : Result<CalibratorLine>(tl::unexpected(samples.error()));
+        if (!line || !(line->rms > 0.0)) {
+            checked.findings.push_back(
+                caution("calibration-off",
+                        line ? fmt::format("the calibrator's line at {:.6g} Hz is not there", check.hz)
+                             : fmt::format("the calibrator's recording cannot be evaluated: {}; {}", line.error().what,
+                                           line.error().remedy),
+                        check.file, check.channel));
             continue;
         }
-        const double ratio = *rms / check.amplitude;
+        constexpr double holds_its_frequency = 0.01; // not a limit: of calibrators, common practice, no source
+        if (std::abs(line->hz / check.hz - 1.0) > holds_its_frequency)
+            checked.findings.push_back(caution(
+                "rate-off",
+                fmt::format("the calibrator's line lies at {:.5g} Hz where it gives {:.5g} Hz: with that the rate of "
+                            "the recorder is {:.5g} Hz and not the {:.6g} Hz of the file, and every frequency of its "
+                            "recordings is wrong by {:+.2g} %; look at its settings and `hz` of the check",
+                            line->hz, check.hz, rate_hz * check.hz / line->hz, rate_hz,
+                            100.0 * (line->hz / check.hz - 1.0)),
+                check.file, check.channel));
+        const double ratio = line->rms / check.amplitude;
         ratios[{check.sensor, check.channel}][check.when] = ratio;
         const double deviation = 100.0 * (ratio - 1.0);
         const bool off = std::abs(deviation) > check.tolerance_percent;
-        findings.push_back({.severity = off ? Severity::caution : Severity::note,
-                            .code = off ? "calibration-off" : "calibration-check",
-                            .message = fmt::format(
-                                "sensor {} {} the measurement: {:.4g} m/s2 r.m.s. at {:.6g} Hz where the calibrator "
-                                "gives {:.4g} ({:+.2f} %{}); scale = {:.6g} would bring it there",
-                                check.sensor, check.when, *rms, check.hz, check.amplitude, deviation,
-                                off ? fmt::format(", more than the {:.4g} % allowed", check.tolerance_percent) : "",
-                                check.scale.value_or(1.0) / ratio),
-                            .recording = check.file,
-                            .channel = check.channel});
+        checked.findings.push_back(
+            {.severity = off ? Severity::caution : Severity::note,
+             .code = off ? "calibration-off" : "calibration-check",
+             .message =
+                 fmt::format("sensor {} {} the measurement: {:.4g} m/s2 r.m.s. at {:.6g} Hz where the calibrator "
+                             "gives {:.4g} ({:+.2f} %{}); scale = {:.6g} would bring it there",
+                             check.sensor, check.when, line->rms, check.hz, check.amplitude, deviation,
+                             off ? fmt::format(", more than the {:.4g} % allowed", check.tolerance_percent) : "",
+                             check.scale.value_or(1.0) / ratio),
+             .recording = check.file,
+             .channel = check.channel});
         const auto& both = ratios[{check.sensor, check.channel}];
         if (!both.contains("before") || !both.contains("after")) continue;
         const double drift = 100.0 * (both.at("after") / both.at("before") - 1.0);
+        double& greatest = checked.drift_percent[check.sensor];
+        if (std::abs(drift) > std::abs(greatest)) greatest = drift;
         if (std::abs(drift) > check.tolerance_percent)
-            findings.push_back(caution(
+            checked.findings.push_back(caution(
                 "calibration-drift",
                 fmt::format("sensor {} changed by {:+.2f} % from before to after the measurement, more than the "
                             "{:.4g} % allowed; every value it gave is uncertain by as much",
                             check.sensor, drift, check.tolerance_percent),
                 check.file, check.channel));
     }
-    return findings;
+    return checked;
 }
 
 } // namespace becalm::evaluators

@@ -23,6 +23,7 @@ struct Measured {
     std::optional<PassResult> pass = {};
     std::string unreadable = {};             // why there is no pass
     std::map<int, std::string> refused = {}; // channel → the first refusal that concerns it
+    double drift_percent = 0.0;              // of its sensor from the check before to the one after; 0: not known
 
     const ChannelMapping* mapping(Axis axis) const; // nullptr where the axis was not measured
     const ChannelResult* channel(int number) const; // of the pass, which there must be; nullptr where it was not run

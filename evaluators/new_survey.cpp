@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cctype>
+#include <cmath>
 #include <filesystem>
 #include <optional>
 #include <set>
@@ -15,6 +16,7 @@
 
 #include "src/base/units.h"
 #include "src/io/recording_reader.h"
+#include "src/io/sensitivity.h"
 
 namespace becalm::evaluators {
 namespace {
@@ -172,6 +174,14 @@ Mapping mapping_of(const io::RecordingInfo& info)
         else
             left_out += fmt::format("{}{} ({})", left_out.empty() ? "" : ", ", c + 1, info.names[c]);
     }
+    if (axes.empty() && info.facts.size() == static_cast<std::size_t>(info.channels)) {
+        for (std::size_t c = 0; c < info.facts.size(); ++c)
+            if (const auto axis = axis_in(info.facts[c].direction)) axes.emplace_back(static_cast<int>(c) + 1, *axis);
+        if (axes.size() == info.facts.size())
+            left_out.clear();
+        else // north and east are no axes of a room
+            axes.clear();
+    }
     Mapping mapping;
     if (!axes.empty()) {
         if (!left_out.empty()) mapping.guess = fmt::format("channel {}{}", left_out, left_out_remark);
@@ -212,8 +222,12 @@ std::optional<std::string> unit_in(std::string_view stated)
 
 class Builder {
 public:
-    // `taken`: ids of spaces that are there already.
-    explicit Builder(Survey& survey, std::set<std::string> taken = {}) : survey_(survey), ids_(std::move(taken)) {}
+    // `taken`: ids of spaces that are there already; `known`: the survey whose sensors alone may be named, else those
+    // that files tell of are made.
+    explicit Builder(Survey& survey, std::set<std::string> taken = {}, const Survey* known = nullptr)
+        : survey_(survey), known_(known), ids_(std::move(taken))
+    {
+    }
 
     // Every recording in the file at `path`, which the survey calls `file`.
     void add_all_of(const fs::path& file, const std::string& path, std::vector<Problem>& problems)
@@ -241,12 +255,24 @@ private:
         recording.start = info.start;
         std::vector<std::string> remarks;
         if (!mapping.guess.empty()) remarks.push_back(mapping.guess);
-        if (const auto unit = unit_in(info.unit))
+        const io::ChannelFacts* const stated = scaled_by(info);
+        const auto unit = unit_in(info.unit);
+        if (stated != nullptr && (info.integer_pcm || !unit || stated->unit == info.unit)) {
+            recording.unit = *unit_in(stated->unit);
+            recording.scale = stated->scale;
+            remarks.push_back("unit and scale as the file states them");
+        } else if (unit) {
             recording.unit = *unit;
-        else
+        } else if (const auto sensitivity = sensitivity_of(info)) {
+            recording.sensitivity = info.facts.front().sensitivity;
+            recording.unit = sensitivity->unit;
+            if (info.unit == "mV") recording.scale_v = 1e-3;
+            recording.scale = recording.scale_v.value_or(1.0) / sensitivity->volts;
+            remarks.push_back("volts, by the sensitivity that the file states");
+        } else
             remarks.push_back(info.unit.empty() ? std::string(unit_remark)
                                                 : fmt::format("the file states {}{}", info.unit, stated_unit_remark));
-        if (info.integer_pcm)
+        if (info.integer_pcm && !(recording.sensitivity.empty() ? recording.scale : recording.scale_v))
             remarks.push_back(fmt::format("{} = what {} is in this unit", scale_remark, io::one_of(info)));
         recording.comment = fmt::format("{}", fmt::join(remarks, between_remarks));
 
@@ -255,16 +281,80 @@ private:
             const bool several = mapping.sensors.size() > 1;
             Space space;
             space.id = several ? unused(fmt::format("{}-{}", id, s + 1)) : id;
-            space.label =
-                stem_of(file) + (part.empty() ? "" : " " + part) + (several ? fmt::format(", sensor {}", s + 1) : "");
+            space.label = title_in(info).value_or(stem_of(file)) + (part.empty() ? "" : " " + part) +
+                          (several ? fmt::format(", sensor {}", s + 1) : "");
             space.use = "unknown";
             space.group = file.parent_path().generic_string();
             recording.space = space.id;
             recording.channels = mapping.sensors[s];
+            recording.sensor = sensor_of(info, recording.channels);
             ids_.insert(space.id);
             survey_.spaces.push_back(std::move(space));
             survey_.recordings.push_back(recording);
         }
+    }
+
+    // Where the file states one and the same unit and scale of all its channels: those of the first.
+    static const io::ChannelFacts* scaled_by(const io::RecordingInfo& info)
+    {
+        if (info.facts.size() != static_cast<std::size_t>(info.channels)) return nullptr;
+        const io::ChannelFacts& first = info.facts.front();
+        const bool alike = std::ranges::all_of(info.facts, [&](const io::ChannelFacts& facts) {
+            return facts.unit == first.unit && facts.scale == first.scale;
+        });
+        return alike && first.scale && unit_in(first.unit) ? &first : nullptr;
+    }
+
+    // Of volts: where the file states one and the same of all its channels.
+    static std::optional<io::Sensitivity> sensitivity_of(const io::RecordingInfo& info)
+    {
+        if ((info.unit != "V" && info.unit != "mV") || info.facts.size() != static_cast<std::size_t>(info.channels))
+            return std::nullopt;
+        const std::string& first = info.facts.front().sensitivity;
+        const bool alike =
+            std::ranges::all_of(info.facts, [&](const io::ChannelFacts& facts) { return facts.sensitivity == first; });
+        const auto sensitivity = io::sensitivity_in(first);
+        return alike && sensitivity ? std::optional(*sensitivity) : std::nullopt;
+    }
+
+    // The register's entry for the serial number that the file states of these channels, made where it is new; empty
+    // where it states none or several.
+    std::string sensor_of(const io::RecordingInfo& info, const std::vector<ChannelMapping>& channels)
+    {
+        const io::ChannelFacts* one = nullptr;
+        for (const ChannelMapping& mapping : channels) {
+            const auto at = static_cast<std::size_t>(mapping.channel - 1);
+            if (at >= info.facts.size() || info.facts[at].serial.empty()) return {};
+            if (one != nullptr && one->serial != info.facts[at].serial) return {};
+            one = &info.facts[at];
+        }
+        if (one == nullptr) return {};
+        const std::vector<Sensor>& there = known_ != nullptr ? known_->sensors : survey_.sensors;
+        const auto found = std::ranges::find(there, one->serial, &Sensor::serial);
+        if (found != there.end()) return found->id;
+        if (known_ != nullptr) return {};
+        std::set<std::string> taken;
+        for (const Sensor& sensor : survey_.sensors) taken.insert(sensor.id);
+        Sensor sensor{.id = id_of("sn-" + one->serial, taken), .model = one->sensor, .serial = one->serial};
+        if (const auto sensitivity = io::sensitivity_in(one->sensitivity)) {
+            constexpr double millivolts = 1000.0;
+            sensor.sensitivity = std::round(sensitivity->volts * millivolts * 1e9) / 1e9;
+            const bool is_quotient = sensitivity->unit.find('/') != std::string::npos;
+            sensor.sensitivity_unit =
+                is_quotient ? fmt::format("mV/({})", sensitivity->unit) : "mV/" + sensitivity->unit;
+        }
+        sensor.calibrated = one->calibrated;
+        sensor.teds = one->teds;
+        survey_.sensors.push_back(sensor);
+        return sensor.id;
+    }
+
+    static std::optional<std::string> title_in(const io::RecordingInfo& info)
+    {
+        constexpr std::string_view title = "title in the file: ";
+        for (const std::string& remark : info.remarks)
+            if (remark.starts_with(title)) return remark.substr(title.size());
+        return std::nullopt;
     }
 
     // The name of the file; of its folders too where another file has it already.
@@ -278,6 +368,7 @@ private:
     std::string unused(const std::string& id) const { return id_of(id, ids_); }
 
     Survey& survey_;
+    const Survey* known_;
     std::set<std::string> ids_;
 };
 
@@ -331,7 +422,7 @@ NewSurvey further_recordings(const Survey& survey, const std::vector<std::string
     NewSurvey result;
     std::set<std::string> taken;
     for (const Space& space : survey.spaces) taken.insert(space.id);
-    Builder builder(result.survey, std::move(taken));
+    Builder builder(result.survey, std::move(taken), &survey);
     std::error_code error;
     const fs::path home = fs::weakly_canonical(fs::absolute(survey.path, error), error).parent_path();
 

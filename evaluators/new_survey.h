@@ -5,8 +5,10 @@
 // symbolic links are passed over. A space for each file; position floor; setting building, judged by iso2631-2-2003,
 // which reports values and sets no limits, so that no guess of a use can become a verdict. Axes: from the channels'
 // names (x, y, z, vert, long, lat, roll, ...); without names one channel is z and three are x, y, z. Further axes of
-// the same kind are taken for further sensors, each in a space of its own. Unit: the file's, else m/s2. Integer samples
-// are left without a scale, which nobody but the owner knows. Every guess is said in the recording's comment.
+// the same kind are taken for further sensors, each in a space of its own; directions that a file states of all
+// channels serve where its names say nothing. Unit: the file's, else m/s2. Integer samples are left without a scale,
+// unless the file states one. Serial numbers in the files make [[sensor]] entries, titles name the spaces. Every guess
+// is said in the recording's comment.
 #pragma once
 
 #include <set>

@@ -21,16 +21,28 @@ namespace becalm::store {
 
 void serialize(auto& archive, Of<io::ChannelFacts> auto& facts)
 {
-    auto& [unit, scale, sensor, serial, sensitivity, calibrated, direction] = facts;
-    archive(unit, scale, sensor, serial, sensitivity, calibrated, direction);
+    auto& [unit, scale, sensor, serial, sensitivity, calibrated, direction, teds] = facts;
+    archive(unit, scale, sensor, serial, sensitivity, calibrated, direction, teds);
+}
+
+void serialize(auto& archive, Of<io::TimeGap> auto& gap)
+{
+    auto& [at_s, lasts_s] = gap;
+    archive(at_s, lasts_s);
+}
+
+void serialize(auto& archive, Of<io::TimedRate> auto& rate)
+{
+    auto& [hz, relative, by] = rate;
+    archive(hz, relative, by);
 }
 
 void serialize(auto& archive, Of<io::RecordingInfo> auto& info)
 {
     auto& [format, rate_hz, channels, frames, integer_pcm, step, seekable, names, unit, start, facts, remarks,
-           resampled, files] = info;
+           resampled, files, timed_rate, gaps] = info;
     archive(format, rate_hz, channels, frames, integer_pcm, step, seekable, names, unit, start, facts, remarks,
-            resampled, files);
+            resampled, files, timed_rate, gaps);
 }
 
 void serialize(auto& archive, Of<Problem> auto& problem)

@@ -125,6 +125,7 @@ Result<Shifted> shifted(const std::string& path, const SelectedSamples& one, std
                    .later_s = (lag - static_cast<double>(whole)) / one.rate_hz};
     result.count = std::min(one.channels[reference].samples.size() - result.begin,
                             other->channels.front().samples.size() - result.other_begin);
+    report.findings.insert(report.findings.end(), other->resampled.begin(), other->resampled.end());
     result.samples = std::move(*other);
     add_findings(clocks, wanted.with, report.findings);
     report.findings.push_back(
@@ -160,6 +161,7 @@ Result<RelationReport> relate(const std::string& path, const WeighOptions& optio
                           .duration_s = selected->duration_s,
                           .unit = std::string(si_unit_of(options.unit.motion, options.unit.rotates)),
                           .reference = selected->channels[reference].is};
+    report.findings = selected->resampled;
     Shifted other{.count = selected->channels[reference].samples.size()};
     if (!wanted.with.empty()) {
         auto read = shifted(path, *selected, reference, options, wanted, report);

@@ -45,9 +45,15 @@ std::string reason(const Problem& problem)
     return problem.remedy.empty() ? problem.what : problem.what + "; " + problem.remedy;
 }
 
+std::vector<Finding> resampled(const std::string& path, const io::RecordingInfo& info)
+{
+    if (info.resampled.empty()) return {};
+    return {{.severity = Severity::caution, .code = "resampled", .message = info.resampled, .recording = path}};
+}
+
 Result<SelectedReader> SelectedReader::open(const std::string& path, const WeighOptions& options)
 {
-    auto opened = io::open_recording(path);
+    auto opened = io::open_recording(path, {.resample_hz = options.resample_hz});
     if (!opened) return tl::unexpected(opened.error());
     SelectedReader selected(path, options, std::move(*opened));
     const io::RecordingInfo& info = selected.reader_->info();
@@ -136,6 +142,7 @@ Result<SelectedSamples> selected_samples(const std::string& path, const WeighOpt
 
     SelectedSamples selected{
         .rate_hz = reader->rate_hz(), .from_s = reader->from_s(), .duration_s = reader->duration_s()};
+    selected.resampled = resampled(path, reader->info());
     for (const ChannelOfReport& channel : reader->channels()) {
         SelectedChannel& added = selected.channels.emplace_back();
         added.is = channel;

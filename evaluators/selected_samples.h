@@ -59,7 +59,11 @@ struct SelectedSamples {
     double rate_hz = 0.0;
     double from_s = 0.0, duration_s = 0.0;
     std::vector<SelectedChannel> channels = {}; // ascending
+    std::vector<Finding> resampled = {};
 };
+
+// The caution that a recording put onto an even grid of time carries; nothing for any other.
+std::vector<Finding> resampled(const std::string& path, const io::RecordingInfo& info);
 
 // What a SelectedReader reads, at once. Refuses what that refuses, and more samples than the bound.
 Result<SelectedSamples> selected_samples(const std::string& path, const WeighOptions& options);

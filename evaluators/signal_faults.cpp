@@ -317,6 +317,30 @@ private:
                                          : fmt::format(" weighted by {}", name_of(weighted_->lane.weighting))));
             return;
         }
+        look_at_displaced_hum(density, resolution);
+    }
+
+    // A comb of lines that would be the mains if the recorder had run at another usual rate than the file states.
+    void look_at_displaced_hum(const std::vector<double>& density, double resolution)
+    {
+        constexpr std::array<std::pair<double, double>, 4> taken_for_each_other{
+            {{1000.0, 1024.0}, {1024.0, 1000.0}, {44100.0, 48000.0}, {48000.0, 44100.0}}}; // stated, true
+        constexpr int orders = 4;
+        for (const double mains : {50.0, 60.0})
+            for (const auto& [stated, real] : taken_for_each_other) {
+                const double hz = mains * stated / real, rate = pass_.info.rate_hz * real / stated;
+                if (std::abs(rate - std::round(rate)) > 1e-6 * rate) continue; // no rate that anybody sets
+                bool all = true;
+                for (int order = 1; order <= orders && all; ++order)
+                    all = line_at(density, resolution, hz * order) > 0.0;
+                if (!all) continue;
+                add(Severity::note, "rate-off",
+                    fmt::format("channel {} has lines at {:.2f} Hz and its harmonics: those of the mains of {:.0f} Hz "
+                                "if the recorder ran at {:.6g} Hz and not at the {:.6g} Hz of the file; look at its "
+                                "settings, unless a machine turns at that speed",
+                                channel_.channel, hz, mains, rate, pass_.info.rate_hz));
+                return;
+            }
     }
 
     // Energy, in bins, of a line that stands out by 10 dB within 0.25 Hz of `hz`; 0 where there is none.

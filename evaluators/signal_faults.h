@@ -9,6 +9,9 @@
 //                 approach through it moves by three times what is left beside it and by 1.5 of the vibration
 //   mains-hum     lines at 50 or 60 Hz (+- 0.25 Hz) and two of their harmonics at least stand out by 10 dB; with the
 //                 share of the weighted energy where the channel is weighted. Only where spectra were asked for.
+//   rate-off      (a note) such lines at 50 or 60 Hz times the ratio of two rates that are taken for each other (1000
+//   and
+//                 1024, 44100 and 48000 Hz), and three of their harmonics
 //   coarse-steps  the vibration is less than three steps of the resolution
 //   unsteady      (a note) the level steps by more than 6 dB, and by more than three times what it varies on either
 //   side

@@ -126,6 +126,8 @@ public:
 
     const QuantityArguments& arguments() const { return arguments_; }
     const std::vector<const Recording*>& recordings() const { return recordings_; }
+    double drift_percent() const { return drift_percent_; }
+    const std::string& drift_sensor() const { return drift_sensor_; }
 
 private:
     std::optional<Refusal> gather(const Measured& measured, int channel)
@@ -152,6 +154,10 @@ private:
         const auto settled = selection(duration_, run_in, recording.excluded);
         const auto recorded = selection(duration_, 0.0, recording.excluded);
         recordings_.push_back(&recording);
+        if (std::abs(measured.drift_percent) > std::abs(drift_percent_)) {
+            drift_percent_ = measured.drift_percent;
+            drift_sensor_ = recording.sensor;
+        }
         for (const auto& stretch : stretches(measured, part_, criterion_)) {
             const bool is_event = !recording.events.empty();
             const auto wanted = is_event ? widened(stretch, duration_) : stretch;
@@ -234,6 +240,8 @@ private:
     std::optional<Position> only_;
     QuantityArguments arguments_;
     std::vector<const Recording*> recordings_;
+    double drift_percent_ = 0.0; // the greatest of theirs
+    std::string drift_sensor_;
     std::vector<double> each_; // values of recordings that are not pooled
     double duration_ = 0.0;
     double left_out_ = 0.0, excluded_ = 0.0;
@@ -315,6 +323,10 @@ tl::expected<std::optional<TermValue>, Refusal> term_value(const Criterion& crit
         for (std::string& text : value->notes) notes.add(std::move(text));
         one.note(notes);
         result.recordings.insert(result.recordings.end(), one.recordings().begin(), one.recordings().end());
+        if (std::abs(one.drift_percent()) > std::abs(result.drift_percent)) {
+            result.drift_percent = one.drift_percent();
+            result.drift_sensor = one.drift_sensor();
+        }
         result.shown.duration_s += one.arguments().tally.duration_s;
         if (parts.size() > 1)
             result.shown.parts.push_back(

@@ -34,6 +34,8 @@ struct TermValue {
     VerdictTerm shown = {};
     std::vector<const Recording*> recordings = {};
     std::vector<PartStatistic> statistics = {};
+    double drift_percent = 0.0;    // the greatest of its recordings' (Measured)
+    std::string drift_sensor = {}; // whose it is
 };
 
 // Notes in the order in which they came, each once.

@@ -70,6 +70,11 @@ void ValueBudget::add_stated(const TermValue& term, double share, Candidate& can
     if (!sensor_id.empty())
         put("calibration", sensor_id, percent / 100.0 / coverage,
             {.method = fmt::format("sensor {}: {:.4g} %, k = 2", sensor_id, percent)});
+    if (term.drift_percent != 0.0)
+        put("drift", term.drift_sensor, std::abs(term.drift_percent) / 100.0 / std::numbers::sqrt3,
+            {.method = fmt::format("sensor {}: {:+.2g} % from the check before to the one after, rectangular",
+                                   term.drift_sensor, term.drift_percent),
+             .is_rectangular = true});
     if (term.shown.weighting != name_of(WeightingId::none))
         put("filter", "", filter_bound / std::numbers::sqrt3,
             {.method = "within 0.01 % of the definition, rectangular"}); // too small for its shape to be seen

@@ -2,6 +2,9 @@
 //
 //   calibration   the sensor's uncertainty_percent (k = 2): common to all axes of that sensor, independent between
 //                 sensors; of a term's several recordings the greatest counts. Missing: the value has no uncertainty.
+//   drift         of the sensor from the calibrator's check before to the one after: no value is corrected, so it lies
+//                 anywhere between; bounds of a rectangular distribution whose half width is the whole drift
+//                 [jcgm100-2008, 4.3.7], common as the calibration is
 //   filter        0.01 %, within which the weightings follow their definition; bounds of a rectangular distribution,
 //                 common to all axes
 //   mounting,     the survey's own estimates (k = 2), of the recording or (position) the space where these state their

@@ -118,7 +118,7 @@ WeighedFile weighed_file(const std::string& path, const PassResult& pass, const 
 Result<PassRequest> request_for(const std::string& path, const WeighOptions& options)
 {
     PassRequest request{.path = path,
-                        .read = {.samples = options.samples},
+                        .read = {.resample_hz = options.resample_hz, .samples = options.samples},
                         .input = options.unit.motion,
                         .to_si = options.unit.to_si * options.scale.value_or(1.0),
                         .scale_given = options.scale.has_value(),

@@ -18,6 +18,7 @@ struct WeighOptions {
     std::vector<std::pair<int, Axis>> axes = {}; // channel → axis; empty: 1 = z, or 1, 2, 3 = x, y, z, or all six
     Unit unit = units[0];
     std::optional<double> scale = {};
+    std::optional<double> resample_hz = {}; // io::ReadOptions
     TimeSpan span = {};
     OffsetRule offset = OffsetRule::first_10_s;
     std::shared_ptr<const io::SamplesInMemory> samples = {}; // no file is read then; the path is what they are called

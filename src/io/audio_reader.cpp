@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <array>
 #include <bit>
+#include <charconv>
 #include <cmath>
 #include <cstring>
 #include <limits>
@@ -20,6 +21,7 @@
 
 #include "src/io/recording_reader.h"
 #include "src/io/regular_file.h"
+#include "src/io/stated_text.h"
 
 namespace becalm::io {
 
@@ -323,11 +325,20 @@ std::string start_of(const SF_BROADCAST_INFO& info, int rate_hz)
     const bool dated = number(date.substr(0, 4)) > 0 && month >= 1 && month <= 12 && day >= 1 && day <= 31;
     const bool timed =
         number(time.substr(0, 2)) >= 0 && number(time.substr(3, 2)) >= 0 && number(time.substr(6, 2)) >= 0;
+    const std::uint64_t samples = std::uint64_t{info.time_reference_high} << 32 | info.time_reference_low;
+    const auto rate = static_cast<std::uint64_t>(rate_hz);
+    constexpr std::uint64_t second_per_day = 86'400;
+    if (dated && !timed && samples > 0 && samples / rate < second_per_day) { // the count since midnight alone
+        const std::uint64_t s = samples / rate;
+        std::string start = fmt::format("{}-{}-{}T{:02}:{:02}:{:02}", date.substr(0, 4), date.substr(5, 2),
+                                        date.substr(8, 2), s / 3600, s / 60 % 60, s % 60);
+        if (samples % rate > 0)
+            start += fmt::format("{:.6f}", static_cast<double>(samples % rate) / static_cast<double>(rate)).substr(1);
+        return start;
+    }
     if (!dated || !timed) return {};
     std::string start = fmt::format("{}-{}-{}T{}:{}:{}", date.substr(0, 4), date.substr(5, 2), date.substr(8, 2),
                                     time.substr(0, 2), time.substr(3, 2), time.substr(6, 2));
-    const std::uint64_t samples = std::uint64_t{info.time_reference_high} << 32 | info.time_reference_low;
-    const auto rate = static_cast<std::uint64_t>(rate_hz);
     const auto second = static_cast<std::uint64_t>(number(time.substr(0, 2)) * 3600 + number(time.substr(3, 2)) * 60 +
                                                    number(time.substr(6, 2)));
     if (samples > 0 && samples / rate == second && samples % rate > 0)
@@ -343,6 +354,78 @@ void add_remark(std::vector<std::string>& remarks, std::string_view what, std::s
     const auto begin = text.find_first_not_of(' ');
     if (begin == std::string_view::npos || !std::ranges::all_of(text, plain)) return;
     remarks.push_back(fmt::format("{}: {}", what, text.substr(begin, text.find_last_not_of(' ') - begin + 1)));
+}
+
+// ---- iXML: what a recorder tells in a chunk of its own (open specification 3.01, from memory) ----
+
+// The chunk's text; empty where there is none, or one too long to be meant.
+std::string ixml_of(SNDFILE* file)
+{
+    constexpr unsigned longest = 1U << 20;
+    SF_CHUNK_INFO chunk;
+    std::memset(&chunk, 0, sizeof chunk);
+    std::memcpy(chunk.id, "iXML", 4);
+    chunk.id_size = 4;
+    SF_CHUNK_ITERATOR* const found = sf_get_chunk_iterator(file, &chunk);
+    if (found == nullptr || sf_get_chunk_size(found, &chunk) != SF_ERR_NO_ERROR || chunk.datalen == 0 ||
+        chunk.datalen > longest)
+        return {};
+    std::string text(chunk.datalen, '\0');
+    chunk.data = text.data();
+    if (sf_get_chunk_data(found, &chunk) != SF_ERR_NO_ERROR) return {};
+    return text.substr(0, text.find('\0'));
+}
+
+// What stands between <NAME> and </NAME> from `at` on, which then is behind it; nothing where either is not there.
+std::optional<std::string_view> element_in(std::string_view xml, std::string_view name, std::size_t& at)
+{
+    const std::string open = fmt::format("<{}>", name), close = fmt::format("</{}>", name);
+    const std::size_t begin = xml.find(open, at);
+    if (begin == std::string_view::npos) return std::nullopt;
+    const std::size_t from = begin + open.size(), end = xml.find(close, from);
+    if (end == std::string_view::npos) return std::nullopt;
+    at = end + close.size();
+    return xml.substr(from, end - from);
+}
+
+std::string words_in(std::string_view xml, std::string_view name)
+{
+    std::size_t at = 0;
+    std::string words = stated_text(element_in(xml, name, at).value_or(std::string_view()));
+    for (const auto& [entity, letter] : {std::pair<std::string_view, std::string_view>{"&lt;", "<"},
+                                         {"&gt;", ">"},
+                                         {"&quot;", "\""},
+                                         {"&apos;", "'"},
+                                         {"&amp;", "&"}})
+        for (auto found = words.find(entity); found != std::string::npos; found = words.find(entity, found + 1))
+            words.replace(found, entity.size(), letter);
+    return words;
+}
+
+void add_ixml(std::string_view xml, RecordingInfo& info)
+{
+    for (const auto& [element, what] : {std::pair("PROJECT", "project"), std::pair("SCENE", "scene"),
+                                        std::pair("TAKE", "take"), std::pair("NOTE", "note")})
+        if (const std::string words = words_in(xml, element); !words.empty())
+            info.remarks.push_back(fmt::format("{} in the file: {}", what, words));
+    std::vector<std::string> names(static_cast<std::size_t>(info.channels));
+    std::size_t named = 0, at = 0;
+    for (auto track = element_in(xml, "TRACK", at); track; track = element_in(xml, "TRACK", at)) {
+        const std::string number = words_in(*track, "INTERLEAVE_INDEX").empty() ? words_in(*track, "CHANNEL_INDEX")
+                                                                                : words_in(*track, "INTERLEAVE_INDEX");
+        std::string name = words_in(*track, "NAME");
+        std::size_t channel = 0;
+        const auto [end, error] = std::from_chars(number.data(), number.data() + number.size(), channel);
+        if (error != std::errc() || channel < 1 || channel > names.size() || name.empty()) continue;
+        named += names[channel - 1].empty() ? 1 : 0;
+        names[channel - 1] = std::move(name);
+    }
+    if (named == names.size()) info.names = std::move(names);
+    double rate = 0.0;
+    const std::string stated = words_in(xml, "FILE_SAMPLE_RATE");
+    const auto [end, error] = std::from_chars(stated.data(), stated.data() + stated.size(), rate);
+    if (error == std::errc() && rate > 0.0 && std::isfinite(rate))
+        info.timed_rate = {.hz = rate, .by = "the statement of its iXML chunk"};
 }
 
 // BW64 differs from RF64 in its first four letters and in chunks that libsndfile passes over: it is shown those of
@@ -517,6 +600,7 @@ Result<std::unique_ptr<RecordingReader>> open_audio(const std::string& path, con
     for (const auto& [kind, what] :
          {std::pair(SF_STR_TITLE, "title in the file"), std::pair(SF_STR_COMMENT, "comment in the file")})
         if (const char* text = sf_get_string(file.get(), kind)) add_remark(info.remarks, what, text);
+    if (const std::string xml = ixml_of(file.get()); !xml.empty()) add_ixml(xml, info);
     return std::make_unique<AudioReader>(path, std::move(shown), std::move(file), std::move(info));
 }
 

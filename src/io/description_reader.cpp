@@ -17,7 +17,9 @@
 #include "src/io/recording_path.h"
 #include "src/io/recording_reader.h"
 #include "src/io/regular_file.h"
+#include "src/io/sensitivity.h"
 #include "src/io/stream_reader.h"
+#include "src/io/teds.h"
 #include "src/io/toml_fields.h"
 
 namespace becalm::io {
@@ -53,7 +55,8 @@ struct Description {
     std::string unit = {};
     std::vector<std::string> names = {};
     std::vector<double> scale = {};
-    int line = 0; // of the table
+    std::vector<std::string> teds = {}, sensitivity = {}; // one a channel, or one for all
+    int line = 0;                                         // of the table
 };
 
 // ---- the document ----
@@ -94,6 +97,25 @@ std::vector<std::string> plain(std::vector<Placed<std::string>> placed)
     return values;
 }
 
+// A text, or a list of them.
+std::vector<std::string> one_or_several(TomlFields& fields, std::string_view key)
+{
+    const toml::node* node = fields.find(key);
+    if (node == nullptr) return {};
+    std::vector<std::string> texts;
+    const auto take = [&](const toml::node& one) {
+        if (const auto text = one.value<std::string>()) texts.push_back(*text); // empty: nothing of that channel
+        return one.is_string();
+    };
+    bool sound = true;
+    if (const toml::array* array = node->as_array())
+        for (const toml::node& one : *array) sound = take(one) && sound;
+    else
+        sound = take(*node);
+    if (!sound) fields.fault(key, "this must be a text, or a list of them", "put each between quotes");
+    return texts;
+}
+
 Result<Description> description_in(const std::string& text, const std::string& path)
 {
     auto root = parse_toml(text, path);
@@ -104,9 +126,9 @@ Result<Description> description_in(const std::string& text, const std::string& p
     const toml::node* node = document.find(table_name);
     if (node == nullptr || node->as_table() == nullptr)
         return fail(unusable(path, "there is no table [becalm-recording]", "write it above the keys"));
-    constexpr std::array<std::string_view, 12> keys{"files",    "side_by_side", "numbers",      "byte_order",
-                                                    "channels", "layout",       "header_bytes", "rate_hz",
-                                                    "start",    "unit",         "names",        "scale"};
+    constexpr std::array<std::string_view, 14> keys{"files",  "side_by_side", "numbers", "byte_order", "channels",
+                                                    "layout", "header_bytes", "rate_hz", "start",      "unit",
+                                                    "names",  "scale",        "teds",    "sensitivity"};
     TomlFields fields(*node->as_table(), std::string(table_name), keys, faults);
 
     Description description;
@@ -151,6 +173,14 @@ Result<Description> description_in(const std::string& text, const std::string& p
     if (const auto unit = fields.text_not_empty("unit")) description.unit = unit->value;
     description.names = plain(fields.texts("names"));
     description.scale = numbers_in(fields, "scale");
+    description.teds = one_or_several(fields, "teds");
+    description.sensitivity = one_or_several(fields, "sensitivity");
+    for (const std::string& teds : description.teds)
+        if (const auto sheet = basic_teds(teds); !teds.empty() && !sheet)
+            fields.fault("teds", sheet.error().what, "write the bytes as hexadecimal text, or leave it empty");
+    for (const std::string& stated : description.sensitivity)
+        if (const auto sensitivity = sensitivity_in(stated); !stated.empty() && !sensitivity)
+            fields.fault("sensitivity", sensitivity.error().what, sensitivity.error().remedy);
     if (description.numbers) {
         fields.require("channels", "3");
         fields.require("rate_hz", "1000.0");
@@ -538,6 +568,14 @@ RecordingInfo together(const std::vector<NamedFile>& files, bool side_by_side)
     if (!side_by_side) {
         info.frames = 0;
         for (const NamedFile& file : files) info.frames += file.info.frames;
+        // From file to file a rate that is a little wrong hides in the resolution of their starts; over all of them it
+        // adds up.
+        const NamedFile& last = files.back();
+        if (const auto later = later_by(last.info.start, files.front().info.start);
+            later && later->first > later->second && last.first > 0)
+            info.timed_rate = {.hz = static_cast<double>(last.first) / later->first,
+                               .relative = later->second / later->first,
+                               .by = "the start times of its files"};
         return info;
     }
     info.channels = 0;
@@ -586,6 +624,22 @@ std::optional<Problem> complete(const std::string& path, const Description& desc
     if (description.scale.size() > 1 && description.scale.size() != channels)
         return wrong(fmt::format("it gives {} scales, there are {} channels", description.scale.size(), channels),
                      "give one scale, or one a channel");
+    for (const auto& [what, texts] :
+         {std::pair("data sheets (teds)", &description.teds), std::pair("sensitivities", &description.sensitivity)})
+        if (texts->size() > 1 && texts->size() != channels)
+            return wrong(fmt::format("it gives {} {}, there are {} channels", texts->size(), what, channels),
+                         "give one, or one a channel");
+    if (!description.teds.empty() || !description.sensitivity.empty()) {
+        info.facts.resize(channels);
+        const auto of = [](const std::vector<std::string>& texts, std::size_t c) {
+            return texts.empty() ? std::string() : texts[texts.size() == 1 ? 0 : c];
+        };
+        for (std::size_t c = 0; c < channels; ++c) {
+            if (auto teds = of(description.teds, c); !teds.empty()) info.facts[c].teds = std::move(teds);
+            if (auto text = of(description.sensitivity, c); !text.empty()) info.facts[c].sensitivity = std::move(text);
+        }
+        read_sheets(info);
+    }
     if (!description.unit.empty()) info.unit = description.unit;
     if (!description.start.empty()) info.start = description.start;
     if (!description.names.empty()) info.names = description.names;

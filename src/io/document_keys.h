@@ -39,9 +39,9 @@ inline constexpr auto survey = std::to_array<Name>({"title",
 // 7] (as listed in secondary texts).
 inline constexpr auto survey_statements = std::to_array<Name>(
     {"purpose", "object", "author", "instruments", "mounting", "background", "complaints", "deviations"});
-inline constexpr auto sensor =
-    std::to_array<Name>({"id", "title", "model", "serial", "sensitivity", "sensitivity_unit", "calibrated",
-                         "certificate", "uncertainty_percent", "calibrations", "calibration_valid_months"});
+inline constexpr auto sensor = std::to_array<Name>({"id", "title", "model", "serial", "sensitivity", "sensitivity_unit",
+                                                    "calibrated", "certificate", "uncertainty_percent", "calibrations",
+                                                    "calibration_valid_months", "noise_m_s2", "teds"});
 inline constexpr auto calibration = std::to_array<Name>({"date", "sensitivity", "uncertainty_percent", "certificate"});
 inline constexpr auto calibration_check =
     std::to_array<Name>({"file", "sensor", "channel", "when", "unit", "scale", "amplitude", "hz", "tolerance_percent"});
@@ -56,9 +56,9 @@ inline constexpr auto source_values =
                          "speed_km_h", "tolerance_percent"});
 inline constexpr auto plan = std::to_array<Name>({"id", "title", "file", "page"});
 inline constexpr auto space = std::to_array<Name>({"id", "label", "use", "group", "plan", "place", "position_percent"});
-inline constexpr auto recording =
-    std::to_array<Name>({"file", "space", "position", "condition", "sensor", "channels", "unit", "scale", "start",
-                         "resample_hz", "exclude", "events", "mounting_percent", "position_percent", "comment"});
+inline constexpr auto recording = std::to_array<Name>(
+    {"file", "space", "position", "condition", "sensor", "channels", "unit", "scale", "sensitivity", "start",
+     "resample_hz", "exclude", "events", "mounting_percent", "position_percent", "comment"});
 inline constexpr auto exclusion = std::to_array<Name>({"from_s", "to_s", "reason"});
 inline constexpr auto event = std::to_array<Name>({"from_s", "to_s", "title"});
 inline constexpr auto exposure = std::to_array<Name>({"person", "day", "tasks"});

@@ -603,7 +603,8 @@ std::string as_json(const DecayReport& decay)
                     {"resolution_hz", or_null(decay.resolution_hz)},
                     {"channels", std::move(channels)},
                     {"modes", std::move(modes)},
-                    {"left_out", decay.left_out}});
+                    {"left_out", decay.left_out},
+                    {"findings", as_tree(decay.findings)}});
 }
 
 std::string as_json(const Assessment& assessment)

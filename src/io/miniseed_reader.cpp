@@ -617,6 +617,13 @@ RecordingInfo info_of(const Part& part, const Contents& contents)
             remark(fmt::format("{} runs {:.6g} s longer than the recording, which has what all channels have.",
                                trace.channel, outside));
         const double drift = (static_cast<double>(s.last_start) - s.moment(s.last_frame)) / second_us;
+        if (info.timed_rate.hz == 0.0 && s.last_frame > 0 && s.last_start > s.start) {
+            const double seconds = static_cast<double>(s.last_start - s.start) / second_us;
+            constexpr double resolution_s = 1e-4; // of the fixed part of a record's header
+            info.timed_rate = {.hz = static_cast<double>(s.last_frame) / seconds,
+                               .relative = resolution_s / seconds,
+                               .by = "the times of its records"};
+        }
         if (std::abs(drift) > 0.5 / s.rate_hz)
             remark(fmt::format(
                 "By the times of its records {} runs at {:.9g} Hz, not at the {:.9g} Hz stated ({:.3g} s "
@@ -624,6 +631,15 @@ RecordingInfo info_of(const Part& part, const Contents& contents)
                 trace.channel,
                 static_cast<double>(s.last_frame) / (static_cast<double>(s.last_start - s.start) / second_us),
                 s.rate_hz, drift, static_cast<double>(s.last_frame) / s.rate_hz));
+    }
+    // Of the first channel, which stands for the others.
+    for (const Stretch& other : first.trace->stretches) {
+        const Stretch& s = *first.stretch;
+        const double behind = static_cast<double>(other.start - s.end) / second_us;
+        const double before = static_cast<double>(s.start - other.end) / second_us;
+        if (&other > &s && behind > 0.0 && (info.gaps.empty() || info.gaps.back().at_s < 0.0))
+            info.gaps.push_back({static_cast<double>(s.end - part.start) / second_us, behind});
+        if (&other + 1 == &s && before > 0.0) info.gaps.push_back({-before, before});
     }
     if (greatest >= 0)
         remark(least == greatest ? fmt::format("The recorder states a timing quality of {} %.", least)

@@ -33,6 +33,20 @@ struct ChannelFacts {
     std::string sensitivity = {};     // "10.2 mV/(m/s2)", as the file states it, may be empty
     std::string calibrated = {};      // ISO 8601 date, may be empty
     std::string direction = {};       // of motion, as the file states it: "+z", "12 -X", may be empty
+    std::string teds = {};            // the sensor's electronic data sheet as hexadecimal text (src/io/teds.h)
+};
+
+// Where a file that holds this recording goes on without it: seconds from its first sample (below 0: before it).
+struct TimeGap {
+    double at_s = 0.0;
+    double lasts_s = 0.0;
+};
+
+// A rate that follows from times in the file, beside the one that it states and that is taken.
+struct TimedRate {
+    double hz = 0.0;
+    double relative = 0.0; // how sure it is: half the resolution of the times over their span
+    std::string by = {};   // "the times of its records"; empty: the file has no times beside its rate
 };
 
 struct RecordingInfo {
@@ -52,6 +66,8 @@ struct RecordingInfo {
     std::string resampled = {};            // how and how well, where the values were put onto an even grid of time
     std::vector<std::string> files = {};   // further files the samples come from, as a description in their folder
                                            // (src/io/description_reader.h) names them
+    TimedRate timed_rate = {};
+    std::vector<TimeGap> gaps = {};
 };
 
 class RecordingReader {

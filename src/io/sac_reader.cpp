@@ -177,6 +177,13 @@ RecordingInfo info_of(const Header& header, double delta, double begin, std::int
         remark(fmt::format("The header states a factor of {:.9g}, which the format does not use; values are as stored.",
                            *scale));
     if (const auto end = header.stated(word_e)) {
+        if (points > 1 && *end > begin) {
+            const double steps = static_cast<double>(points - 1);
+            constexpr double of_single = 6e-8; // half a unit in the last place of 24 bits
+            info.timed_rate = {.hz = steps / (*end - begin),
+                               .relative = of_single * (std::abs(*end) + std::abs(begin)) / (*end - begin),
+                               .by = "its header's begin and end"};
+        }
         const double expected = begin + static_cast<double>(points - 1) * delta;
         if (std::abs(*end - expected) > std::max(delta, 1e-5 * std::abs(expected)))
             remark(fmt::format("The header states its end at {:.9g} s; by interval and count it is at {:.9g} s.", *end,

@@ -14,6 +14,7 @@
 #include "src/io/atomic_file.h"
 #include "src/io/document_keys.h"
 #include "src/io/file_hash.h"
+#include "src/io/sensitivity.h"
 #include "src/io/toml_fields.h"
 #include "src/io/toml_text.h"
 
@@ -164,6 +165,8 @@ private:
         sensor.certificate = value_or(fields.text("certificate"));
         sensor.uncertainty_percent = fields.number("uncertainty_percent", percent_of_value);
         sensor.calibration_valid_months = fields.number("calibration_valid_months", above_zero);
+        sensor.noise_m_s2 = fields.number("noise_m_s2", above_zero);
+        if (auto teds = fields.text_not_empty("teds")) sensor.teds = std::move(teds->value);
         read_calibrations(fields, sensor);
         survey_.sensors.push_back(std::move(sensor));
     }
@@ -330,6 +333,7 @@ private:
                          "a stored value of 1.0 must be some amount of the unit; it may be negative");
             recording.scale.reset();
         }
+        read_sensitivity(fields, recording);
         recording.start = fields.moment("start");
         recording.resample_hz = fields.number("resample_hz", above_zero);
         read_exclusions(fields, recording);
@@ -339,6 +343,24 @@ private:
         recording.position_percent = fields.number("position_percent", percent_of_value);
         recording.comment = value_or(fields.text("comment"));
         survey_.recordings.push_back(std::move(recording));
+    }
+
+    // Volts were recorded: what a stored 1.0 is follows from the sensitivity.
+    static void read_sensitivity(TomlFields& fields, Recording& recording)
+    {
+        const auto text = fields.text_not_empty("sensitivity");
+        if (!text) return;
+        const auto sensitivity = sensitivity_in(text->value);
+        if (!sensitivity)
+            return fields.fault("sensitivity", fmt::format("{}: {}", text->key, sensitivity.error().what),
+                                sensitivity.error().remedy);
+        if (fields.has("unit"))
+            return fields.fault("unit", fmt::format("{} stands beside a sensitivity", fields.dotted("unit")),
+                                "take one of them out: the sensitivity says of which unit the volts are");
+        recording.sensitivity = text->value;
+        recording.scale_v = recording.scale;
+        recording.unit = sensitivity->unit;
+        recording.scale = recording.scale_v.value_or(1.0) / sensitivity->volts;
     }
 
     void read_channels(TomlFields& fields, Recording& recording)
@@ -574,6 +596,8 @@ constexpr std::string_view sensor_example = R"(#[[sensor]]
 #certificate = "..."
 #uncertainty_percent = 2.0
 #calibration_valid_months = 24
+#noise_m_s2 = 0.0004        # r.m.s. with the sensor at rest, weighted or within the band that is judged
+#teds = "a1.ted"            # its electronic data sheet: a file, or hexadecimal text; its serial number is held against the others
 #calibrations = [ { date = 2026-03-01, sensitivity = 10.21, uncertainty_percent = 1.5, certificate = "..." } ] # instead: its history
 )";
 
@@ -620,6 +644,7 @@ constexpr std::string_view space_example = R"(#[[space]]
 constexpr std::string_view recording_comment = R"(
 # --- Recordings: which file was taken where. `channels` says which channel is which axis (x, y, z, rx, ry, rz). ---
 # A stored 1.0 is `scale` of `unit` (m/s2 unless said otherwise); integer samples need it, full scale counts as 1.0.
+# sensitivity = "100 mV/g" in place of unit, where volts were recorded: `scale` is then what a stored 1.0 is in volts.
 # exclude = [ { from_s = 12.0, to_s = 15.0, reason = "door slam" } ] takes a span out of the judgement.
 # events = [ { from_s = 30.0, to_s = 55.0, title = "train 1" } ] names the events of a long recording: these alone are judged, one by one.
 )";
@@ -707,6 +732,8 @@ std::string entry_as_toml(const Sensor& sensor)
     add_text(out, "certificate", sensor.certificate);
     add_number(out, "uncertainty_percent", sensor.uncertainty_percent);
     add_number(out, "calibration_valid_months", sensor.calibration_valid_months);
+    add_number(out, "noise_m_s2", sensor.noise_m_s2);
+    add_text(out, "teds", sensor.teds);
     if (!sensor.calibrations.empty()) {
         out += "calibrations = [\n";
         for (const Calibration& calibration : sensor.calibrations) {
@@ -807,8 +834,9 @@ std::string entry_as_toml(const Recording& recording)
     for (const ChannelMapping& mapping : recording.channels)
         channels += fmt::format("{}{} = \"{}\"", channels.empty() ? "" : ", ", mapping.channel, name_of(mapping.axis));
     add_line(out, "channels", "{ " + channels + " }");
-    add_line(out, "unit", toml_string(recording.unit));
-    add_number(out, "scale", recording.scale);
+    if (recording.sensitivity.empty()) add_line(out, "unit", toml_string(recording.unit));
+    add_number(out, "scale", recording.sensitivity.empty() ? recording.scale : recording.scale_v);
+    add_text(out, "sensitivity", recording.sensitivity);
     add_calendar<toml::date_time>(out, "start", recording.start,
                                   "add the offset from UTC, such as 2026-05-02T10:12:00+01:00");
     add_number(out, "resample_hz", recording.resample_hz);

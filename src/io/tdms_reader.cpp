@@ -22,6 +22,7 @@
 
 #include "src/io/recording_reader.h"
 #include "src/io/regular_file.h"
+#include "src/io/teds.h"
 
 namespace becalm::io {
 
@@ -729,6 +730,7 @@ ChannelFacts facts_of(const Object& channel)
         if (key == "sensitivity" || key == "sensorsensitivity") facts.sensitivity = text;
         if (key == "calibrated" || key == "calibrationdate") facts.calibrated = text.substr(0, text.find('T'));
         if (key == "direction") facts.direction = text;
+        if (key == "teds" || key == "tedshex" || key == "tedsdata") facts.teds = text;
     }
     return facts;
 }
@@ -755,6 +757,7 @@ RecordingInfo info_of(const Part& part, double rate_hz, const Walk& walk)
         info.remarks.push_back(fmt::format("{} of its channels carry scaling properties, which are not applied: the "
                                            "stored values are read, so state their scale",
                                            scaled));
+    read_sheets(info);
     const auto same_unit = [&](const ChannelFacts& facts) { return facts.unit == info.facts.front().unit; };
     if (std::ranges::all_of(info.facts, same_unit)) info.unit = info.facts.front().unit;
     return info;

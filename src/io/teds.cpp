@@ -1,8 +1,11 @@
 #include "src/io/teds.h"
 
+#include <algorithm>
 #include <cstdint>
 
 #include <fmt/format.h>
+
+#include "src/io/regular_file.h"
 
 namespace becalm::io {
 
@@ -70,6 +73,50 @@ Result<ChannelFacts> facts_from_teds(std::string_view hex)
     if (teds->version_letter != ' ') version = fmt::format(" {}{}", teds->version_letter, teds->version);
     return ChannelFacts{.sensor = fmt::format("manufacturer {}, model {}{}", teds->manufacturer, teds->model, version),
                         .serial = fmt::format("{}", teds->serial)};
+}
+
+Result<BasicTeds> teds_in_file(const std::string& path)
+{
+    constexpr std::int64_t longest = 4096;
+    const auto fault = [&](Problem problem) {
+        problem.file = path;
+        return tl::unexpected(std::move(problem));
+    };
+    auto opened = open_regular_file(path);
+    if (!opened) return tl::unexpected(opened.error());
+    if (opened->size > longest)
+        return fault({.what = fmt::format("has {} bytes, which is no data sheet of a transducer (TEDS)", opened->size),
+                      .remedy = "name the file that was read out of the sensor"});
+    std::string bytes(static_cast<std::size_t>(opened->size), '\0');
+    const auto got = read_bytes(opened->handle, path, bytes);
+    if (!got) return tl::unexpected(got.error());
+    bytes.resize(*got);
+    std::string text = bytes;
+    std::ranges::replace_if(
+        text, [](char c) { return c == '\n' || c == '\r'; }, ' ');
+    const bool is_text = text.find_first_not_of("0123456789abcdefABCDEFxX :-\t") == std::string::npos;
+    if (!is_text) {
+        text.clear();
+        for (const char byte : bytes) text += fmt::format("{:02x}", static_cast<unsigned char>(byte));
+    }
+    auto teds = basic_teds(text);
+    if (!teds) return fault(teds.error());
+    return teds;
+}
+
+void read_sheets(RecordingInfo& info)
+{
+    for (std::size_t c = 0; c < info.facts.size(); ++c) {
+        ChannelFacts& facts = info.facts[c];
+        if (facts.teds.empty()) continue;
+        const auto told = facts_from_teds(facts.teds);
+        if (!told) {
+            info.remarks.push_back(fmt::format("Of channel {} {}.", c + 1, told.error().what));
+            continue;
+        }
+        if (facts.sensor.empty()) facts.sensor = told->sensor;
+        if (facts.serial.empty()) facts.serial = told->serial;
+    }
 }
 
 } // namespace becalm::io

@@ -28,4 +28,11 @@ Result<BasicTeds> basic_teds(std::string_view hex);
 // The same as what a file says of a sensor: `sensor` ("manufacturer 17, model 288 B1") and `serial`.
 Result<ChannelFacts> facts_from_teds(std::string_view hex);
 
+// The same of a file that holds the bytes themselves, or such text. The file is short: 8 bytes to 4 KiB.
+Result<BasicTeds> teds_in_file(const std::string& path);
+
+// Fills in what the data sheets of a recording's channels say and the file does not say otherwise (sensor, serial);
+// those that cannot be read are remarked upon.
+void read_sheets(RecordingInfo& info);
+
 } // namespace becalm::io

@@ -653,8 +653,8 @@ private:
     // and so is whatever could be meant of something else (the serial number of a recorder, say).
     void read_preamble()
     {
-        std::array<std::string, 4> told; // in the order of `kinds`
-        std::array<bool, 4> contradicted{};
+        std::array<std::string, 5> told; // in the order of `kinds`
+        std::array<bool, 5> contradicted{};
         constexpr std::array<std::string_view, 5> starts{"start", "start time", "started", "recording start",
                                                          "date and time"};
         constexpr std::array<std::string_view, 4> serials{"sensor serial", "sensor serial number", "sensor s/n",
@@ -706,6 +706,9 @@ private:
             } else if (is_one_of(units, key) && is_unit(value)) {
                 kind = 3;
                 statement = as_utf8(without_brackets(value));
+            } else if (key == "teds" && is_single(value)) {
+                kind = 4;
+                statement = as_utf8(value);
             }
             if (kind == told.size()) continue;
             is_preamble_[i] = true;
@@ -722,6 +725,7 @@ private:
         told_.serial = told[1];
         told_.sensitivity = told[2];
         told_.unit = told[3];
+        told_.teds = told[4];
     }
 
     // One value and not one a channel.
@@ -735,7 +739,8 @@ private:
         const auto channels = static_cast<std::size_t>(dialect_.fields - dialect_.time_fields());
         if (dialect_.unit.empty() && units_.empty()) dialect_.unit = told_.unit;
         told_.unit.clear();
-        if (units_.size() != channels && told_.serial.empty() && told_.sensitivity.empty()) return;
+        if (units_.size() != channels && told_.serial.empty() && told_.sensitivity.empty() && told_.teds.empty())
+            return;
         dialect_.facts.assign(channels, told_);
         for (std::size_t i = 0; i < channels && units_.size() == channels; ++i) dialect_.facts[i].unit = units_[i];
     }

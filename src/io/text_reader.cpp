@@ -12,6 +12,7 @@
 #include "src/io/even_time.h"
 #include "src/io/recording_reader.h"
 #include "src/io/regular_file.h"
+#include "src/io/teds.h"
 #include "src/io/text_clock.h"
 #include "src/io/text_dialect.h"
 #include "src/io/text_grid.h"
@@ -496,6 +497,7 @@ Result<std::unique_ptr<RecordingReader>> open_text(const std::string& path, cons
     info.unit = dialect->unit;
     info.facts = dialect->facts;
     info.start = dialect->start;
+    read_sheets(info);
     if (const auto& first = scanned->first) {
         if (first->day)
             info.start = iso_8601(*first);
@@ -508,6 +510,13 @@ Result<std::unique_ptr<RecordingReader>> open_text(const std::string& path, cons
             text_problem(path, dialect->first_row_line, 0,
                          fmt::format("it has {} channels; 1 to {} can be read", info.channels, greatest_channels),
                          "split it into several files"));
+    if (dialect->rate_hz && dialect->time_column && scanned->rows > 1 && !resample) {
+        const EvenTime& time = scanned->time;
+        const double steps = std::abs(time.mean_step()) * static_cast<double>(scanned->rows - 1);
+        info.timed_rate = {.hz = 1.0 / (time.mean_step() * dialect->time_unit_s),
+                           .relative = time.printed_unit() / steps,
+                           .by = "its time column"};
+    }
     Rows rows(path, std::move(lines), std::move(*dialect));
     if (!resample) return std::make_unique<TextReader>(std::move(rows), std::move(info));
 

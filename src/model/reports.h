@@ -276,6 +276,7 @@ struct DecayReport {
     std::optional<double> resolution_hz = {};  // ambient
     std::vector<AmbientModeFound> modes = {};  // by frequency
     std::vector<std::string> left_out = {};    // peaks that give no mode, and why
+    std::vector<Finding> findings = {};
 };
 
 struct HistoryQuantity {

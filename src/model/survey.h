@@ -43,6 +43,9 @@ struct Sensor {
     std::optional<double> uncertainty_percent = {}; // expanded (k = 2) uncertainty of the sensitivity, %
     std::vector<Calibration> calibrations = {};     // its history, in order of time
     std::optional<double> calibration_valid_months = {};
+    std::optional<double> noise_m_s2 = {}; // r.m.s. of sensor and recorder at rest, within the criteria's band of
+                                           // frequency or weighted
+    std::string teds = {}; // its electronic data sheet: hexadecimal text, or a file in the survey's folder
     int line = 0;
 };
 
@@ -115,6 +118,8 @@ struct Recording {
     std::vector<ChannelMapping> channels = {};
     std::string unit = "m/s2";
     std::optional<double> scale = {};       // a stored 1.0 is `scale` of `unit`
+    std::string sensitivity = {};           // "10.2 mV/(m/s2)", where it made unit and scale: `scale_v` / sensitivity
+    std::optional<double> scale_v = {};     // then: a stored 1.0 is so many volts
     std::string start = {};                 // ISO 8601 date and time with offset, may be empty
     std::optional<double> resample_hz = {}; // irregular times are put onto this even rate
     std::vector<ExcludedSpan> excluded = {};

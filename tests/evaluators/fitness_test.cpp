@@ -10,6 +10,7 @@
 
 #include "evaluators/fitness.h"
 #include "evaluators/instruments.h"
+#include "evaluators/noise_floor.h"
 
 #include "tests/evaluators/recordings.h"
 
@@ -144,11 +145,22 @@ TEST(Instruments, MeasureACalibratorsLine)
     Signal signal = sine(10.0 * std::sqrt(2.0), 159.2 * 1.003, rate, 12.0);
     const Signal hum = sine(1.0, 50.0, rate, 12.0), floor = noise(signal.size(), 3);
     for (std::size_t i = 0; i < signal.size(); ++i) signal[i] += hum[i] + 0.01 * floor[i];
-    const auto rms = line_rms(signal, rate, 159.2);
-    ASSERT_TRUE(rms);
-    EXPECT_NEAR(*rms, 10.0, 0.002);
-    EXPECT_FALSE(line_rms(signal, 300.0, 159.2)) << "below twice the frequency";
-    EXPECT_FALSE(line_rms(Signal(100, 0.1), rate, 159.2)) << "16 periods";
+    const auto line = line_of(signal, rate, 159.2);
+    ASSERT_TRUE(line);
+    EXPECT_NEAR(line->rms, 10.0, 0.002);
+    EXPECT_NEAR(line->hz, 159.2 * 1.003, 0.001);
+    EXPECT_FALSE(line_of(signal, 300.0, 159.2)) << "below twice the frequency";
+    EXPECT_FALSE(line_of(Signal(100, 0.1), rate, 159.2)) << "16 periods";
+    // Recorded at 1024 Hz and said to be 1000 Hz, or half the rate: the line is looked for where that puts it.
+    for (const double factor : {1000.0 / 1024.0, 0.55, 1.9}) {
+        const auto elsewhere = line_of(sine(10.0 * std::sqrt(2.0), 159.2 * factor, rate, 12.0), rate, 159.2);
+        ASSERT_TRUE(elsewhere);
+        EXPECT_NEAR(elsewhere->hz, 159.2 * factor, 0.001);
+        EXPECT_NEAR(elsewhere->rms, 10.0, 0.002);
+    }
+    const auto none = line_of(noise(12'000, 5), rate, 159.2);
+    ASSERT_TRUE(none);
+    EXPECT_LT(none->rms, 0.1) << "noise has no line";
 }
 
 TEST(Instruments, HoldSerialNumbersAgainstTheSurvey)
@@ -261,8 +273,11 @@ TEST(Instruments, CalibratorsAreReadFromASurvey)
                                  {.file = "after.wav", .sensor = "a", .when = "after", .scale = 2.0, .amplitude = 20.0},
                                  {.file = "none.wav", .sensor = "a", .when = "after"},
                                  {.file = "after.wav", .sensor = "b", .channel = 2, .when = "after"}};
-    const auto found = calibration_checks(survey);
+    const CalibratorChecks checked = calibration_checks(survey);
+    const auto& found = checked.findings;
     ASSERT_THAT(found, SizeIs(5));
+    ASSERT_EQ(checked.drift_percent.size(), 1U) << "of b there is one alone";
+    EXPECT_NEAR(checked.drift_percent.at("a"), 100.0 * (1.05 / 1.01 - 1.0), 0.01);
     EXPECT_EQ(found[0].code, "calibration-check");
     EXPECT_EQ(found[0].severity, Severity::note);
     EXPECT_THAT(found[0].message, HasSubstr("(+1.00 %)"));
@@ -275,6 +290,231 @@ TEST(Instruments, CalibratorsAreReadFromASurvey)
     EXPECT_EQ(found[3].recording, "none.wav");
     EXPECT_THAT(found[3].message, HasSubstr("there is no such file"));
     EXPECT_THAT(found[4].message, HasSubstr("channel 2 is asked for, but the recording has 1"));
+}
+
+TEST(Instruments, ACalibratorTellsAWrongRate)
+{
+    // Sampled at 1024 Hz, told as 1000 Hz: 159.2 Hz appears at 155.47 Hz. Computed from the definition.
+    const ScratchFolder folder;
+    wav(folder, "before.wav", 1000, {sine(10.0 * std::sqrt(2.0), 159.2, 1024.0, 12.0)});
+    Survey survey;
+    survey.path = folder.path("survey.toml");
+    survey.calibration_checks = {{.file = "before.wav", .sensor = "a", .when = "before"}};
+    const auto found = calibration_checks(survey).findings;
+    ASSERT_THAT(found, SizeIs(2));
+    EXPECT_EQ(found[0].code, "rate-off");
+    EXPECT_THAT(found[0].message, HasSubstr("the rate of the recorder is 1024 Hz and not the 1000 Hz of the file"));
+    EXPECT_EQ(found[1].code, "calibration-check") << "its amplitude stands";
+}
+
+TEST(Instruments, TimesOfAFileAreHeldAgainstItsRate)
+{
+    io::RecordingInfo info{.rate_hz = 1000.0, .frames = 60'000};
+    const auto found = [&](io::TimedRate timed) {
+        info.timed_rate = std::move(timed);
+        return timings("a.txt", info);
+    };
+    EXPECT_THAT(found({}), IsEmpty()) << "no times";
+    EXPECT_THAT(found({1000.05, 1e-6, "its time column"}), IsEmpty()) << "0.005 %: a clock";
+    EXPECT_THAT(found({1001.0, 1e-3, "its time column"}), IsEmpty()) << "0.1 %, known to 0.1 %";
+    const Finding finding = only(found({1001.0, 1e-5, "its time column"}));
+    EXPECT_EQ(finding.code, "rate-off");
+    EXPECT_EQ(finding.severity, Severity::caution);
+    EXPECT_THAT(finding.message, HasSubstr("by its time column it runs at 1001 Hz, where the file states 1000 Hz"));
+    EXPECT_THAT(finding.message, HasSubstr("-0.1 %"));
+    info.gaps = {{-2.5, 2.5}, {60.0, 12.25}};
+    const auto gaps = found({});
+    ASSERT_THAT(gaps, SizeIs(2));
+    EXPECT_EQ(gaps[0].code, "time-gap");
+    EXPECT_THAT(gaps[0].message, HasSubstr("before its start 2.5 s are missing"));
+    EXPECT_THAT(gaps[1].message, HasSubstr("behind its end 12.25 s are missing"));
+    EXPECT_EQ(gaps[1].from_s, 60.0);
+}
+
+// 17 + 288 2^14 + 2 2^29 + 1 2^34 + 12345 2^40, the least byte first; the layout is from memory of IEEE 1451.4.
+constexpr auto sheet_of_12345 = "11 00 48 40 04 39 30 00";
+
+TEST(Instruments, DataSheetsAreHeldAgainstTheRegister)
+{
+    const ScratchFolder folder;
+    folder.file("c.ted", std::string("\x11\x00\x48\x40\x04\x39\x30\x00", 8)); // the same as bytes
+    folder.file("d.ted", std::string(sheet_of_12345) + "\n");
+    folder.file("e.ted", "nothing of the kind");
+    Survey survey;
+    survey.path = folder.path("survey.toml");
+    survey.sensors = {{.id = "a", .serial = "0012345", .teds = sheet_of_12345},
+                      {.id = "b", .serial = "77", .teds = sheet_of_12345},
+                      {.id = "c", .teds = "c.ted"},
+                      {.id = "d", .serial = "78", .teds = "d.ted"},
+                      {.id = "e", .teds = "none.ted"},
+                      {.id = "f", .teds = "11 00"}};
+    const auto found = sensor_sheets(survey);
+    ASSERT_THAT(found, SizeIs(4));
+    EXPECT_EQ(found[0].code, "sensor-mix-up");
+    EXPECT_THAT(found[0].message, HasSubstr("sensor b has the serial number 77 in the survey and 12345"));
+    EXPECT_THAT(found[1].message, HasSubstr("sensor d has the serial number 78"));
+    EXPECT_EQ(found[2].code, "data-sheet");
+    EXPECT_THAT(found[2].message, HasSubstr("sensor e cannot be used: there is no such file"));
+    EXPECT_THAT(found[3].message, HasSubstr("has 2 bytes where 8 are needed"));
+    // A sensor without a serial number in the survey is known by its sheet.
+    const auto mixed =
+        sensor_mix_ups(survey, {.file = "r.wav", .sensor = "c", .channels = {{1, Axis::z}, {2, Axis::x}}},
+                       {.facts = {{.serial = "12345"}, {.serial = "77"}}});
+    ASSERT_THAT(mixed, SizeIs(1));
+    EXPECT_THAT(mixed[0].message, HasSubstr("channel 2 is of serial number 77, which is sensor b"));
+}
+
+TEST(Instruments, SensitivitiesAreHeldAgainstTheRegister)
+{
+    Survey survey;
+    survey.sensors = {{.id = "a", .sensitivity = 100.0, .sensitivity_unit = "mV/g", .uncertainty_percent = 2.0}};
+    const auto found = [&](const std::string& stated) {
+        return sensor_mix_ups(survey, {.file = "r.wav", .sensor = "a", .channels = {{1, Axis::z}}},
+                              {.facts = {{.sensitivity = stated}}});
+    };
+    // 100 mV/g = 10.197 mV/(m/s2), g = 9.80665 m/s2.
+    EXPECT_THAT(found("10,2 mV/(m/s²)"), IsEmpty());
+    EXPECT_THAT(found("28.8 V/(m/s)"), IsEmpty()) << "another kind of sensor cannot be compared";
+    EXPECT_THAT(found("some"), IsEmpty());
+    EXPECT_EQ(only(found("0.0105 V/(m/s2)")).code, "sensitivity-differs");
+    EXPECT_THAT(only(found("0.0105 V/(m/s2)")).message, HasSubstr("+3 %"));
+}
+
+TEST(Fitness, HumOfTheMainsTellsAWrongRate)
+{
+    // Lines of 50 Hz and its harmonics, as they lie where 1024 samples a second are taken for 1000: 48.83 Hz.
+    const auto found = [](double hz) {
+        PassResult pass = pass_of(live());
+        pass.info.rate_hz = 1000.0;
+        ChannelSpectra spectra{.resolution_hz = 0.0625, .rate_hz = rate};
+        SpectralRow row{.from_s = 0.0, .to_s = 16.0, .segments = 1};
+        for (int k = 0; k <= 4000; ++k) {
+            double density = 1e-6;
+            for (int order = 1; order <= 5; ++order)
+                density += 1e-3 * std::exp(-std::pow((0.0625 * k - order * hz) / 0.08, 2.0));
+            row.density.push_back(static_cast<float>(density));
+        }
+        spectra.rows = {row};
+        pass.channels[0].spectra = std::move(spectra);
+        return fitness("a.wav", pass, Motion::acceleration, all);
+    };
+    EXPECT_EQ(only(found(50.0)).code, "mains-hum");
+    const Finding finding = only(found(50.0 * 1000.0 / 1024.0));
+    EXPECT_EQ(finding.code, "rate-off");
+    EXPECT_EQ(finding.severity, Severity::note);
+    EXPECT_THAT(finding.message, HasSubstr("lines at 48.83 Hz and its harmonics: those of the mains of 50 Hz if the "
+                                           "recorder ran at 1024 Hz and not at the 1000 Hz of the file"));
+    EXPECT_THAT(found(47.0), IsEmpty()) << "a machine";
+}
+
+// --- noise of the instruments ---
+
+TEST(NoiseFloor, WhiteNoiseComesThroughAWeightingAsThePassHasIt)
+{
+    // The test's noise lies evenly between -1 and 1: variance 1/3, density 2/3 / rate one-sided. Without a weighting q
+    // / sqrt(12) of q^2 / 12: from the definition.
+    EXPECT_NEAR(weighted_white_noise(2.0 / 12.0 / 500.0, 500.0, WeightingId::none, Motion::acceleration),
+                1.0 / std::sqrt(12.0), 1e-12);
+    const ScratchFolder folder;
+    const std::string path = wav(folder, "a.wav", 500, {noise(500 * 400, 7)});
+    const std::vector<Lane> lanes{
+        {1, Axis::z, WeightingId::Wk}, {1, Axis::z, WeightingId::Wm}, {1, Axis::z, WeightingId::KB}};
+    const std::vector<PassRequest> requests{{.path = path, .lanes = lanes, .scale_given = true, .hash = false}};
+    const auto passes = run_passes(requests);
+    ASSERT_TRUE(passes[0]);
+    for (const LaneResult& lane : passes[0]->lanes)
+        EXPECT_NEAR(weighted_white_noise(2.0 / 3.0 / 500.0, 500.0, lane.lane.weighting, Motion::acceleration) /
+                        std::sqrt(lane.tally.sum_squares / lane.tally.duration_s),
+                    1.0, 0.02)
+            << name_of(lane.lane.weighting);
+}
+
+Measured measured_of(const Recording& recording, PassResult pass)
+{
+    return {.recording = &recording, .pass = std::move(pass)};
+}
+
+Verdict judged_as(double value, double bound)
+{
+    Verdict verdict{.space = "s",
+                    .criterion = "c",
+                    .quantity = "weighted_rms",
+                    .axis = "z",
+                    .value = value,
+                    .unit = "m/s2",
+                    .judged = true,
+                    .bands = {{.name = "low", .limit = bound}, {.name = "high"}}};
+    verdict.terms = {{.axis = "z", .weighting = "none", .recordings = {"r.wav"}}};
+    return verdict;
+}
+
+// A recording of r.m.s. `rms` in steps of `step`, unweighted.
+PassResult stepped(double rms, double step)
+{
+    Signal signal = noise(60'000, 11);
+    double squares = 0.0;
+    for (double& x : signal) {
+        x = step * std::round(std::sqrt(3.0) * rms * x / step); // it lies evenly between -1 and 1
+        squares += x * x;
+    }
+    PassResult pass = pass_of(signal);
+    pass.lanes.push_back({.lane = {3, Axis::z, WeightingId::none}});
+    pass.lanes.back().tally = {.samples = signal.size(), .duration_s = 60.0, .sum_squares = squares / rate};
+    return pass;
+}
+
+TEST(NoiseFloor, IsToldWhereItIsNearValueAndBound)
+{
+    Survey survey;
+    survey.sensors = {{.id = "quiet", .noise_m_s2 = 0.001}, {.id = "noisy", .noise_m_s2 = 0.01}};
+    const auto found = [&](const std::string& sensor, double rms, double step, double bound) {
+        const Recording recording{.file = "r.wav", .space = "s", .sensor = sensor, .channels = {{3, Axis::z}}};
+        const std::vector<Measured> measured{measured_of(recording, stepped(rms, step))};
+        return noise_floors(survey, measured, std::vector{judged_as(rms, bound)});
+    };
+    EXPECT_THAT(found("", 0.02, 1e-5, 0.02), IsEmpty());
+    EXPECT_THAT(found("quiet", 0.02, 1e-5, 0.02), IsEmpty());
+    const Finding finding = only(found("noisy", 0.02, 1e-5, 0.02));
+    EXPECT_EQ(finding.code, "noise-floor");
+    EXPECT_EQ(finding.severity, Severity::caution);
+    EXPECT_EQ(finding.channel, 3);
+    EXPECT_THAT(finding.message, HasSubstr("the noise stated of sensor noisy comes to 0.01 m/s2 r.m.s."));
+    EXPECT_THAT(finding.message, HasSubstr("50 % of the lowest bound of c (0.02 m/s2)"));
+    EXPECT_THAT(found("noisy", 0.2, 1e-5, 0.02), IsEmpty()) << "a value far above it is none of it";
+    EXPECT_THAT(found("noisy", 0.02, 1e-5, 0.2), IsEmpty()) << "a bound far above it is not reached by it";
+    // Steps of 0.03: 0.03 / sqrt(12) = 0.00866 (of the definition).
+    const Finding coarse = only(found("", 0.02, 0.03, 0.02));
+    EXPECT_THAT(coarse.message, HasSubstr("the quantisation (steps of 0.03 m/s2) comes to 0.0087 m/s2"));
+    EXPECT_EQ(coarse.severity, Severity::caution);
+}
+
+TEST(NoiseFloor, AnEvenSteadyFloorIsANote)
+{
+    // White noise of density 1e-6 up to 500 Hz: 0.0224 m/s2 r.m.s.; a line of 0.02 m/s2 r.m.s. lies upon it.
+    Survey survey;
+    survey.sensors = {{.id = "quiet", .noise_m_s2 = 0.001}, {.id = "noisy", .noise_m_s2 = 0.015}};
+    const auto found = [&](double tilt, double loudest, const std::string& sensor = "") {
+        const Recording recording{.file = "r.wav", .space = "s", .sensor = sensor, .channels = {{3, Axis::z}}};
+        PassResult pass = stepped(0.03, 1e-7);
+        ChannelSpectra spectra{.resolution_hz = 0.0625, .rate_hz = rate};
+        for (int row = 0; row < 16; ++row) {
+            SpectralRow& added = spectra.rows.emplace_back();
+            for (int k = 0; k <= 4000; ++k)
+                added.density.push_back(
+                    static_cast<float>(1e-6 * std::exp(tilt * k / 4000.0) * (row == 5 || row > 12 ? loudest : 1.0)));
+        }
+        pass.channels[0].spectra = std::move(spectra);
+        const std::vector<Measured> measured{measured_of(recording, std::move(pass))};
+        return noise_floors(survey, measured, std::vector{judged_as(0.03, 0.03)});
+    };
+    const Finding finding = only(found(0.0, 1.0));
+    EXPECT_EQ(finding.severity, Severity::note);
+    EXPECT_THAT(finding.message, HasSubstr("the even, steady floor of its spectrum comes to 0.022 m/s2"));
+    EXPECT_THAT(found(0.0, 2.0), IsEmpty()) << "it swells, so it is of the motion";
+    EXPECT_THAT(found(1.0, 1.0), SizeIs(1)) << "from 0.4 to 0.75 of the range it rises by 1.5 dB";
+    EXPECT_THAT(found(-3.0, 1.0), IsEmpty()) << "it falls by 4.6 dB";
+    EXPECT_THAT(found(0.0, 1.0, "quiet"), IsEmpty()) << "known not to be noise";
+    EXPECT_EQ(only(found(0.0, 1.0, "noisy")).severity, Severity::caution) << "and the floor does not hide it";
 }
 
 TEST(Fitness, LeavesTheRunInOutOnlyWhereThereIsEnoughLeft)

@@ -187,6 +187,60 @@ TEST(NewSurvey, LeavesTheScaleOfIntegersOpenAndSaysSo)
     EXPECT_THAT(made->survey.recordings[1].comment, testing::Not(HasSubstr("scale")));
 }
 
+TEST(NewSurvey, TakesSensorsScalesAndTitlesFromTheFiles)
+{
+    const ScratchFolder folder;
+    const std::string of_sensor =
+        "# sensor serial: A 17\n# sensitivity: 10,2 mV/(m/s2)\n# start: 2031-05-17T06:30:05Z\n";
+    folder.file("a.csv", of_sensor + csv("time,z"));
+    folder.file("b.csv", of_sensor + csv("time,x"));
+    folder.file("c.csv", csv("time,z"));
+    folder.file("run.bin", std::string(40, '\1'));
+    folder.file("d.recording.toml", "[becalm-recording]\nfiles = [\"run.bin\"]\nnumbers = \"int16\"\nchannels = 2\n"
+                                    "rate_hz = 1000\nunit = \"mm/s2\"\nscale = 0.5\n"
+                                    "teds = \"11 00 48 40 04 39 30 00\"\n");
+    const auto made = survey_from_folder(folder.path());
+    ASSERT_TRUE(made) << complaint(made);
+    const Survey& survey = made->survey;
+    ASSERT_EQ(survey.sensors.size(), 2U);
+    EXPECT_EQ(survey.sensors[0].id, "sn-a-17");
+    EXPECT_EQ(survey.sensors[0].serial, "A 17");
+    EXPECT_EQ(survey.sensors[0].sensitivity, 10.2);
+    EXPECT_EQ(survey.sensors[0].sensitivity_unit, "mV/(m/s2)");
+    EXPECT_EQ(survey.sensors[1].serial, "12345"); // of the data sheet; its bytes are explained in documents_test.cpp
+    EXPECT_EQ(survey.sensors[1].teds, "11 00 48 40 04 39 30 00");
+    EXPECT_EQ(survey.recordings[0].sensor, "sn-a-17");
+    EXPECT_EQ(survey.recordings[0].start, "2031-05-17T06:30:05Z");
+    EXPECT_EQ(survey.recordings[1].sensor, "sn-a-17");
+    EXPECT_EQ(survey.recordings[2].sensor, "");
+    EXPECT_EQ(survey.recordings[3].unit, "mm/s2");
+    EXPECT_EQ(survey.recordings[3].scale, 0.5);
+    EXPECT_THAT(survey.recordings[3].comment, testing::Not(HasSubstr("add scale")));
+    const auto again = io::parse_survey(io::survey_as_toml(survey), "survey.toml");
+    ASSERT_TRUE(again) << to_text(again.error().front());
+    EXPECT_EQ(again->sensors.size(), 2U);
+
+    // Volts beside a sensitivity.
+    const ScratchFolder volts;
+    volts.file("v.csv", "# rate_hz: 100\n# sensitivity: 98 mV/g\nz [mV]\n1.5\n2.5\n-1.5\n");
+    const auto of_volts = survey_from_folder(volts.path());
+    ASSERT_TRUE(of_volts) << complaint(of_volts);
+    EXPECT_EQ(of_volts->survey.recordings[0].sensitivity, "98 mV/g");
+    EXPECT_EQ(of_volts->survey.recordings[0].unit, "g");
+    EXPECT_NEAR(of_volts->survey.recordings[0].scale.value_or(0.0), 1e-3 / 0.098, 1e-12); // 1 mV over 98 mV/g
+    EXPECT_THAT(io::entry_as_toml(of_volts->survey.recordings[0]),
+                HasSubstr("scale = 0.001\nsensitivity = \"98 mV/g\""));
+
+    // Of a survey that is there already, sensors are named and none is made.
+    Survey known;
+    known.path = folder.path("survey.toml");
+    known.sensors = {{.id = "deck", .serial = "A 17"}};
+    const NewSurvey further = further_recordings(known, {folder.path("a.csv"), folder.path("d.recording.toml")});
+    EXPECT_THAT(further.survey.sensors, IsEmpty());
+    EXPECT_EQ(further.survey.recordings.at(0).sensor, "deck");
+    EXPECT_EQ(further.survey.recordings.at(1).sensor, "");
+}
+
 TEST(NewSurvey, GivesEverySpaceAnIdOfItsOwn)
 {
     const ScratchFolder folder;

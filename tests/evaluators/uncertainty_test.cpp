@@ -351,6 +351,29 @@ TEST(Uncertainty, IsTheWholeOfItsComponents)
     EXPECT_THAT(verdict.uncertainty->not_covered, IsEmpty());
 }
 
+TEST(Uncertainty, HoldsTheDriftBetweenTheChecks)
+{
+    // 4 % from before to after, values uncorrected: rectangular with that half width, 4 / sqrt(3) % (JCGM 100, 4.3.7).
+    Case made("vessel");
+    for (const auto& [name, factor] : {std::pair("before.wav", 1.0), std::pair("after.wav", 1.04)})
+        ASSERT_TRUE(io::write_audio(made.path(name), {.rate_hz = 1000, .channels = 1},
+                                    sine(factor * 10.0 * std::sqrt(2.0), 159.2, 1000.0, 10.0)));
+    const Assessment assessment =
+        made.table(sensor)
+            .space("s", "passenger-cabin")
+            .recording("a.wav", "s", "1 = \"z\"", {steady_noise(60.0, 1)}, "sensor = \"s\"", 256)
+            .table("[[calibration_check]]\nfile = \"before.wav\"\nsensor = \"s\"\nwhen = \"before\"")
+            .table("[[calibration_check]]\nfile = \"after.wav\"\nsensor = \"s\"\nwhen = \"after\"")
+            .judge("\"iso6954-2000\"")
+            .assessment();
+    ASSERT_EQ(assessment.verdicts.size(), 1U);
+    const Verdict& verdict = assessment.verdicts[0];
+    ASSERT_TRUE(verdict.uncertainty && verdict.value) << verdict.why_not;
+    EXPECT_NEAR(standard_of(verdict, "drift") / *verdict.value, 0.04 / std::sqrt(3.0), 2e-5);
+    const auto drift = std::ranges::find(verdict.uncertainty->components, "drift", &UncertaintyComponent::name);
+    EXPECT_EQ(drift->method, "sensor s: +4 % from the check before to the one after, rectangular");
+}
+
 TEST(Uncertainty, TakesTheNearestStatementOfMountingAndPosition)
 {
     const Assessment assessment =

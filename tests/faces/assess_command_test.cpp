@@ -481,6 +481,77 @@ TEST_F(Assess, WatchesAndJudgesAgainWhateverChanges)
     EXPECT_EQ(call({"assess", path, "--watch", "--json", "-"}).code, 2);
 }
 
+TEST_F(Assess, WatchesTheFilesBehindADescription)
+{
+    const auto as_float64 = [](const Signal& signal) {
+        std::string bytes;
+        for (const double value : signal) append(bytes, std::bit_cast<std::uint64_t>(value), 8);
+        return bytes;
+    };
+    folder_.file("run.bin", as_float64(noise(62.0, rate, 0.05, 1)));
+    folder_.file("run.recording.toml", fmt::format("[becalm-recording]\nfiles = [\"run.bin\"]\nnumbers = \"float64\"\n"
+                                                   "channels = 1\nrate_hz = {}\n",
+                                                   rate));
+    const std::string path = survey(head() + cabin("a", "run.recording.toml")), result = folder_.path("result.json");
+    Spoken said, complained;
+    std::ostream out(&said), err(&complained);
+    std::stop_source stop;
+    std::jthread watching([&] {
+        cli::run({"assess", path, "--watch", "--json", result}, {.out = out, .err = err, .stop = stop.get_token()});
+    });
+    const auto comes = [](const auto& what) {
+        for (int i = 0; i < 500 && !what(); ++i) std::this_thread::sleep_for(std::chrono::milliseconds(20));
+        return what();
+    };
+    const auto lines = [&] { return std::ranges::count(said.text(), '\n'); };
+    const auto value = [&] { return json::parse(content_of(result)).at("verdicts").at(0).at("value").get<double>(); };
+    EXPECT_TRUE(comes([&] { return lines() == 1; })) << said.text() << complained.text();
+    const double before = value();
+    folder_.file("run.bin", as_float64(noise(62.0, rate, 0.1, 1)));
+    EXPECT_TRUE(comes([&] { return lines() == 2; })) << said.text() << complained.text();
+    EXPECT_NEAR(value(), 2.0 * before, 1e-9);
+    stop.request_stop();
+}
+
+// Rows at 500 Hz, every third of them late by a fifth of a step, hold a sine of 10 Hz.
+std::string uneven_sine(double seconds, double amplitude)
+{
+    std::string text = "# sensor serial: 4711\ntime,z\n";
+    for (int i = 0; i < static_cast<int>(seconds * 500.0); ++i) {
+        const double t = (i + (i % 3 == 1 ? 0.2 : 0.0)) / 500.0;
+        text += fmt::format("{:.6f},{:.9f}\n", t, amplitude * std::sin(2.0 * std::numbers::pi * 10.0 * t));
+    }
+    return text;
+}
+
+TEST_F(Assess, IrregularTimesAreResampledWhereTheSurveySaysSo)
+{
+    folder_.file("odd.csv", uneven_sine(70.0, 0.1));
+    const Outcome refused = call({"assess", survey(head() + cabin("a", "odd.csv")), "--json", "-"});
+    EXPECT_EQ(refused.code, 3);
+    EXPECT_THAT(refused.err, HasSubstr("resample it to an even rate"));
+    const Outcome outcome =
+        call({"assess", survey(head() + cabin("a", "odd.csv", "resample_hz = 500\n")), "--json", "-"});
+    ASSERT_EQ(outcome.code, 0) << outcome.err;
+    const json document = outcome.json();
+    EXPECT_NEAR(verdict_of(document, "a").at("value").get<double>(), 0.1 / std::sqrt(2.0) * wm_at_10_hz(), 1e-4);
+    bool told = false;
+    for (const json& finding : document.at("findings")) told = told || finding.at("code") == "resampled";
+    EXPECT_TRUE(told);
+}
+
+TEST_F(Assess, WhatFilesSayOfThemselvesIsTold)
+{
+    folder_.file("odd.csv", uneven_sine(70.0, 0.1));
+    const std::string path = survey(head() + cabin("a", "odd.csv", "resample_hz = 500\n"));
+    const std::string said = "odd.csv: the file says of channel 1: serial number 4711";
+    EXPECT_THAT(call({"check", path}).out, HasSubstr("  " + said + "\n"));
+    EXPECT_THAT(call({"assess", path}).out, Not(HasSubstr(said)));
+    const Outcome verbose = call({"assess", path, "--verbose"});
+    EXPECT_THAT(verbose.out, HasSubstr("Steps\n"));
+    EXPECT_THAT(verbose.out, HasSubstr("  " + said + "\n"));
+}
+
 TEST_F(Assess, TooLowARateSaysTheLeast)
 {
     expect_refused(judged_beside_a_sound_one(noise(70.0, 100.0, 0.05, 4), "", 100),

@@ -514,5 +514,46 @@ TEST(Response, RefusesWhatItCannotShow)
     }
 }
 
+// Two channels at uneven times about 1/500 s: 24 sines of no common period up to 21 Hz, and half of them. Every command
+// that reads samples puts them onto an even rate where it is asked to, and says so.
+TEST(Resample, IsAnOptionWhereverSamplesAreRead)
+{
+    const ScratchFolder folder;
+    std::string text = "time,z,x\n";
+    for (int i = 0; i < 500 * 40; ++i) {
+        const double t = (i + (i % 3 == 1 ? 0.2 : 0.0)) / 500.0;
+        double value = 0.0;
+        for (int k = 1; k <= 24; ++k)
+            value += 0.2 * std::sin(2.0 * std::numbers::pi * (1.0 + 0.83 * k + 0.3 * std::sin(k * k)) * t + k * k);
+        text += fmt::format("{:.6f},{:.9f},{:.9f}\n", t, value, 0.5 * value);
+    }
+    const std::string path = folder.file("odd.csv", text);
+    for (std::vector<std::string> line : std::vector<std::vector<std::string>>{
+             {"weigh", path, "--weighting", "none", "--axes", "z,x", "--json", "-"},
+             {"spectrum", path, "--axes", "z", "--json", "-"},
+             {"history", path, "--high-pass", "1", "--json", "-"},
+             {"relate", path, "--reference", "1", "--json", "-"},
+             {"align", path, path, "--json", "-"},
+             {"decay", path, "--above", "5", "--below", "20", "--ambient", "--json", "-"}}) {
+        const Outcome refused = call(line);
+        EXPECT_NE(refused.code, 0) << line[0];
+        EXPECT_THAT(refused.err, HasSubstr("resample it to an even rate")) << line[0];
+        line.insert(line.end(), {"--resample", "500"});
+        const Outcome outcome = call(line);
+        EXPECT_TRUE(outcome.code == 0 || line[0] == "decay") << line[0] << ": " << outcome.err;
+        EXPECT_THAT(outcome.out, HasSubstr("\"code\": \"resampled\"")) << line[0];
+        EXPECT_THAT(outcome.out, HasSubstr("were put onto 500 Hz by cubic interpolation")) << line[0];
+    }
+    const Outcome outcome =
+        call({"weigh", path, "--weighting", "none", "--axes", "z", "--resample", "500", "--json", "-"});
+    EXPECT_NEAR(outcome.json().at("files").at(0).at("lanes").at(0).at("rms").get<double>(), 0.2 * std::sqrt(12.0),
+                0.02);
+    EXPECT_EQ(call({"weigh", path, "--weighting", "none", "--resample", "0"}).code, 2);
+    const Outcome converted = call({"convert", path, "--uff", folder.path("even.uff"), "--resample", "500"});
+    EXPECT_EQ(converted.code, 0) << converted.err;
+    EXPECT_THAT(call({"weigh", folder.path("even.uff"), "--weighting", "none", "--axes", "z,x"}).err,
+                testing::IsEmpty());
+}
+
 } // namespace
 } // namespace becalm::tests

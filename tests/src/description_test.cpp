@@ -169,6 +169,48 @@ TEST(Description, FilesInSequence)
     EXPECT_THAT(complaint(path), HasSubstr("1.wav has the format WAV, 16-bit integer, 2.wav has delimited text"));
 }
 
+TEST(Description, StartTimesOfItsFilesTellTheRate)
+{
+    // Three files of 200 s at 100 Hz that begin 201 s apart: each joint is within what a second and a sample allow, all
+    // of them run at 100 / 1.005 Hz. Computed from the definition.
+    const ScratchFolder folder;
+    const auto begun = [&](const std::string& name, const char* time) {
+        wav(folder, name, 100, 1, std::vector<short>(20'000, 1), "2031-05-17", time);
+    };
+    begun("1.wav", "10:00:00");
+    begun("2.wav", "10:03:21");
+    begun("3.wav", "10:06:42");
+    const std::string path = described(folder, "files = [\"1.wav\", \"2.wav\", \"3.wav\"]\n");
+    auto reader = open_recording(path);
+    ASSERT_TRUE(reader) << to_text(reader.error());
+    EXPECT_EQ((*reader)->info().rate_hz, 100.0);
+    EXPECT_NEAR((*reader)->info().timed_rate.hz, 40'000.0 / 402.0, 1e-9);
+    EXPECT_NEAR((*reader)->info().timed_rate.relative, 1.0 / 402.0, 1e-12);
+}
+
+TEST(Description, DataSheetsAndSensitivitiesOfChannels)
+{
+    // 17 + 288 2^14 + 2 2^29 + 1 2^34 + 12345 2^40, the least byte first; the layout is from memory of IEEE 1451.4.
+    const ScratchFolder folder;
+    folder.file("run.bin", bytes_of({1, 2, 3, 4}, 2, false));
+    const std::string raw = "files = [\"run.bin\"]\nnumbers = \"int16\"\nchannels = 2\nrate_hz = 100\n";
+    auto reader = open_recording(described(folder, raw + "teds = [\"11 00 48 40 04 39 30 00\", \"\"]\n"
+                                                         "sensitivity = \"10,2 mV/(m/s²)\"\n"));
+    ASSERT_TRUE(reader) << to_text(reader.error());
+    const RecordingInfo& info = (*reader)->info();
+    ASSERT_EQ(info.facts.size(), 2U);
+    EXPECT_EQ(info.facts[0].serial, "12345");
+    EXPECT_EQ(info.facts[0].sensor, "manufacturer 17, model 288 B1");
+    EXPECT_EQ(info.facts[1].serial, "");
+    EXPECT_EQ(info.facts[1].sensitivity, "10,2 mV/(m/s²)");
+    for (const auto& [keys, why] :
+         {std::pair("teds = \"12 3\"\n", "holds half a byte"),
+          {"teds = [\"\", \"\", \"\"]\n", "it gives 3 data sheets (teds), there are 2 channels"},
+          {"sensitivity = \"10 pC/g\"\n", "no voltage stands behind the number"},
+          {"teds = [1]\n", "this must be a text, or a list of them"}})
+        EXPECT_THAT(complaint(described(folder, raw + keys)), HasSubstr(why));
+}
+
 TEST(Description, FilesSideBySide)
 {
     const ScratchFolder folder;

@@ -19,6 +19,7 @@
 #include "src/io/atomic_file.h"
 #include "src/io/criterion_file.h"
 #include "src/io/document_keys.h"
+#include "src/io/sensitivity.h"
 #include "src/io/survey_file.h"
 #include "src/io/teds.h"
 #include "src/io/toml_text.h"
@@ -175,8 +176,8 @@ std::string content_of(const Survey& s)
     for (const Sensor& e : s.sensors)
         out += fmt::format("sensor {}|{}|{}|{}|{}|{}\n", e.id, e.title, e.serial, e.calibrated, e.certificate,
                            number(e.uncertainty_percent)) +
-               fmt::format("{}|{}|{}|{}\n", e.model, number(e.sensitivity), e.sensitivity_unit,
-                           number(e.calibration_valid_months));
+               fmt::format("{}|{}|{}|{}|{}|{}\n", e.model, number(e.sensitivity), e.sensitivity_unit,
+                           number(e.calibration_valid_months), number(e.noise_m_s2), e.teds);
     for (const Sensor& e : s.sensors)
         for (const Calibration& c : e.calibrations)
             out += fmt::format("calibration {}|{}|{}|{}\n", c.date, number(c.sensitivity),
@@ -259,7 +260,7 @@ object: a ferry
 purpose: to know
 3|5.5
 sensor a1|triaxial|17|2026-03-01|C-1|2
-|-||-
+|-||-|-|
 condition service|at sea|day|16|12| shaft_rpm=105.5
 source propeller|four blades|propeller| blades=4 rpm=105|4
 plan deck-5|Deck 5|plans/ferry.PDF|3
@@ -326,6 +327,8 @@ TEST(Survey, TheHistoryOfASensorIsRead)
 sensitivity = 10.5
 sensitivity_unit = "mV/g"
 calibration_valid_months = 24
+noise_m_s2 = 0.0004
+teds = "a1.ted"
 calibrations = [
     { date = 2026-03-01, sensitivity = 10.5 },
     { date = 2024-03-01, sensitivity = 10.25, uncertainty_percent = 1.5, certificate = "C-0" },
@@ -347,7 +350,7 @@ tolerance_percent = 2.0
     const Results<Survey> read = parse_survey(text + check, "survey.toml");
     ASSERT_TRUE(read) << listed(read.error());
     EXPECT_THAT(content_of(*read), HasSubstr(R"(sensor a1|triaxial|17|2026-03-01|C-1|2
-T-3|10.5|mV/g|24
+T-3|10.5|mV/g|24|0.0004|a1.ted
 calibration 2024-03-01|10.25|1.5|C-0
 calibration 2026-03-01|10.5|-|
 check rec/shaker.wav|a1|3|after|g|2.5|9.5|80|2
@@ -361,6 +364,67 @@ check rec/shaker.wav|a1|3|after|g|2.5|9.5|80|2
     complains("when = \"after\"", "when = \"during\"", "calibration_check[0].when");
     complains("unit = \"g\"", "unit = \"mm/s\"", "mm/s is no acceleration");
     complains("scale = 2.5", "scale = 0", "calibration_check[0].scale is 0");
+}
+
+TEST(Sensitivity, IsReadAsPeopleWriteIt)
+{
+    // Volts for one of the unit, from the prefixes of the SI.
+    struct Row {
+        const char* text;
+        double volts;
+        const char* unit;
+    };
+    for (const Row& row : {Row{"10.2 mV/(m/s2)", 0.0102, "m/s2"},
+                           {"10,2 mV/(m/s²)", 0.0102, "m/s2"},
+                           {"100 mV/g", 0.1, "g"},
+                           {"1,02e-2 V/ms-2", 0.0102, "m/s2"},
+                           {"28,8V/(m/s)", 28.8, "m/s"},
+                           {"8 µV/um", 8e-6, "um"},
+                           {"1000 mV / (m/s^2)", 1.0, "m/s2"},
+                           {"2 V/m/s/s", 2.0, "m/s2"}}) {
+        const auto read = sensitivity_in(row.text);
+        ASSERT_TRUE(read) << row.text << ": " << to_text(read.error());
+        EXPECT_NEAR(read->volts, row.volts, 1e-15 + 1e-12 * row.volts) << row.text;
+        EXPECT_EQ(read->unit, row.unit);
+    }
+    for (const auto& [text, why] : {std::pair("", "no number"),
+                                    {"mV/g", "no number"},
+                                    {"-10 mV/g", "no number"},
+                                    {"0 mV/g", "no number"},
+                                    {"10.2", "no voltage"},
+                                    {"3.1 pC/(m/s2)", "no voltage"},
+                                    {"10 mV/", "nothing is none of"},
+                                    {"10 mV/Pa", "Pa is none of m/s2"},
+                                    {"1e999 V/g", "no number"},
+                                    {"10.2.3 mV/g", "no voltage"}}) {
+        const auto read = sensitivity_in(text);
+        ASSERT_FALSE(read) << text;
+        EXPECT_THAT(read.error().what, HasSubstr(why)) << text;
+    }
+}
+
+TEST(Survey, ASensitivityMakesUnitAndScale)
+{
+    // 0.5 V for a stored 1, over 10.2 mV/(m/s2): 49.0196 m/s2. Computed from the definition.
+    const std::string volts =
+        replaced(whole_survey, "unit = \"mm/s2\"\nscale = -9.81", "sensitivity = \"10,2 mV/(m/s²)\"\nscale = 0.5");
+    const Results<Survey> read = parse_survey(volts, "survey.toml");
+    ASSERT_TRUE(read) << listed(read.error());
+    const Recording& recording = read->recordings[0];
+    EXPECT_EQ(recording.unit, "m/s2");
+    EXPECT_NEAR(recording.scale.value_or(0.0), 0.5 / 0.0102, 1e-9);
+    EXPECT_EQ(recording.scale_v, 0.5);
+    // It is written as it was.
+    const std::string written = entry_as_toml(recording);
+    EXPECT_THAT(written, HasSubstr("scale = 0.5\nsensitivity = \"10,2 mV/(m/s²)\"\n"));
+    EXPECT_THAT(written, ::testing::Not(HasSubstr("unit =")));
+    const auto complains = [&](const std::string& what, const std::string& with, const std::string& why) {
+        const Results<Survey> bad = parse_survey(replaced(volts, what, with), "survey.toml");
+        ASSERT_FALSE(bad) << with;
+        EXPECT_THAT(listed(bad.error()), HasSubstr(why));
+    };
+    complains("scale = 0.5", "unit = \"g\"", "unit stands beside a sensitivity");
+    complains("10,2 mV/(m/s²)", "10,2 pC/(m/s²)", "no voltage stands behind the number");
 }
 
 TEST(Survey, DatesMayBeStrings)

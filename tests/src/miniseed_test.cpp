@@ -192,8 +192,14 @@ TEST(Miniseed, EveryStretchThatAllChannelsHaveIsAPart)
     EXPECT_EQ(read.channel(0), n.values);
     EXPECT_EQ(read.channel(1), Values(z.values.begin() + 100, z.values.begin() + 2100));
     EXPECT_THAT(read.info.remarks, Contains(StartsWith("HNN has 1 gap in this file")));
+    ASSERT_EQ(read.info.gaps.size(), 1U);
+    EXPECT_DOUBLE_EQ(read.info.gaps[0].at_s, 20.0);
+    EXPECT_DOUBLE_EQ(read.info.gaps[0].lasts_s, 5.0);
     EXPECT_THAT(read.info.remarks, Contains(StartsWith("HNZ runs 40 s longer than the recording")));
     read = whole_recording(path + "#" + (*parts)[1].name);
+    ASSERT_EQ(read.info.gaps.size(), 1U);
+    EXPECT_DOUBLE_EQ(read.info.gaps[0].at_s, -5.0);
+    EXPECT_DOUBLE_EQ(read.info.gaps[0].lasts_s, 5.0);
     EXPECT_EQ(read.channel(0), more.values);
     EXPECT_EQ(read.channel(1), Values(z.values.begin() + 2600, z.values.begin() + 5600));
 
@@ -282,6 +288,9 @@ TEST(Miniseed, TimesAndFlagsAreTold)
     info = whole_recording(folder.file("a", bytes)).info;
     EXPECT_EQ(info.frames, 2000);
     EXPECT_THAT(info.remarks, Contains(StartsWith("By the times of its records HNZ runs at 99.83")));
+    EXPECT_NEAR(info.timed_rate.hz, 200.0 / 2.0033, 1e-3); // the times are kept to 0.1 ms
+    EXPECT_LT(info.timed_rate.relative, 1e-4);
+    EXPECT_TRUE(info.gaps.empty());
 }
 
 TEST(Miniseed, RatesNeedNotBeWhole)

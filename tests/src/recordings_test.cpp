@@ -13,6 +13,7 @@
 #include <optional>
 #include <random>
 #include <sndfile.h>
+#include <unistd.h>
 
 #include <gmock/gmock.h>
 #include <rapidcheck/gtest.h>
@@ -364,6 +365,50 @@ TEST(Audio, TheStartIsTakenFromTheBroadcastExtensionWhereItIsADate)
     EXPECT_EQ(start_with("2031-05-17", "06:30:05", 125), "2031-05-17T06:30:05");               // counted from elsewhere
     EXPECT_EQ(start_with("0000-00-00", "00:00:00"), "");
     EXPECT_EQ(start_with("          ", "        "), "");
+    // The count since midnight alone: 6 h 30 min 5.125 s at 1000 Hz.
+    EXPECT_EQ(start_with("2031-05-17", "        ", 23'405'125), "2031-05-17T06:30:05.125000");
+    EXPECT_EQ(start_with("2031-05-17", "        ", 86'400'000), "") << "no time of a day";
+}
+
+// Elements by the open specification of iXML, from memory; a chunk may stand before the data or behind them.
+TEST(Audio, IxmlNamesChannelsAndTellsWhatItIs)
+{
+    const ScratchFolder folder;
+    const auto with_ixml = [&](const std::string& xml, bool before) {
+        write_audio(folder.path("a.wav"), SF_FORMAT_WAV | SF_FORMAT_PCM_16, 2, 1000, noise(2 * 100, 3));
+        std::string bytes = content_of(folder.path("a.wav"));
+        std::string chunk = "iXML";
+        for (int i = 0; i < 4; ++i) chunk += static_cast<char>(xml.size() >> (8 * i) & 0xFF);
+        chunk += xml + std::string(xml.size() % 2, '\0');
+        bytes.insert(before ? bytes.find("data") : bytes.size(), chunk);
+        const std::size_t size = bytes.size() - 8;
+        for (std::size_t i = 0; i < 4; ++i) bytes[4 + i] = static_cast<char>(size >> (8 * i) & 0xFF);
+        auto reader = open_recording(folder.file("a.wav", bytes));
+        if (reader) return (*reader)->info();
+        ADD_FAILURE() << to_text(reader.error());
+        return RecordingInfo{};
+    };
+    const std::string tracks = "<TRACK_LIST><TRACK_COUNT>2</TRACK_COUNT>"
+                               "<TRACK><CHANNEL_INDEX>1</CHANNEL_INDEX><NAME>vertical</NAME></TRACK>"
+                               "<TRACK><CHANNEL_INDEX>7</CHANNEL_INDEX><INTERLEAVE_INDEX>2</INTERLEAVE_INDEX>"
+                               "<NAME>fore &amp; aft</NAME></TRACK></TRACK_LIST>";
+    for (const bool before : {true, false}) {
+        const auto info = with_ixml("<BWFXML><PROJECT>Ferry</PROJECT><NOTE>deck &lt;5&gt;\nhatch open</NOTE><SPEED>"
+                                    "<FILE_SAMPLE_RATE>1024</FILE_SAMPLE_RATE></SPEED>" +
+                                        tracks + "</BWFXML>",
+                                    before);
+        EXPECT_THAT(info.names, ElementsAre("vertical", "fore & aft"));
+        EXPECT_THAT(info.remarks, ElementsAre("project in the file: Ferry", "note in the file: deck <5> hatch open"));
+        EXPECT_EQ(info.rate_hz, 1000.0);
+        EXPECT_EQ(info.timed_rate.hz, 1024.0);
+    }
+    for (const std::string broken :
+         {"", "<TRACK>", "<TRACK><CHANNEL_INDEX>3</CHANNEL_INDEX><NAME>x</NAME></TRACK>", "<NOTE>half", "<NOTE></NOTE>",
+          "<TRACK><CHANNEL_INDEX>1</CHANNEL_INDEX><NAME>x</NAME></TRACK>"}) {
+        const auto info = with_ixml(broken, false);
+        EXPECT_TRUE(info.names.empty()) << broken;
+        EXPECT_TRUE(info.remarks.empty()) << broken;
+    }
 }
 
 // A WAV header of 44 bytes and some data, with fields at will.
@@ -720,6 +765,63 @@ TEST(Text, Utf16IsReadInEitherOrder)
     EXPECT_THAT(text_complaint(cut), HasSubstr("a.csv:4:1: \"2\xEF\xBF\xBD\" stands where a number belongs"));
 }
 
+// A copy of a text that breaks off somewhere may still be a text with fewer rows. Whatever is left, it is read or
+// refused with the file and, where rows are at fault, with the line.
+TEST(Text, ClocksAndUtf16MayBreakOffAnywhere)
+{
+    std::string clocks = "# Messreihe\nDatum;Uhrzeit;x;y\n", stamps = "stamp,x\n", irregular = "time x\n";
+    for (int i = 0; i < 12; ++i) {
+        clocks += fmt::format("14.03.2026;23:59:{:02}.{:03};{},5;-2\n", 58 + i / 8, i % 8 * 125, i);
+        stamps += fmt::format("2026-03-14T09:30:{:02}.{:03}+01:00,{}\n", i / 8, i % 8 * 125, i);
+        irregular += fmt::format("{:.3f} {}\n", 0.1 * i + 0.004 * (i % 3), i);
+    }
+    const ScratchFolder folder;
+    const auto try_all = [&](const std::string& whole, const ReadOptions& options) {
+        const std::string path = folder.file("a.csv", whole);
+        std::size_t read = 0, refused = 0;
+        for (std::size_t length = whole.size(); length > 0; --length) {
+            ASSERT_EQ(::truncate(path.c_str(), static_cast<off_t>(length)), 0);
+            auto reader = open_recording(path, options);
+            std::optional<Problem> problem;
+            if (!reader)
+                problem = reader.error();
+            else if (const auto values = read_all(**reader); !values)
+                problem = values.error();
+            read += problem ? 0 : 1;
+            if (!problem) continue;
+            ++refused;
+            EXPECT_EQ(problem->file, path);
+            EXPECT_FALSE(problem->what.empty());
+            EXPECT_FALSE(problem->remedy.empty()) << to_text(*problem);
+            // Without a line alone where too little is left to be a recording: no text, no rate, too few rows.
+            const bool of_the_whole = problem->line == 0;
+            EXPECT_TRUE(!of_the_whole || length < whole.size() / 2) << length << ": " << to_text(*problem);
+        }
+        EXPECT_GT(read, 0U);
+        EXPECT_GT(refused, 0U);
+    };
+    for (const std::string& text : {clocks, stamps}) {
+        try_all(text, {});
+        try_all(as_utf16(text, false), {});
+        try_all(as_utf16(text, true), {});
+    }
+    try_all(irregular, {.resample_hz = 20.0});
+    try_all(as_utf16(irregular, true), {.resample_hz = 20.0});
+}
+
+TEST(Text, AStatedRateIsHeldAgainstTheTimes)
+{
+    // 0.05 % apart: less than is refused, more than a clock is wrong. Computed from the definition.
+    std::string text = "rate: 1000\ntime,z\n";
+    for (int i = 0; i < 5000; ++i) text += fmt::format("{:.7f},{}\n", i / 1000.5, i % 7);
+    const auto info = read_text(text).info;
+    EXPECT_EQ(info.rate_hz, 1000.0);
+    EXPECT_NEAR(info.timed_rate.hz, 1000.5, 1e-4);
+    EXPECT_LT(info.timed_rate.relative, 1e-6);
+    EXPECT_EQ(info.timed_rate.by, "its time column");
+    EXPECT_EQ(read_text("time,z\n0.000,1\n0.001,2\n0.002,2\n").info.timed_rate.hz, 0.0) << "one statement alone";
+}
+
 TEST(Text, ClocksGiveTheRateAndTheStart)
 {
     struct Dialect {
@@ -812,6 +914,7 @@ TEST(Text, APreambleTellsWhatIsUnambiguous)
     EXPECT_EQ(info.rate_hz, 199.252682);
     ASSERT_EQ(info.facts.size(), 2U);
     EXPECT_EQ(info.facts[1].serial, "A-17");
+    EXPECT_EQ(read_text("rate: 100\nTEDS: 11 00 48 40 04 39 30 00\n1;2\n3;4\n").info.facts.at(1).serial, "12345");
     EXPECT_EQ(info.facts[1].sensitivity, "100.2 mV/g");
     EXPECT_EQ(info.facts[0].unit, "g");
     EXPECT_EQ(info.facts[1].unit, "m/s2");

@@ -133,6 +133,20 @@ TEST(Sac, FactsOfTheHeaderAreTold)
     EXPECT_THAT(info.remarks, Contains(StartsWith("The header states its end at 12 s")));
 }
 
+TEST(Sac, BeginAndEndTellTheRate)
+{
+    // 10,001 samples from 0 s to 101 s are 100 steps a second of 1.01: computed from the definition.
+    const ScratchFolder folder;
+    const auto timed = [&](float e) {
+        return whole_recording(folder.file("a", Sac{.e = e, .values = noise(10001)}.bytes())).info.timed_rate;
+    };
+    EXPECT_NEAR(timed(101.0F).hz, 10000.0 / 101.0, 1e-9);
+    EXPECT_LT(timed(101.0F).relative, 1e-6);
+    EXPECT_NEAR(timed(100.0F).hz, 100.0, 1e-9);
+    EXPECT_EQ(timed(-12345.0F).hz, 0.0);
+    EXPECT_EQ(timed(-1.0F).hz, 0.0) << "ends before it begins";
+}
+
 TEST(Sac, WhatIsNoEvenSeriesIsRefused)
 {
     const ScratchFolder folder;

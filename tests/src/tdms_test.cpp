@@ -110,8 +110,10 @@ TEST(Tdms, ContiguousChannelsOfAGroupAreOneRecordingWhateverTheOrderOfBytes)
         const auto properties = [&](const std::string& serial) {
             return std::vector{b.property("wf_increment", double_type, 1.0 / 3.0 / 1000.0),
                                b.moment("wf_start_time", 4'019'005'805, std::uint64_t{1} << 62),
-                               b.property("unit_string", "m/s^2"), b.property("Serial Number", serial),
-                               b.property("Sensitivity", double_type, 10.25)};
+                               b.property("unit_string", "m/s^2"),
+                               b.property("Serial Number", serial),
+                               b.property("Sensitivity", double_type, 10.25),
+                               b.property("TEDS", "11 00 48 40 04 39 30 00")};
         };
         const std::string bytes =
             b.segment(new_list_bit,
@@ -130,7 +132,8 @@ TEST(Tdms, ContiguousChannelsOfAGroupAreOneRecordingWhateverTheOrderOfBytes)
         EXPECT_THAT(info.names, ElementsAre("x", "it's y"));
         EXPECT_EQ(info.unit, "m/s^2");
         EXPECT_EQ(info.start, "2031-05-10T06:30:05.25Z");
-        EXPECT_EQ(info.facts.at(1).serial, "18");
+        EXPECT_EQ(info.facts.at(1).serial, "18") << "the file's own words come before the data sheet's";
+        EXPECT_EQ(info.facts.at(1).sensor, "manufacturer 17, model 288 B1"); // as in tests/src/documents_test.cpp
         EXPECT_EQ(info.facts.at(1).sensitivity, "10.25");
         EXPECT_EQ(read_all(**reader).value(), (Values{1.5, -1.0, 2.5, -2.0, 3.5, -3.0, 4.5, -4.0}));
         ASSERT_TRUE((*reader)->seek(3));

@@ -21,6 +21,8 @@ public:
         app.text("--other-channel", wanted_.other_channel, "of OTHER (default the one that fits best)");
         app.number("--from", from_, "first second that counts, in each file");
         app.number("--to", to_, "second at which it ends");
+        app.number("--resample", resample_,
+                   "of texts whose times run unevenly: put their rows onto this even rate, Hz");
         app.number("--most-lag", wanted_.most_lag_s,
                    "how far apart the files may be, s (default 10, a quarter of a short one)");
         app.number("--piece", wanted_.piece_s, "length of the pieces that are compared, s (default 2 to 20)");
@@ -42,6 +44,7 @@ private:
     Result<AlignmentReport> reported(const Console& console) const
     {
         evaluators::WeighOptions options{.progress = console.progress_for("reading"), .stop = console.stop};
+        options.resample_hz = resample_;
         options.span = {from_.value_or(0.0), to_.value_or(options.span.to_s)};
         if (auto fault = fault_of(options.span)) return tl::unexpected(std::move(*fault));
         return evaluators::align(file_, other_, options, wanted_);
@@ -57,7 +60,7 @@ private:
     }
 
     std::string file_, other_, json_;
-    std::optional<double> from_, to_;
+    std::optional<double> from_, to_, resample_;
     evaluators::AlignOptions wanted_;
 };
 

@@ -60,6 +60,7 @@ public:
         app.flag("--fail-on-exceedance", fail_on_exceedance_, "exit with 1 where something is exceeded");
         app.flag("--ledger-only", ledger_only_, "filter the recordings into the folder .becalm and judge nothing");
         app.text("--shard", shard_, "with --ledger-only: I/N, of every N-th file alone, from the I-th on");
+        app.flag("--verbose", verbose_, "print notes too, what the files say of themselves, and each step of the way");
         app.flag("--watch", watch_,
                  "judge again whenever the survey, a criterion or a recording changes, until Ctrl-C");
         cache_.declare(app);
@@ -189,7 +190,7 @@ private:
                            counted(judged, "verdict"), exceeding, std::ssize(assessment.verdicts) - judged);
     }
 
-    static void show(const Console& console, const Assessment& assessment)
+    void show(const Console& console, const Assessment& assessment) const
     {
         console.print(told_in_brief(assessment) + "\n\n");
 
@@ -198,12 +199,18 @@ private:
 
         bool heading = false;
         for (const Finding& finding : assessment.findings) {
-            if (finding.severity == Severity::note) continue;
+            if (finding.severity == Severity::note && !verbose_) continue;
             if (!heading) console.print("Findings\n");
             heading = true;
             console.print(finding);
         }
         if (heading) console.print("\n");
+        if (verbose_) {
+            console.print("Steps\n");
+            for (const ProvenanceStep& step : assessment.provenance)
+                console.print(fmt::format("  {}: {}\n", step.of, step.step));
+            console.print("\n");
+        }
         console.print(
             "Comfort evaluation is no structural, machinery or health assessment. Limits come from the editions cited; "
             "local codes,\n"
@@ -267,7 +274,7 @@ private:
 
     std::string survey_, json_, csv_, shard_;
     std::vector<std::string> criteria_;
-    bool fail_on_exceedance_ = false, ledger_only_ = false, watch_ = false;
+    bool fail_on_exceedance_ = false, ledger_only_ = false, watch_ = false, verbose_ = false;
     CacheOption cache_;
     int jobs_ = 0;
 };

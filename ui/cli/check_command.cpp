@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "evaluators/assess.h"
+#include "evaluators/instruments.h"
 #include "src/io/survey_file.h"
 #include "ui/cli/cache_option.h"
 #include "ui/cli/command.h"
@@ -36,18 +37,19 @@ public:
             return unusable;
         }
         console.complain(criteria->library.problems);
-        const auto assessment = evaluators::assess(*survey, criteria->library,
-                                                   {.jobs = jobs_,
-                                                    .spectra = true, // the mains hum only there
-                                                    .cache_folder = cache_.folder_for(survey_),
-                                                    .cache_trouble = CacheOption::told_on(console),
-                                                    .progress = console.progress_for("checking"),
-                                                    .stop = console.stop});
+        const auto judged = evaluators::judged(*survey, criteria->library,
+                                               {.jobs = jobs_,
+                                                .spectra = true, // the mains hum only there
+                                                .cache_folder = cache_.folder_for(survey_),
+                                                .cache_trouble = CacheOption::told_on(console),
+                                                .progress = console.progress_for("checking"),
+                                                .stop = console.stop});
         console.end_progress();
-        if (!assessment) {
-            console.complain(assessment.error());
+        if (!judged) {
+            console.complain(judged.error());
             return unusable;
         }
+        const Assessment* const assessment = &judged->assessment;
         // The worst first; refusals of verdicts that no finding of a recording explains (too short, an unlisted use)
         // belong here too.
         for (const Severity severity : {Severity::refusal, Severity::caution, Severity::note})
@@ -58,6 +60,7 @@ public:
                 console.print(fmt::format("  {} {}{}{}: {}: {}\n", verdict.space, verdict.position,
                                           verdict.condition.empty() ? "" : " ", verdict.condition, verdict.criterion,
                                           verdict.why_not));
+        show_statements(console, judged->measured);
         const auto refusals = std::ranges::count(assessment->findings, Severity::refusal, &Finding::severity);
         const auto unjudged = std::ranges::count(assessment->verdicts, false, &Verdict::judged);
         console.print(fmt::format("{}, {}, {} of them a refusal; {} of {} cannot be reached\n",
@@ -69,6 +72,19 @@ public:
     }
 
 private:
+    // Of each file once; one file can stand in several tables.
+    static void show_statements(const Console& console, const std::vector<evaluators::Measured>& measured)
+    {
+        std::vector<std::string> seen;
+        for (const evaluators::Measured& one : measured) {
+            const std::string& file = one.recording->file;
+            if (!one.pass || std::ranges::find(seen, file) != seen.end()) continue;
+            seen.push_back(file);
+            for (const std::string& statement : evaluators::statements_of(one.pass->info))
+                console.print(fmt::format("  {}: {}\n", file, statement));
+        }
+    }
+
     // Whole seconds, since a judgement leaves out no less; those the survey excludes already come first.
     static std::string proposed_exclusions(const Survey& survey, const std::vector<Finding>& findings)
     {

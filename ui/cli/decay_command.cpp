@@ -69,6 +69,7 @@ private:
             show_ambient(console, report);
         else
             show_decays(console, report);
+        for (const Finding& finding : report.findings) console.print(finding);
     }
 
     static void show_decays(const Console& console, const DecayReport& report)

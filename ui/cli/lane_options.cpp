@@ -77,6 +77,7 @@ void LaneOptions::declare_selection(Options app)
     app.text("--axes", axes_, "z, or x,y,z for channels 1, 2, 3, or 1=x,3=z");
     app.text("--unit", unit_, fmt::format("of the stored values: {} (default m/s2)", unit_names()));
     app.number("--scale", scale_, "a stored 1.0 (full scale of integer PCM) is so many of the unit");
+    app.number("--resample", resample_, "of a text whose times run unevenly: put its rows onto this even rate, Hz");
     app.number("--from", from_, "first second that counts");
     app.number("--to", to_, "second at which it ends");
 }
@@ -103,6 +104,7 @@ Result<evaluators::WeighOptions> LaneOptions::parse(const Console& console, cons
         return fail({.kind = ProblemKind::usage,
                      .what = fmt::format("a scale of {} cannot be used", *scale_),
                      .remedy = "say how much of the unit a stored 1.0 is"});
+    options.resample_hz = resample_;
     options.span = {from_.value_or(0.0), to_.value_or(options.span.to_s)};
     if (auto fault = fault_of(options.span)) return tl::unexpected(std::move(*fault));
     if (offset_ == "first10s")

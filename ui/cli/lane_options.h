@@ -26,7 +26,7 @@ public:
 
 private:
     std::string weighting_ = "none", axes_, unit_ = "m/s2", offset_ = "first10s";
-    std::optional<double> scale_, from_, to_;
+    std::optional<double> scale_, resample_, from_, to_;
     int jobs_ = 0;
 };
 

@@ -15,31 +15,33 @@ namespace {
 std::vector<TableColumn> channel_columns()
 {
     const auto tr = [](const char* text) { return ChannelModel::tr(text); };
-    return {{"file", tr("File"), CellKind::text, tr("Relative to the survey's folder"), 20},
-            {"channel", tr("Channel"), CellKind::shown, tr("Counted from 1, as the file has them"), 7},
-            {"name", tr("Its name"), CellKind::shown, tr("Of the channel, as the file has it"), 9},
-            {"says", tr("The file says"), CellKind::shown, tr("Rate, duration, unit and format, or what is wrong"), 22},
-            {"axis", tr("Axis"), CellKind::choice,
-             tr("x fore-and-aft, y lateral, z vertical or along the spine; roll, pitch and yaw turn about x, y, z"),
-             13},
-            {"unit", tr("Unit"), CellKind::choice, tr("Of all channels of the recording"), 15},
-            {"scale", tr("Scale"), CellKind::number,
-             tr("What a stored 1.0 is in this unit; integer samples have 1.0 at full scale"), 9},
-            {"space", tr("Space"), CellKind::open_choice, tr("Where it was taken; a new name makes a new space"), 20},
-            {"position", tr("Position"), CellKind::choice, tr("Where on or under a person the sensor sat"), 10},
-            {"condition", tr("Condition"), CellKind::choice, tr("What ran meanwhile"), 14},
-            {"sensor", tr("Sensor"), CellKind::choice, tr("Its uncertainty goes into the verdict"), 14},
-            {"start", tr("Start"), CellKind::moment,
-             tr("Date, time and offset from UTC, such as 2026-05-02T10:12:00+01:00"), 25},
-            {"resample_hz", tr("Resample to (Hz)"), CellKind::number,
-             tr("Of a text whose times run unevenly: the even rate its rows are put onto"), 10},
-            {"mounting_percent", tr("Mounting (%)"), CellKind::number,
-             tr("Your estimate of what the mounting adds to the uncertainty (k = 2), in place of the survey's"), 10},
-            {"position_percent", tr("Place (%)"), CellKind::number,
-             tr("Your estimate of what the place adds to the uncertainty (k = 2), in place of the space's and the "
-                "survey's"),
-             10},
-            {"comment", tr("Comment"), CellKind::text, {}, 36}};
+    return {
+        {"file", tr("File"), CellKind::text, tr("Relative to the survey's folder"), 20},
+        {"channel", tr("Channel"), CellKind::shown, tr("Counted from 1, as the file has them"), 7},
+        {"name", tr("Its name"), CellKind::shown, tr("Of the channel, as the file has it"), 9},
+        {"says", tr("The file says"), CellKind::shown, tr("Rate, duration, unit and format, or what is wrong"), 22},
+        {"axis", tr("Axis"), CellKind::choice,
+         tr("x fore-and-aft, y lateral, z vertical or along the spine; roll, pitch and yaw turn about x, y, z"), 13},
+        {"unit", tr("Unit"), CellKind::choice, tr("Of all channels of the recording"), 15},
+        {"scale", tr("Scale"), CellKind::number,
+         tr("What a stored 1.0 is in this unit; integer samples have 1.0 at full scale"), 9},
+        {"sensitivity", tr("Sensitivity"), CellKind::text,
+         tr("Where volts were recorded, such as 10.2 mV/(m/s2), in place of the unit; the scale is then in volts"), 14},
+        {"space", tr("Space"), CellKind::open_choice, tr("Where it was taken; a new name makes a new space"), 20},
+        {"position", tr("Position"), CellKind::choice, tr("Where on or under a person the sensor sat"), 10},
+        {"condition", tr("Condition"), CellKind::choice, tr("What ran meanwhile"), 14},
+        {"sensor", tr("Sensor"), CellKind::choice, tr("Its uncertainty goes into the verdict"), 14},
+        {"start", tr("Start"), CellKind::moment,
+         tr("Date, time and offset from UTC, such as 2026-05-02T10:12:00+01:00"), 25},
+        {"resample_hz", tr("Resample to (Hz)"), CellKind::number,
+         tr("Of a text whose times run unevenly: the even rate its rows are put onto"), 10},
+        {"mounting_percent", tr("Mounting (%)"), CellKind::number,
+         tr("Your estimate of what the mounting adds to the uncertainty (k = 2), in place of the survey's"), 10},
+        {"position_percent", tr("Place (%)"), CellKind::number,
+         tr("Your estimate of what the place adds to the uncertainty (k = 2), in place of the space's and the "
+            "survey's"),
+         10},
+        {"comment", tr("Comment"), CellKind::text, {}, 36}};
 }
 
 QString axis_words(Axis axis)
@@ -166,7 +168,8 @@ QString ChannelModel::typed_at(int row, int column) const
     if (key == "resample_hz") return number(recording.resample_hz);
     if (key == "mounting_percent") return number(recording.mounting_percent);
     if (key == "position_percent") return number(recording.position_percent);
-    if (key == "scale") return number(recording.scale);
+    if (key == "scale") return number(recording.sensitivity.empty() ? recording.scale : recording.scale_v);
+    if (key == "sensitivity") return shown(recording.sensitivity);
     if (key == "space") return shown(recording.space);
     if (key == "position") return shown(name_of(recording.position));
     if (key == "condition") return shown(recording.condition);

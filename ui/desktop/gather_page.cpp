@@ -243,9 +243,10 @@ void GatherPage::refresh()
         name(2, tr("C&onditions"), survey->conditions.size());
         name(3, tr("Se&nsors"), survey->sensors.size());
         name(4, tr("Sour&ces"), survey->sources.size());
-        std::vector<std::string> files;
+        std::vector<RecordingFacts::File> files;
         for (const Recording& recording : survey->recordings)
-            if (std::ranges::find(files, recording.file) == files.end()) files.push_back(recording.file);
+            if (std::ranges::find(files, recording.file, &RecordingFacts::File::name) == files.end())
+                files.push_back({recording.file, recording.resample_hz});
         facts_.look_at(plain(session_.document().folder()), std::move(files));
     }
     if (tab == 0) {

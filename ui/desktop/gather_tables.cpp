@@ -116,6 +116,10 @@ EntryModel* make_sensor_table(Session& session, QObject* parent)
           tr("Expanded uncertainty (k = 2) of the sensitivity; it goes into every verdict"), 10},
          {"calibration_valid_months", tr("Valid (months)"), CellKind::number,
           tr("How long a calibration holds; a later recording is a caution"), 10},
+         {"noise_m_s2", tr("Noise (m/s2)"), CellKind::number,
+          tr("R.m.s. value with the sensor at rest, weighted or within the band that is judged"), 10},
+         {"teds", tr("Data sheet (TEDS)"), CellKind::text,
+          tr("Electronic data sheet of the sensor: hexadecimal text, or a file in the survey's folder"), 16},
          {"state", tr("Calibration"), CellKind::shown,
           tr("Against the days of use. %1 years is common practice and no rule of a publication.")
               .arg(evaluators::calibration_years),

@@ -29,7 +29,7 @@ RecordingFacts::RecordingFacts(QObject* parent)
     });
 }
 
-void RecordingFacts::look_at(const std::string& folder, std::vector<std::string> files)
+void RecordingFacts::look_at(const std::string& folder, std::vector<File> files)
 {
     if (folder != folder_) facts_ = std::make_shared<const Facts>();
     folder_ = folder;
@@ -54,7 +54,7 @@ void RecordingFacts::look()
         timer.start();
         auto facts = std::make_shared<Facts>(*known);
         Look found;
-        for (const std::string& file : files) {
+        for (const auto& [file, resample_hz] : files) {
             if (stop.stop_requested() || (found.changed && timer.elapsed() > deliver_after_ms)) {
                 found.facts = std::move(facts);
                 return found;
@@ -67,6 +67,10 @@ void RecordingFacts::look()
             if (!error) {
                 now.written = written;
                 now.bytes = fs::file_size(path, error);
+                now.resample_hz = resample_hz;
+                if (const auto described = io::files_of_recording(named))
+                    for (std::size_t i = 1; i < described->size(); ++i)
+                        now.beside.push_back(store::state_of((*described)[i].path));
             }
             const auto before = facts->find(file);
             if (error) {
@@ -77,9 +81,10 @@ void RecordingFacts::look()
                 if (before != facts->end() && !before->second.info && before->second.problem == now.problem) continue;
             } else {
                 if (before != facts->end() && before->second.written == now.written &&
-                    before->second.bytes == now.bytes)
+                    before->second.bytes == now.bytes && before->second.beside == now.beside &&
+                    before->second.resample_hz == resample_hz)
                     continue;
-                const auto reader = io::open_recording(named);
+                const auto reader = io::open_recording(named, {.resample_hz = resample_hz});
                 if (reader)
                     now.info = (*reader)->info();
                 else

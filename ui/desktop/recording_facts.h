@@ -13,14 +13,17 @@
 #include <vector>
 
 #include "src/io/recording_reader.h"
+#include "src/store/cache.h"
 #include "ui/desktop/latest_task.h"
 
 namespace becalm::desktop {
 
 struct FileFacts {
-    std::filesystem::file_time_type written = {};
+    std::filesystem::file_time_type written = {}; // of the file,
     std::uintmax_t bytes = 0;
-    std::optional<io::RecordingInfo> info = {}; // empty: `problem` says why
+    std::vector<std::optional<store::FileState>> beside = {}; // of those that it describes,
+    std::optional<double> resample_hz = {};                   // and as it was opened
+    std::optional<io::RecordingInfo> info = {};               // empty: `problem` says why
     QString problem = {};
 };
 
@@ -30,8 +33,12 @@ class RecordingFacts final : public QObject {
 public:
     explicit RecordingFacts(QObject* parent = nullptr);
 
-    // `files` as the survey names them, relative to `folder`. Looked at now, and again every few seconds.
-    void look_at(const std::string& folder, std::vector<std::string> files);
+    struct File {
+        std::string name = {};
+        std::optional<double> resample_hz = {}; // io::ReadOptions
+    };
+    // Files as the survey names them, relative to `folder`. Looked at now, and again every few seconds.
+    void look_at(const std::string& folder, std::vector<File> files);
     void pause(); // no more looks until the next look_at()
 
     // nullptr: not looked at yet.
@@ -50,7 +57,7 @@ private:
     void look();
 
     std::string folder_;
-    std::vector<std::string> files_;
+    std::vector<File> files_;
     std::shared_ptr<const Facts> facts_;
     bool looking_ = false;
     QTimer again_;

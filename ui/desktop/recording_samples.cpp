@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <chrono>
 
+#include "src/io/recording_path.h"
 #include "ui/desktop/words.h"
 
 namespace becalm::desktop {
@@ -39,12 +40,21 @@ RecordingSamples::RecordingSamples(QObject* parent)
     connect(&watcher_, &QFileSystemWatcher::fileChanged, this, &RecordingSamples::look_at_disk);
 }
 
+RecordingSamples::States RecordingSamples::states_of(const std::string& path)
+{
+    States states{store::state_of(io::recording_path(path).file)};
+    if (!states.front()) return {};
+    if (const auto files = io::files_of_recording(path))
+        for (std::size_t i = 1; i < files->size(); ++i) states.push_back(store::state_of((*files)[i].path));
+    return states;
+}
+
 void RecordingSamples::look_at_disk()
 {
     if (path_.empty() || !problem_.isEmpty()) return;
-    const auto now = store::state_of(path_);
-    if (now == state_) return;
-    problem_ = problem_words(gone(path_, now.has_value()));
+    const States now = states_of(path_);
+    if (now == states_) return;
+    problem_ = problem_words(gone(path_, !now.empty()));
     emit changed();
 }
 
@@ -55,7 +65,7 @@ void RecordingSamples::close()
     ++number_;
     if (const QStringList watched = watcher_.files(); !watched.isEmpty()) watcher_.removePaths(watched);
     path_.clear();
-    state_.reset();
+    states_.clear();
     source_.reset();
     pyramid_.reset();
     tiles_.clear();
@@ -64,15 +74,15 @@ void RecordingSamples::close()
     fraction_ = 0.0;
 }
 
-void RecordingSamples::open(const std::string& path, const io::RecordingInfo& info)
+void RecordingSamples::open(const std::string& path, const io::RecordingInfo& info, std::optional<double> resample_hz)
 {
-    const auto state = store::state_of(path);
-    if (path == path_) {
-        if (!state) {
+    const States states = states_of(path);
+    if (path == path_ && resample_hz == resample_hz_) {
+        if (states.empty()) {
             problem_ = problem_words(gone(path, false));
             return;
         }
-        if (state == state_) {
+        if (states == states_) {
             problem_.clear();
             return;
         }
@@ -80,13 +90,17 @@ void RecordingSamples::open(const std::string& path, const io::RecordingInfo& in
     close();
     path_ = path;
     info_ = info;
-    state_ = state;
-    source_ = std::make_shared<Source>(Source{.path = path, .state = state});
-    if (!state) {
+    resample_hz_ = resample_hz;
+    states_ = states;
+    source_ = std::make_shared<Source>(Source{.path = path, .resample_hz = resample_hz, .states = states});
+    if (states.empty()) {
         problem_ = problem_words(gone(path, false));
         return;
     }
-    watcher_.addPath(shown(path));
+    if (const auto files = io::files_of_recording(path))
+        for (const io::RecordingFile& file : *files) watcher_.addPath(shown(file.path));
+    else
+        watcher_.addPath(shown(io::recording_path(path).file));
     const auto tell = [this, number = number_](double fraction) {
         QMetaObject::invokeMethod(
             this,
@@ -97,8 +111,8 @@ void RecordingSamples::open(const std::string& path, const io::RecordingInfo& in
             },
             Qt::QueuedConnection);
     };
-    pyramid_task_.request([path, tell](const std::stop_token& stop) -> Result<SamplePyramid> {
-        auto reader = io::open_recording(path);
+    pyramid_task_.request([path, resample_hz, tell](const std::stop_token& stop) -> Result<SamplePyramid> {
+        auto reader = io::open_recording(path, {.resample_hz = resample_hz});
         if (!reader) return fail(reader.error());
         auto last = std::chrono::steady_clock::now();
         return pyramid_of(**reader, stop, [&](double fraction) {
@@ -145,12 +159,12 @@ RecordingSamples::Fetched RecordingSamples::fetched(Source& source, const std::v
                                                     const std::stop_token& stop)
 {
     Fetched fetched;
-    if (const auto now = store::state_of(source.path); now != source.state) {
-        fetched.problem = gone(source.path, now.has_value());
+    if (const States now = states_of(source.path); now != source.states) {
+        fetched.problem = gone(source.path, !now.empty());
         return fetched;
     }
     if (!source.reader) {
-        auto reader = io::open_recording(source.path);
+        auto reader = io::open_recording(source.path, {.resample_hz = source.resample_hz});
         if (!reader) {
             fetched.problem = std::move(reader.error());
             return fetched;

@@ -23,8 +23,9 @@ class RecordingSamples final : public QObject {
 public:
     explicit RecordingSamples(QObject* parent = nullptr);
 
-    // `info` as the pass found it. The same file, unchanged: stays as it is. A file that is gone keeps what is held.
-    void open(const std::string& path, const io::RecordingInfo& info);
+    // `info` as the pass found it, with that rate of resampling if any. The same file, unchanged: stays as it is. A
+    // file that is gone keeps what is held.
+    void open(const std::string& path, const io::RecordingInfo& info, std::optional<double> resample_hz = {});
     void close();
 
     std::uint64_t number() const { return number_; } // another one for each file or state of it that was opened
@@ -41,10 +42,14 @@ signals:
     void changed();
 
 private:
+    // Of the file itself and, behind it, of those that it describes; empty where the file is gone.
+    using States = std::vector<std::optional<store::FileState>>;
+    static States states_of(const std::string& path);
     // Of the tiles' thread alone, once it is made.
     struct Source {
         std::string path = {};
-        std::optional<store::FileState> state = {};
+        std::optional<double> resample_hz = {};
+        States states = {};
         std::unique_ptr<io::RecordingReader> reader = {};
     };
     struct Fetched {
@@ -58,7 +63,8 @@ private:
     QFileSystemWatcher watcher_;
     std::string path_;
     io::RecordingInfo info_;
-    std::optional<store::FileState> state_;
+    std::optional<double> resample_hz_;
+    States states_;
     std::shared_ptr<Source> source_;
     std::optional<SamplePyramid> pyramid_;
     SampleTiles tiles_;

@@ -135,7 +135,7 @@ std::optional<Problem> too_long(double frames, double rate_hz, double factor)
 
 Result<std::vector<float>> samples_of(const SoundRequest& request, double& rate_hz, const std::stop_token& stop)
 {
-    auto reader = io::open_recording(request.path);
+    auto reader = io::open_recording(request.path, {.resample_hz = request.resample_hz});
     if (!reader) return fail(reader.error());
     const io::RecordingInfo& info = (*reader)->info();
     rate_hz = info.rate_hz;

@@ -11,6 +11,7 @@
 #include <QString>
 #include <functional>
 #include <memory>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -48,8 +49,9 @@ std::unique_ptr<SoundOutput> usual_sound_output();
 
 struct SoundRequest {
     std::string path = {};
-    int channel = 1;    // from 1
-    double to_si = 1.0; // of a stored value
+    std::optional<double> resample_hz = {}; // io::ReadOptions
+    int channel = 1;                        // from 1
+    double to_si = 1.0;                     // of a stored value
     double from_s = 0.0, to_s = 0.0;
     double factor = 10.0;
 };

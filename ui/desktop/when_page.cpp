@@ -338,7 +338,7 @@ void WhenPage::refresh()
     if (of != nullptr && of->pass) {
         const io::RecordingInfo& info = of->pass->info;
         const QString path = QDir(session_.document().folder()).filePath(shown(shown_file_));
-        samples_.open(plain(path), info);
+        samples_.open(plain(path), info, of->recording->resample_hz);
         const double whole = static_cast<double>(info.frames) / info.rate_hz, least = least_samples / info.rate_hz;
         if (shown_file_ != before || window_.whole_s != whole || window_.least_s != least) {
             window_ = TimeWindow{0.0, whole, whole, least};
@@ -699,6 +699,7 @@ void WhenPage::play_or_stop()
     if (measured() == nullptr) return;
     const TimeSpan span = selection_.value_or(TimeSpan{window_.from_s, window_.to_s});
     player_.play({.path = samples_.path(),
+                  .resample_hz = measured()->recording->resample_hz,
                   .channel = channel(),
                   .to_si = to_si(),
                   .from_s = span.from_s,

@@ -179,6 +179,11 @@ constexpr auto finding_titles = std::to_array<Named>({
     {"calibration-check", "Calibration check", "Kalibrierprüfung", "contrôle d’étalonnage"},
     {"calibration-off", "Calibration check off", "Kalibrierprüfung weicht ab", "contrôle hors tolérance"},
     {"calibration-drift", "Drift between checks", "Drift zwischen den Prüfungen", "dérive entre contrôles"},
+    {"noise-floor", "Noise near the limit", "Rauschen nahe am Grenzwert", "bruit proche de la limite"},
+    {"rate-off", "Rate differs", "Abtastrate weicht ab", "fréquence d’échantillonnage discordante"},
+    {"time-gap", "Gap in time", "Zeitlücke", "lacune temporelle"},
+    {"data-sheet", "Data sheet unreadable", "Datenblatt nicht lesbar", "fiche du capteur illisible"},
+    {"sensitivity-differs", "Sensitivity differs", "Empfindlichkeit weicht ab", "sensibilité discordante"},
     {"unit", "Unit or scale", "Einheit oder Maßstab", "unité ou échelle"},
     {"gravity", "Carries gravity", "enthält die Fallbeschleunigung", "contient la pesanteur"},
     {"gravity-in-g", "Unit may be g", "Einheit möglicherweise g", "unité peut-être en g"},
@@ -203,6 +208,7 @@ constexpr auto finding_titles = std::to_array<Named>({
 // evaluators/value_budget.cpp
 constexpr auto uncertainty_parts = std::to_array<Named>({
     {"calibration", "calibration", "Kalibrierung", "étalonnage"},
+    {"drift", "drift", "Drift", "dérive"},
     {"filter", "filter", "Filter", "filtre"},
     {"mounting", "mounting", "Ankopplung", "fixation"},
     {"position", "position", "Messpunkt", "point de mesure"},

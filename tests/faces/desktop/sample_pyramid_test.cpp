@@ -6,9 +6,11 @@
 
 #include <gmock/gmock.h>
 
+#include "ui/desktop/recording_samples.h"
 #include "ui/desktop/sample_pyramid.h"
 
 #include "tests/evaluators/recordings.h"
+#include "tests/faces/desktop/window_under_test.h"
 
 namespace becalm::desktop {
 namespace {
@@ -179,6 +181,44 @@ TEST(EnvelopeStep, LeavesEveryColumnItsStretch)
         RC_ASSERT(count >= columns);
         RC_ASSERT(count < 2.0 * columns + 2.0);
     }));
+}
+
+TEST(RecordingSamples, AreThoseOfTheEvenRateWhereTimesAreNot)
+{
+    const becalm::tests::ScratchFolder folder;
+    std::string text = "time,z\n";
+    for (int i = 0; i < 1000; ++i) text += fmt::format("{:.4f},{}\n", (i + (i % 3 == 1 ? 0.2 : 0.0)) / 100.0, i % 10);
+    const std::string path = folder.file("odd.csv", text);
+    const auto reader = io::open_recording(path, {.resample_hz = 200.0});
+    ASSERT_TRUE(reader) << to_text(reader.error());
+    RecordingSamples samples;
+    samples.open(path, (*reader)->info(), 200.0);
+    ASSERT_TRUE(tests::wait_until([&] { return samples.is_complete() || !samples.problem().isEmpty(); }));
+    EXPECT_TRUE(samples.problem().isEmpty()) << samples.problem().toStdString();
+    ASSERT_TRUE(tests::wait_until([&] { return samples.envelope(1, 0, 100, 50).has_value(); }));
+    samples.open(path, (*reader)->info());
+    ASSERT_TRUE(tests::wait_until([&] { return samples.is_complete() || !samples.problem().isEmpty(); }));
+    EXPECT_FALSE(samples.problem().isEmpty()) << "without that its times are refused";
+}
+
+TEST(RecordingSamples, NoticeAChangeOfTheFilesBehindADescription)
+{
+    const becalm::tests::ScratchFolder folder;
+    folder.file("run.bin", std::string(4000, '\1'));
+    const std::string path =
+        folder.file("run.recording.toml",
+                    "[becalm-recording]\nfiles = [\"run.bin\"]\nnumbers = \"int16\"\nchannels = 1\nrate_hz = 100\n");
+    const auto reader = io::open_recording(path);
+    ASSERT_TRUE(reader) << to_text(reader.error());
+    RecordingSamples samples;
+    samples.open(path, (*reader)->info());
+    ASSERT_TRUE(tests::wait_until([&] { return samples.is_complete(); }));
+    EXPECT_TRUE(samples.problem().isEmpty());
+    const std::uint64_t before = samples.number();
+    samples.open(path, (*reader)->info());
+    EXPECT_EQ(samples.number(), before) << "the same file, unchanged";
+    folder.file("run.bin", std::string(6000, '\1'));
+    EXPECT_TRUE(tests::wait_until([&] { return !samples.problem().isEmpty(); }));
 }
 
 } // namespace

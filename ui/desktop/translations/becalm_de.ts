@@ -343,6 +343,62 @@
         <source>Of a text whose times run unevenly: the even rate its rows are put onto</source>
         <translation>Bei Text, dessen Zeiten ungleichmäßig laufen: die gleichmäßige Rate, auf die seine Zeilen gebracht werden</translation>
     </message>
+    <message>
+        <source>Sensitivity</source>
+        <translation>Empfindlichkeit</translation>
+    </message>
+    <message>
+        <source>Where volts were recorded, such as 10.2 mV/(m/s2), in place of the unit; the scale is then in volts</source>
+        <translation>Wo Volt aufgezeichnet wurden, etwa 10.2 mV/(m/s2), anstelle der Einheit; die Skalierung gilt dann in Volt</translation>
+    </message>
+    <message>
+        <source>Model</source>
+        <translation>Modell</translation>
+    </message>
+    <message>
+        <source>Maker and type</source>
+        <translation>Hersteller und Typ</translation>
+    </message>
+    <message>
+        <source>Held against what a file says of its sensors</source>
+        <translation>Wird mit dem verglichen, was eine Datei über ihre Sensoren sagt</translation>
+    </message>
+    <message>
+        <source>As its data sheet states it; changes no value</source>
+        <translation>Wie das Datenblatt sie angibt; ändert keinen Wert</translation>
+    </message>
+    <message>
+        <source>of</source>
+        <translation>in</translation>
+    </message>
+    <message>
+        <source>Such as mV/(m/s2)</source>
+        <translation>Etwa mV/(m/s2)</translation>
+    </message>
+    <message>
+        <source>Valid (months)</source>
+        <translation>Gültig (Monate)</translation>
+    </message>
+    <message>
+        <source>How long a calibration holds; a later recording is a caution</source>
+        <translation>Wie lange eine Kalibrierung gilt; eine spätere Aufzeichnung mahnt zur Vorsicht</translation>
+    </message>
+    <message>
+        <source>Noise (m/s2)</source>
+        <translation>Rauschen (m/s2)</translation>
+    </message>
+    <message>
+        <source>R.m.s. value with the sensor at rest, weighted or within the band that is judged</source>
+        <translation>Effektivwert bei ruhendem Sensor, bewertet oder im beurteilten Frequenzbereich</translation>
+    </message>
+    <message>
+        <source>Data sheet (TEDS)</source>
+        <translation>Datenblatt (TEDS)</translation>
+    </message>
+    <message>
+        <source>Electronic data sheet of the sensor: hexadecimal text, or a file in the survey&apos;s folder</source>
+        <translation>Elektronisches Datenblatt des Sensors: hexadezimaler Text oder eine Datei im Ordner der Messung</translation>
+    </message>
 </context>
 <context>
     <name>becalm::desktop::ChannelModel</name>

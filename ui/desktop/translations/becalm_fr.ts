@@ -343,6 +343,62 @@
         <source>Of a text whose times run unevenly: the even rate its rows are put onto</source>
         <translation>Pour un texte dont les instants sont irréguliers : la fréquence régulière sur laquelle ses lignes sont ramenées</translation>
     </message>
+    <message>
+        <source>Sensitivity</source>
+        <translation>Sensibilité</translation>
+    </message>
+    <message>
+        <source>Where volts were recorded, such as 10.2 mV/(m/s2), in place of the unit; the scale is then in volts</source>
+        <translation>Si des volts ont été enregistrés, par exemple 10.2 mV/(m/s2), à la place de l&apos;unité ; l&apos;échelle est alors en volts</translation>
+    </message>
+    <message>
+        <source>Model</source>
+        <translation>Modèle</translation>
+    </message>
+    <message>
+        <source>Maker and type</source>
+        <translation>Fabricant et type</translation>
+    </message>
+    <message>
+        <source>Held against what a file says of its sensors</source>
+        <translation>Comparé à ce qu&apos;un fichier dit de ses capteurs</translation>
+    </message>
+    <message>
+        <source>As its data sheet states it; changes no value</source>
+        <translation>Telle que l&apos;indique sa fiche technique ; ne change aucune valeur</translation>
+    </message>
+    <message>
+        <source>of</source>
+        <translation>en</translation>
+    </message>
+    <message>
+        <source>Such as mV/(m/s2)</source>
+        <translation>Par exemple mV/(m/s2)</translation>
+    </message>
+    <message>
+        <source>Valid (months)</source>
+        <translation>Valable (mois)</translation>
+    </message>
+    <message>
+        <source>How long a calibration holds; a later recording is a caution</source>
+        <translation>Durée de validité d&apos;un étalonnage ; un enregistrement postérieur appelle à la prudence</translation>
+    </message>
+    <message>
+        <source>Noise (m/s2)</source>
+        <translation>Bruit (m/s2)</translation>
+    </message>
+    <message>
+        <source>R.m.s. value with the sensor at rest, weighted or within the band that is judged</source>
+        <translation>Valeur efficace avec le capteur au repos, pondérée ou dans la bande évaluée</translation>
+    </message>
+    <message>
+        <source>Data sheet (TEDS)</source>
+        <translation>Fiche (TEDS)</translation>
+    </message>
+    <message>
+        <source>Electronic data sheet of the sensor: hexadecimal text, or a file in the survey&apos;s folder</source>
+        <translation>Fiche électronique du capteur : texte hexadécimal, ou un fichier dans le dossier de la campagne</translation>
+    </message>
 </context>
 <context>
     <name>becalm::desktop::ChannelModel</name>
