@@ -10,14 +10,17 @@
 #include <functional>
 #include <libmseed.h>
 #include <sndfile.h>
+#include <stdexcept>
 #include <string>
 #include <string_view>
+#include <unistd.h>
 #include <vector>
 
 #include <fmt/format.h>
 
 #include "src/io/criterion_file.h"
 #include "src/io/json_out.h"
+#include "src/io/ledger_folder.h"
 #include "src/io/survey_file.h"
 #include "src/io/uff_writer.h"
 
@@ -276,6 +279,38 @@ void write_documents(const fs::path& folder)
     stated.add("space,criterion,value,unit\na,iso2631-2-2003,0.01,m/s2\n\"b \"\"c\"\"\",x,1e-3,\n");
 }
 
+// One lane of an hour and a bit, with a line between the files as tests/fuzz/fuzz_ledger.cpp takes them apart.
+void write_ledgers(Corpus corpus)
+{
+    const fs::path folder = fs::temp_directory_path() / fmt::format("becalm-seed-ledger-{}", ::getpid());
+    auto writer = io::LedgerFolderWriter::create(
+        folder.string(), {.file = "-",
+                          .start = "2031-05-17T06:30:05Z",
+                          .rate_hz = 100.0,
+                          .lanes = {{.channel = 1, .axis = Axis::z, .weighting = WeightingId::Wk}},
+                          .units = {"m/s2"},
+                          .recorded_unit = "m/s2"});
+    const std::vector<std::vector<LedgerRow>> rows(
+        1, std::vector<LedgerRow>(3700, {.samples = 100, .sum_squares = 0.04, .sum_fourths = 1e-5, .peak = 0.03}));
+    if (!writer || !(*writer)->append(rows) || !(*writer)->commit()) throw std::runtime_error("no ledger");
+    std::string bytes;
+    for (const char* name :
+         {"index.json", "0001-ch1-z-Wk.npy", "0001-ch1-z-Wk-sums-60.npy", "0001-ch1-z-Wk-sums-3600.npy"}) {
+        std::ifstream file(folder / name, std::ios::binary);
+        if (!file) throw std::runtime_error(name);
+        bytes += std::string(std::istreambuf_iterator<char>(file), {}) + "\n====\n";
+    }
+    fs::remove_all(folder);
+    corpus.add(bytes);
+}
+
+void write_sheets(Corpus corpus)
+{
+    corpus.add("0B 80 24 41 9C 61 00 00");
+    corpus.add(std::string_view("\x0b\x80\x24\x41\x9c\x61\x00\x00\x19", 9));
+    for (const char* words : {"10.2 mV/(m/s2)", "10,2 mV/(m/s²)", "100 mV/g", "28.8 V/(m/s)"}) corpus.add(words);
+}
+
 } // namespace
 
 int main(int argc, char** argv)
@@ -286,7 +321,10 @@ int main(int argc, char** argv)
     }
     const fs::path folder = argv[1];
     write_audio({folder, "audio"});
+    write_audio({folder, "stream"});
     write_text({folder, "text"});
+    write_ledgers({folder, "ledger"});
+    write_sheets({folder, "sheet"});
     write_uff({folder, "uff"});
     write_miniseed({folder, "miniseed"});
     write_sac({folder, "sac"});
