@@ -354,6 +354,10 @@ with tempfile.TemporaryDirectory() as folder:
     from_file, from_pipe = (numpy.load(folder / place / "0001-ch1-z-Wm.npy", mmap_mode="r") for place in ("from-file", "from-pipe"))
     hold(from_file.dtype == from_pipe.dtype and len(from_file) == len(from_pipe) > 60, f"{from_file.dtype}, {len(from_pipe)} rows")
     hold(all((from_file[name] == from_pipe[name]).all() for name in from_file.dtype.names if name != "left_out"), "the rows of a stream differ")
+    for code, words, options in ((0, "all days", ()), (2, "no span of hours", ("--hours", "25")), (2, "states no start", ("--by-day",)), (2, "no span of seconds", ("--leave-out", "7")), (3, "nothing of it lies", ("--from", "1e6"))):
+        done = run(code, "ledger", folder / "from-pipe", *options)
+        hold(words in done.stdout + done.stderr, f"ledger {options}: {done.stdout}{done.stderr}")
+    hold("no such file" in run(3, "ledger", folder / "nowhere").stderr, "a ledger that is not there")
     minutes = numpy.load(folder / "from-pipe" / "0001-ch1-z-Wm-sums-60.npy")
     hold(len(minutes) == len(from_pipe) // 60, "minutes are missing")
     for i, minute in enumerate(minutes):

@@ -183,7 +183,7 @@ TEST(Tables, StoppedWriteNothing)
 TEST(LedgerNpy, HeaderIsThatOfTheFormat)
 {
     for (const std::uint64_t rows : {std::uint64_t{0}, std::uint64_t{1}, std::uint64_t{31'536'000}}) {
-        const std::string header = npy_header(rows);
+        const std::string header = npy_header(fields_of_ledger(), rows);
         EXPECT_THAT(header, testing::StartsWith(std::string("\x93NUMPY\x01\x00", 8)));
         EXPECT_EQ(header.size() % 64, 0u);
         const auto length = static_cast<unsigned char>(header[8]) + 256u * static_cast<unsigned char>(header[9]);
