@@ -187,11 +187,11 @@ TEST(Monitor, TellsManyGapsOfOneSeries)
     campaign.criterion("whole-days");
     const MonitorSeries series = report_of(campaign).series.at(0);
     ASSERT_THAT(series.periods, SizeIs(11));
-    for (std::size_t day = 1; day < 10; ++day) {
-        const Verdict& verdict = series.periods[day].verdict;
-        EXPECT_TRUE(series.periods[day].is_gap);
-        EXPECT_EQ(verdict.criterion, "whole-days") << day;
-        EXPECT_EQ(verdict.space, series.space) << day;
+    for (std::size_t gap = 1; gap < 10; ++gap) {
+        const Verdict& verdict = series.periods[gap].verdict;
+        EXPECT_TRUE(series.periods[gap].is_gap);
+        EXPECT_EQ(verdict.criterion, "whole-days") << gap;
+        EXPECT_EQ(verdict.space, series.space) << gap;
         EXPECT_THAT(verdict.why_not, HasSubstr("nothing was recorded"));
     }
 }
