@@ -334,11 +334,11 @@ with tempfile.TemporaryDirectory() as folder:
     own.write_text('title = "o"\nsetting = "vessel"\n[[space]]\nid = "a"\nuse = "passenger-cabin"\n[[recording]]\nfile = "ledger.csv"\nspace = "a"\nchannels = { 1 = "z" }\n[[judge]]\ncriteria = ["iso6954-2000"]\n')
     before = everything_in(folder)
     for code, words, call in ((2, "would replace a file of the survey", (own, "--csv", folder, "--no-cache")),
-                              (2, "would replace a file of the survey", (survey, "--xlsx", survey, "--no-cache")),
+                              (2, "would replace a file that is read", (survey, "--xlsx", survey, "--no-cache")),
                               (2, "needs to be told what to write", (survey,)),
                               (2, "do not go to the output", (survey, "--xlsx", "-")),
                               (2, "this is no date", (survey, "--xlsx", folder / "x.xlsx", "--date", "2026-02-30")),
-                              (2, "is no folder", (survey, "--npy", survey)),
+                              (2, "would replace a file that is read", (survey, "--npy", survey)),
                               (3, "does not exist", (survey, "--xlsx", folder / "none" / "x.xlsx", "--no-cache"))):
         done = run(code, "tables", *call)
         hold(words in done.stderr, f"{call}: {done.stderr}")
