@@ -136,7 +136,11 @@ Result<LedgerAnswer> answer(const io::LedgerFolder& ledger, const LedgerQuestion
         std::ranges::stable_sort(result.stretches, {}, &LedgerStretch::date);
     }
     for (std::size_t l = 0; l < ledger.lanes().size(); ++l)
-        if (const auto& lane = ledger.lanes()[l]; !lane.why_unfit.empty() && is_unfit[l])
+        if (const auto& lane = ledger.lanes()[l];
+            !lane.why_unfit.empty() && is_unfit[l] &&
+            std::ranges::none_of(result.findings, [&](const Finding& told) { // by another lane of it
+                return told.channel == lane.lane.channel && told.message == lane.why_unfit;
+            }))
             result.findings.push_back({.severity = Severity::refusal,
                                        .code = "unfit",
                                        .message = lane.why_unfit,

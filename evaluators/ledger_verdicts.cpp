@@ -72,6 +72,10 @@ LedgerJudge::LedgerJudge(const io::LedgerFolder& ledger, const io::CriteriaLibra
     Recording recording{
         .file = ledger.file(), .space = "point", .position = judging_.position, .start = ledger.start()};
     recording.excluded = left_out;
+    if (!judging_.period.empty()) {
+        survey_.conditions.push_back({.id = judging_.period, .period = judging_.period});
+        recording.condition = judging_.period;
+    }
     if (judging_.sensor_percent) {
         survey_.sensors.push_back({.id = "sensor", .uncertainty_percent = judging_.sensor_percent});
         recording.sensor = "sensor";
@@ -129,11 +133,13 @@ std::string LedgerJudge::why_not(const Stretch& stretch, const Criterion& criter
     if (const unsigned needs = needs_of(criterion); needs != needs_ledger)
         return fmt::format("{} looks at {}, which no ledger keeps; let `becalm assess` judge the samples in a file",
                            criterion.id, words_of(needs));
-    if (const ClockSpan* hours = past_midnight(criterion); hours != nullptr && stretch.is_calendar_day)
-        return fmt::format("its {} lasts past midnight, so a day from midnight to midnight holds parts of two; ask for "
-                           "--hours {:02}:{:02}-{:02}:{:02}",
-                           criterion.period, hours->from_min / 60, hours->from_min % 60, hours->to_min / 60,
-                           hours->to_min % 60);
+    if (const ClockSpan* hours = past_midnight(criterion);
+        hours != nullptr && stretch.is_calendar_day && judging_.period.empty())
+        return fmt::format(
+            "{} judges a {} past midnight, and a day from midnight to midnight holds parts of two; ask for "
+            "--hours {:02}:{:02}-{:02}:{:02}",
+            criterion.id, criterion.period, hours->from_min / 60, hours->from_min % 60, hours->to_min / 60,
+            hours->to_min % 60);
     const std::int64_t held = stretch.seconds.back().to - stretch.seconds.front().from;
     if (held > most_days * day_s)
         return fmt::format("it reaches over {:.1f} days, and no more than {} are judged as one; add --by-day",
@@ -227,6 +233,7 @@ Result<std::vector<Verdict>> LedgerJudge::verdicts(const Stretch& stretch)
         if (!chosen_.judges(*criterion, *measured_.recording)) {
             result.verdicts.push_back({.space = "point",
                                        .position = std::string(name_of(judging_.position)),
+                                       .condition = judging_.period,
                                        .criterion = criterion->id,
                                        .title = criterion->title,
                                        .edition = criterion->edition,

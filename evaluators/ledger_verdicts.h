@@ -31,6 +31,7 @@ struct LedgerJudging {
     Setting setting = Setting::building;
     std::string use = {}; // of the space
     Position position = Position::floor;
+    std::string period = {}; // that every stretch stands for; empty: the criterion's hours by the clock
     std::optional<double> sensor_percent = {}; // expanded (k = 2) uncertainty of its sensitivity
 };
 

@@ -52,6 +52,8 @@ public:
         app.text("--setting", setting_, "with --criterion: vessel, rail, road, building or lift");
         app.text("--use", use_, "with --criterion: what the space is used as, such as residential");
         app.text("--position", position_, "with --criterion: where the sensor is, such as seat-pan (default floor)");
+        app.text("--period", period_,
+                 "with --criterion: what each stretch stands for, such as night, where no clock tells");
         app.number("--sensor-uncertainty", sensor_percent_,
                    "with --criterion: of the sensor's sensitivity, per cent, k = 2; without it a value has none");
         app.flag("--fail-on-exceedance", fail_on_exceedance_, "exit with 1 where something is exceeded");
@@ -85,6 +87,7 @@ private:
                                                 .setting = *setting_named(setting_),
                                                 .use = use_,
                                                 .position = *position_named(position_),
+                                                .period = period_,
                                                 .sensor_percent = sensor_percent_});
         if (!report) return give_up(console, report.error());
         const auto any = [&](auto of) {
@@ -106,8 +109,8 @@ private:
             return Problem{.kind = ProblemKind::usage, .what = std::move(what), .remedy = std::move(remedy)};
         };
         if (criteria_.empty()) {
-            if (setting_.empty() && use_.empty() && position_ == default_position && !sensor_percent_ &&
-                !fail_on_exceedance_)
+            if (setting_.empty() && use_.empty() && period_.empty() && position_ == default_position &&
+                !sensor_percent_ && !fail_on_exceedance_)
                 return {};
             return usage("no criterion is named to judge by", "add --criterion ID; `becalm criteria list` shows all");
         }
@@ -256,7 +259,7 @@ private:
 
     static constexpr std::string_view default_position = "floor";
 
-    std::string folder_, json_, setting_, use_, position_{default_position};
+    std::string folder_, json_, setting_, use_, period_, position_{default_position};
     std::vector<std::string> criteria_;
     std::optional<double> sensor_percent_;
     bool by_day_ = false, fail_on_exceedance_ = false;
