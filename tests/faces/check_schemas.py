@@ -97,6 +97,19 @@ with tempfile.TemporaryDirectory() as folder:
         sys.exit("history-1: the schema does not look into the quantities")
     hold("history-1", run(0, "history", folder / "dead.wav", "--as", "acceleration", "--json", "-"), "history of nothing")
 
+    ledger = folder / "point.ledger"
+    # 20 s, a sample at 5 s is no number: nothing is told of it as a whole.
+    subprocess.run([becalm, "stream", "-", "--lanes", "z:Wm,1=z:Wk", "--ledger", ledger, "--start", "2026-03-14T23:59:50Z"],
+                   input=(folder / "lost.wav").read_bytes(), capture_output=True, check=False)
+    hold("ledger-1", json.loads((ledger / "index.json").read_text()), "index of a stream")
+    hold("ledger-answer-1", run(0, "ledger", ledger, "--by-day", "--json", "-"), "ledger")
+    document = run(0, "ledger", ledger, "--by-day", "--criterion", "iso6954-1984", "--criterion", "iso2631-1-1997-perception",
+                   "--setting", "vessel", "--use", "any", "--sensor-uncertainty", "2", "--json", "-")
+    hold("ledger-answer-1", document, "ledger with verdicts")
+    del document["stretches"][1]["verdicts"][0]["why_not"]
+    if validator("ledger-answer-1").is_valid(document):
+        sys.exit("ledger-answer-1: the schema does not look into the verdicts")
+
     float_wav(folder / "two.wav", 1000, [value * factor for value in sine for factor in (1.0, 0.5)], channels=2)
     document = run(0, "relate", folder / "two.wav", "--reference", "1", "--json", "-")
     hold("relation-1", document, "relate")
