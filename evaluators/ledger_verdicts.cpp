@@ -219,6 +219,13 @@ Result<std::vector<Verdict>> LedgerJudge::verdicts(const Stretch& stretch)
         spans.push_back({static_cast<double>(from), std::min(static_cast<double>(to), *duration_s_)});
     const auto refused = refused_in(spans);
 
+    if (ledger_.findings())
+        for (Finding finding : *ledger_.findings()) {
+            if (finding.severity != Severity::caution || !lies_in(finding, spans)) continue;
+            finding.recording = ledger_.file();
+            add(std::move(finding));
+        }
+
     std::vector<const Criterion*> criteria, judging;
     for (const std::string& id : judging_.criteria) {
         const Criterion* criterion = &library_.criteria.find(id)->second;

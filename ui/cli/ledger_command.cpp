@@ -79,7 +79,7 @@ public:
 private:
     int judge(const Console& console, const io::LedgerFolder& ledger, const evaluators::LedgerQuestion& question) const
     {
-        auto criteria = io::load_all_criteria("");
+        auto criteria = io::load_all_criteria(folder_); // and those beside the folder
         if (!criteria) return give_up(console, criteria.error());
         console.complain(criteria->library.problems);
         const auto report = evaluators::answer(ledger, question, criteria->library,
