@@ -173,14 +173,6 @@ private:
 
     // --- the pass ---
 
-    // Of the criterion's quantities, taken together.
-    static unsigned needs_of(const Criterion& criterion)
-    {
-        unsigned needs = quantity_named(criterion.quantity)->needs;
-        if (criterion.decision) needs |= quantity_named(criterion.decision->average_quantity)->needs;
-        return needs;
-    }
-
     // One for each recording; `measured_` has their places.
     std::vector<PassRequest> all_requests()
     {

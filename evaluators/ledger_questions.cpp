@@ -51,9 +51,8 @@ std::vector<io::LedgerFolder::Seconds> whole_seconds(std::span<const TimeSpan> s
     return seconds;
 }
 
-} // namespace
-
-Result<LedgerAnswer> answer(const io::LedgerFolder& ledger, const LedgerQuestion& question)
+// `judge` may be null.
+Result<LedgerAnswer> answer(const io::LedgerFolder& ledger, const LedgerQuestion& question, LedgerJudge* judge)
 {
     LedgerAnswer result{
         .file = ledger.file(), .start = ledger.start(), .rate_hz = ledger.rate_hz(), .seconds = ledger.seconds()};
@@ -72,18 +71,40 @@ Result<LedgerAnswer> answer(const io::LedgerFolder& ledger, const LedgerQuestion
     const auto duration_s = static_cast<double>(ledger.seconds());
     const TimeSpan asked{question.span.from_s, std::min(question.span.to_s, duration_s)};
     const std::vector<TimeSpan> counts = common(selection(duration_s, 0.0, question.left_out), std::span(&asked, 1));
-    const auto add = [&](std::string date, std::string hours, std::span<const TimeSpan> stretch) -> Result<void> {
+    std::vector<bool> is_unfit(ledger.lanes().size(), !ledger.findings());
+    const auto add = [&](std::string date, std::string hours, std::span<const TimeSpan> stretch,
+                         std::optional<std::chrono::sys_days> day) -> Result<void> {
         LedgerStretch row{.date = std::move(date), .hours = std::move(hours)};
         const auto selected = whole_seconds(common(stretch, counts));
-        for (const auto& [from, to] : selected) row.seconds += to - from;
+        std::vector<TimeSpan> seconds;
+        for (const auto& [from, to] : selected) {
+            row.seconds += to - from;
+            seconds.push_back({static_cast<double>(from), static_cast<double>(to)});
+        }
         if (row.seconds == 0) return {};
         for (std::size_t l = 0; l < ledger.lanes().size(); ++l) {
             auto tally = ledger.tally(l, selected);
             if (!tally) return tl::unexpected(tally.error());
             const auto& lane = ledger.lanes()[l];
+            bool holds_no_numbers = lane.holds_no_numbers && !ledger.findings();
+            if (ledger.findings())
+                for (const Finding& finding : *ledger.findings()) {
+                    if (!refuses(finding, lane.lane.channel) || !lies_in(finding, seconds)) continue;
+                    is_unfit[l] = true;
+                    holds_no_numbers = holds_no_numbers || finding.code == "not-a-number";
+                }
             row.lanes.push_back(weighed_lane(lane.lane,
                                              std::string(si_unit_of(output_of(lane.lane.weighting, unit->motion))),
-                                             lane.holds_no_numbers ? Tally{} : *tally));
+                                             holds_no_numbers ? Tally{} : *tally));
+        }
+        if (judge != nullptr) {
+            auto verdicts = judge->verdicts({.seconds = whole_seconds(common(stretch, std::span(&asked, 1))),
+                                             .date = day     ? day
+                                                     : start ? std::optional(start->date)
+                                                             : std::nullopt,
+                                             .is_calendar_day = day && question.hours.empty()});
+            if (!verdicts) return tl::unexpected(verdicts.error());
+            row.verdicts = std::move(*verdicts);
         }
         result.stretches.push_back(std::move(row));
         return {};
@@ -93,7 +114,7 @@ Result<LedgerAnswer> answer(const io::LedgerFolder& ledger, const LedgerQuestion
     const auto named = [&](const ClockSpan& span) { return question.hours.empty() ? std::string() : clock_text(span); };
     if (!question.by_day && question.hours.empty()) {
         const TimeSpan everything{0.0, duration_s};
-        if (auto added = add("", "", std::span(&everything, 1)); !added) return tl::unexpected(added.error());
+        if (auto added = add("", "", std::span(&everything, 1), {}); !added) return tl::unexpected(added.error());
     } else {
         const double start_s = local_s(*start);
         const auto first = static_cast<std::int64_t>(std::floor((start_s + asked.from_s) / day_s)) - 1;
@@ -102,26 +123,51 @@ Result<LedgerAnswer> answer(const io::LedgerFolder& ledger, const LedgerQuestion
             std::vector<TimeSpan> of_all;
             for (std::int64_t day = first; day <= last; ++day) of_all.push_back(on_day(day, span, start_s));
             if (!question.by_day) {
-                if (auto added = add("", named(span), of_all); !added) return tl::unexpected(added.error());
+                if (auto added = add("", named(span), of_all, {}); !added) return tl::unexpected(added.error());
                 continue;
             }
             for (std::int64_t day = first; day <= last; ++day) {
                 const std::chrono::sys_days date{std::chrono::days(static_cast<int>(day))};
                 const auto& stretch = of_all[static_cast<std::size_t>(day - first)];
-                if (auto added = add(date_text(date), named(span), std::span(&stretch, 1)); !added)
+                if (auto added = add(date_text(date), named(span), std::span(&stretch, 1), date); !added)
                     return tl::unexpected(added.error());
             }
         }
         std::ranges::stable_sort(result.stretches, {}, &LedgerStretch::date);
     }
-    for (const auto& lane : ledger.lanes())
-        if (!lane.why_unfit.empty())
+    for (std::size_t l = 0; l < ledger.lanes().size(); ++l)
+        if (const auto& lane = ledger.lanes()[l];
+            !lane.why_unfit.empty() && is_unfit[l] &&
+            std::ranges::none_of(result.findings, [&](const Finding& told) { // by another lane of it
+                return told.channel == lane.lane.channel && told.message == lane.why_unfit;
+            }))
             result.findings.push_back({.severity = Severity::refusal,
                                        .code = "unfit",
                                        .message = lane.why_unfit,
                                        .recording = ledger.file(),
                                        .channel = lane.lane.channel});
     return result;
+}
+
+} // namespace
+
+Result<LedgerAnswer> answer(const io::LedgerFolder& ledger, const LedgerQuestion& question)
+{
+    return answer(ledger, question, nullptr);
+}
+
+Results<LedgerAnswer> answer(const io::LedgerFolder& ledger, const LedgerQuestion& question,
+                             const io::CriteriaLibrary& library, const LedgerJudging& judging)
+{
+    LedgerJudge judge(ledger, library, judging, question.left_out);
+    if (auto problems = judge.problems(); !problems.empty()) return tl::unexpected(std::move(problems));
+    auto result = answer(ledger, question, &judge);
+    if (!result) return tl::unexpected(std::vector<Problem>{std::move(result.error())});
+    result->judged_as = LedgerAnswer::JudgedAs{.setting = std::string(name_of(judging.setting)),
+                                               .use = judging.use,
+                                               .position = std::string(name_of(judging.position))};
+    std::ranges::move(judge.take_findings(), std::back_inserter(result->findings));
+    return std::move(*result);
 }
 
 } // namespace becalm::evaluators

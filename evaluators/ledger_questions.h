@@ -4,11 +4,13 @@
 // Seconds of the ledger count where they lie wholly inside a stretch; what is left out is widened to whole seconds. The
 // first window of a running r.m.s. in a stretch does not reach back before it. The clock is that of the recording's
 // start throughout; a stretch past midnight belongs to the day it begins on. Quantities: filters/quantities.h. As with
-// `weigh`, a channel that is unfit shows its numbers and a finding; one with gaps in its numbers has none.
+// `weigh`, a channel that is unfit shows its numbers and a finding; one with gaps in its numbers has none. Of a stream
+// that has ended it is known where: other stretches are not concerned.
 #pragma once
 
 #include <vector>
 
+#include "evaluators/ledger_verdicts.h"
 #include "src/base/problem.h"
 #include "src/io/ledger_folder.h"
 #include "src/model/criterion.h"
@@ -26,5 +28,10 @@ struct LedgerQuestion {
 
 // Hours and days need a start with a clock time: a Problem where the ledger has none.
 Result<LedgerAnswer> answer(const io::LedgerFolder& ledger, const LedgerQuestion& question);
+
+// With verdicts of each stretch. Problems, beside those above: an unknown criterion, an axis of which the ledger has
+// two channels.
+Results<LedgerAnswer> answer(const io::LedgerFolder& ledger, const LedgerQuestion& question,
+                             const io::CriteriaLibrary& library, const LedgerJudging& judging);
 
 } // namespace becalm::evaluators

@@ -149,4 +149,11 @@ const Quantity* quantity_named(std::string_view name)
     return found == quantities.end() ? nullptr : found;
 }
 
+unsigned needs_of(const Criterion& criterion)
+{
+    unsigned needs = quantity_named(criterion.quantity)->needs;
+    if (criterion.decision) needs |= quantity_named(criterion.decision->average_quantity)->needs;
+    return needs;
+}
+
 } // namespace becalm::evaluators

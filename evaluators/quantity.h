@@ -121,4 +121,7 @@ struct Quantity {
 // nullptr where the name is unknown.
 const Quantity* quantity_named(std::string_view name);
 
+// Of the criterion's quantities, taken together.
+unsigned needs_of(const Criterion& criterion);
+
 } // namespace becalm::evaluators

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <chrono>
+#include <cmath>
 #include <memory>
 
 #include "evaluators/weigh.h"
@@ -43,6 +44,35 @@ std::vector<io::LedgerFolderWriter::Fitness> fitness_of(const std::vector<Findin
         }
     }
     return fitness;
+}
+
+// A year may have a fault in every other second: what lies closest together becomes one then.
+std::vector<TimeSpan> whole_seconds_of(const std::vector<TimeSpan>& spans)
+{
+    constexpr std::size_t most = 10'000;
+    std::vector<TimeSpan> seconds;
+    const auto join = [&](const std::vector<TimeSpan>& all, double gap) {
+        std::vector<TimeSpan> joined;
+        for (const TimeSpan& span : all) {
+            const TimeSpan widened{std::floor(span.from_s), std::ceil(span.to_s)};
+            if (!joined.empty() && widened.from_s <= joined.back().to_s + gap)
+                joined.back().to_s = std::max(joined.back().to_s, widened.to_s);
+            else
+                joined.push_back(widened);
+        }
+        return joined;
+    };
+    seconds = join(spans, 0.0);
+    for (double gap = 1.0; seconds.size() > most; gap *= 2.0) seconds = join(seconds, gap);
+    return seconds;
+}
+
+std::vector<Finding> kept_findings(std::vector<Finding> findings)
+{
+    for (Finding& finding : findings)
+        finding.spans =
+            finding.severity == Severity::refusal ? whole_seconds_of(finding.spans) : std::vector<TimeSpan>();
+    return findings;
 }
 
 } // namespace
@@ -91,7 +121,7 @@ Result<WeighedFile> stream(io::StreamReader& stream, const std::string& name, co
         file.findings.push_back(
             {.severity = Severity::caution, .code = "stream", .message = remark, .recording = name});
     if (ledger)
-        if (auto done = ledger->commit(fitness_of(file.findings, lanes_kept)); !done)
+        if (auto done = ledger->commit(fitness_of(file.findings, lanes_kept), kept_findings(file.findings)); !done)
             return tl::unexpected(done.error());
     return file;
 }

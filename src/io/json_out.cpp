@@ -325,18 +325,28 @@ Json as_tree(const std::vector<BandLevel>& levels)
 std::string as_json(const LedgerAnswer& answer)
 {
     Json stretches = Json::array();
-    for (const LedgerStretch& stretch : answer.stretches)
+    for (const LedgerStretch& stretch : answer.stretches) {
         stretches.push_back({{"date", text_or_null(stretch.date)},
                              {"hours", text_or_null(stretch.hours)},
                              {"seconds", stretch.seconds},
                              {"lanes", as_tree(stretch.lanes)}});
-    return written({{"schema", "becalm.ledger-answer/1"},
-                    {"file", answer.file},
-                    {"start", text_or_null(answer.start)},
-                    {"rate_hz", answer.rate_hz},
-                    {"seconds", answer.seconds},
-                    {"stretches", std::move(stretches)},
-                    {"findings", as_tree(answer.findings)}});
+        if (!answer.judged_as) continue;
+        Json verdicts = Json::array();
+        for (const Verdict& verdict : stretch.verdicts) verdicts.push_back(as_tree(verdict));
+        stretches.back()["verdicts"] = std::move(verdicts);
+    }
+    Json json{{"schema", "becalm.ledger-answer/1"},
+              {"file", answer.file},
+              {"start", text_or_null(answer.start)},
+              {"rate_hz", answer.rate_hz},
+              {"seconds", answer.seconds}};
+    if (answer.judged_as)
+        json["judged_as"] = {{"setting", answer.judged_as->setting},
+                             {"use", answer.judged_as->use},
+                             {"position", answer.judged_as->position}};
+    json["stretches"] = std::move(stretches);
+    json["findings"] = as_tree(answer.findings);
+    return written(json);
 }
 
 std::string as_json(const std::vector<WeighedFile>& files)
@@ -661,11 +671,25 @@ std::string as_json(const LedgerIndex& index)
     }
     Json unreadable = Json::array();
     for (const auto& [file, why] : index.unreadable) unreadable.push_back({{"recording_file", file}, {"why", why}});
-    return written({{"schema", "becalm.ledger/1"},
-                    {"survey", {{"title", index.title}, {"file", index.survey}, {"sha256", index.sha256}}},
-                    {"fields", std::move(fields)},
-                    {"lanes", std::move(lanes)},
-                    {"unreadable", std::move(unreadable)}});
+    Json json{{"schema", "becalm.ledger/1"},
+              {"survey", {{"title", index.title}, {"file", index.survey}, {"sha256", index.sha256}}},
+              {"fields", std::move(fields)},
+              {"lanes", std::move(lanes)},
+              {"unreadable", std::move(unreadable)}};
+    if (!index.findings) return written(json);
+    json["findings"] = Json::array();
+    for (const Finding& finding : *index.findings) {
+        Json spans = Json::array();
+        for (const TimeSpan& span : finding.spans) spans.push_back({span.from_s, span.to_s});
+        json["findings"].push_back({{"severity", name_of(finding.severity)},
+                                    {"code", finding.code},
+                                    {"channel", or_null(finding.channel)},
+                                    {"from_s", or_null(finding.from_s)},
+                                    {"to_s", or_null(finding.to_s)},
+                                    {"spans", std::move(spans)},
+                                    {"message", finding.message}});
+    }
+    return written(json);
 }
 
 std::string as_json(const ExplanationReport& report)

@@ -128,6 +128,24 @@ LedgerRow row_at(const char* record)
             .raw_max = real_at(record, 12)};
 }
 
+Finding finding_in(const Json& entry)
+{
+    const auto second = [](const Json& value) {
+        return value.is_null() ? std::optional<double>() : std::optional(value.get<double>());
+    };
+    Finding finding{.severity = Severity::refusal, // what is not known is not passed over
+                    .code = entry.at("code").get<std::string>(),
+                    .message = entry.at("message").get<std::string>(),
+                    .from_s = second(entry.at("from_s")),
+                    .to_s = second(entry.at("to_s"))};
+    for (const Severity severity : {Severity::note, Severity::caution})
+        if (entry.at("severity").get<std::string>() == name_of(severity)) finding.severity = severity;
+    if (!entry.at("channel").is_null()) finding.channel = entry.at("channel").get<int>();
+    for (const Json& span : entry.at("spans"))
+        finding.spans.push_back({span.at(0).get<double>(), span.at(1).get<double>()});
+    return finding;
+}
+
 Problem unusable(const std::string& path, std::string what, std::string remedy)
 {
     return {.kind = ProblemKind::outside_world, .file = path, .what = std::move(what), .remedy = std::move(remedy)};
@@ -219,7 +237,7 @@ public:
             if (!hours) return fail(hours.error());
             files_.push_back({std::move(*rows), std::move(*minutes), std::move(*hours), {}, {}});
         }
-        return commit({});
+        return commit({}, {});
     }
 
     Result<void> append(std::span<const std::vector<LedgerRow>> rows) override
@@ -240,7 +258,7 @@ public:
         return {};
     }
 
-    Result<void> commit(std::span<const Fitness> fitness) override
+    Result<void> commit(std::span<const Fitness> fitness, std::optional<std::vector<Finding>> findings) override
     {
         for (Files& files : files_)
             for (GrowingRecords* file : {&files.rows, &files.minutes, &files.hours})
@@ -254,6 +272,7 @@ public:
             index_.lanes[l].why_unfit = fitness[l].why_unfit;
             index_.lanes[l].holds_no_numbers = fitness[l].holds_no_numbers;
         }
+        if (findings) index_.findings = std::move(findings);
         return write_file_atomically(path_of("index.json"), as_json(index_));
     }
 
@@ -392,6 +411,10 @@ Result<LedgerFolder> LedgerFolder::open(const std::string& folder)
             ledger.seconds_ = std::min(ledger.seconds_, files.rows.count);
             ledger.files_.push_back(std::move(files));
         }
+        if (index.contains("findings")) {
+            ledger.findings_.emplace();
+            for (const Json& entry : index.at("findings")) ledger.findings_->push_back(finding_in(entry));
+        }
     } catch (const Json::exception& fault) {
         return fail(unusable(index_path, fmt::format("it is no index of a ledger: {}", fault.what()),
                              "name a folder that `becalm stream` wrote"));
@@ -484,6 +507,23 @@ Result<Tally> LedgerFolder::tally(std::size_t lane, std::span<const Seconds> sel
     }
     sum.duration_s = static_cast<double>(sum.samples) / rate_hz_;
     return sum;
+}
+
+Result<std::vector<LedgerRow>> LedgerFolder::rows(std::size_t lane, const Seconds& stretch) const
+{
+    const Records& records = files_[lane].rows;
+    const std::int64_t from = std::clamp<std::int64_t>(stretch.from, 0, seconds_);
+    const std::int64_t to = std::clamp<std::int64_t>(stretch.to, from, seconds_);
+    std::vector<LedgerRow> rows;
+    rows.reserve(static_cast<std::size_t>(to - from));
+    std::vector<char> bytes;
+    for (std::int64_t at = from; at < to; at += records_at_once) {
+        const std::int64_t count = std::min(records_at_once, to - at);
+        if (auto got = read(records, at, count, bytes); !got) return tl::unexpected(got.error());
+        for (std::int64_t i = 0; i < count; ++i)
+            rows.push_back(row_at(bytes.data() + static_cast<std::size_t>(i) * records.record_bytes));
+    }
+    return rows;
 }
 
 Result<Tally> LedgerFolder::tally(std::size_t lane, std::span<const Seconds> selected) const

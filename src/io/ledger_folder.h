@@ -22,6 +22,7 @@
 
 #include "src/base/problem.h"
 #include "src/io/regular_file.h"
+#include "src/model/finding.h"
 #include "src/model/ledger.h"
 #include "src/model/ledger_lane.h"
 
@@ -55,8 +56,9 @@ public:
         std::string why_unfit = {};
         bool holds_no_numbers = false;
     };
-    // From here on all that was appended counts, for whoever reads and after a power cut.
-    virtual Result<void> commit(std::span<const Fitness> fitness = {}) = 0;
+    // From here on all that was appended counts, for whoever reads and after a power cut. `findings`: at the end.
+    virtual Result<void> commit(std::span<const Fitness> fitness = {},
+                                std::optional<std::vector<Finding>> findings = {}) = 0;
 };
 
 class LedgerFolder {
@@ -76,6 +78,9 @@ public:
     double rate_hz() const { return rate_hz_; }
     std::int64_t seconds() const { return seconds_; } // rows that every lane has
     const std::vector<OfLane>& lanes() const { return lanes_; }
+    // Of the stream, refusals with the whole seconds that they lie in (none: they concern all of it). Empty as long as
+    // the stream has not ended.
+    const std::optional<std::vector<Finding>>& findings() const { return findings_; }
 
     // Of the seconds [from, to) of each selection, which are in order of time and do not overlap. What lies beyond the
     // ledger is not there.
@@ -83,7 +88,9 @@ public:
         std::int64_t from = 0, to = 0;
     };
     Result<Tally> tally(std::size_t lane, std::span<const Seconds> selected) const;
-    // The same from the rows alone: what the sums must be.
+    // The rows of a stretch, every bit as they were appended; fewer where the ledger ends before.
+    Result<std::vector<LedgerRow>> rows(std::size_t lane, const Seconds& stretch) const;
+    // The same as tally() from the rows alone: what the sums must be.
     Result<Tally> tally_of_rows(std::size_t lane, std::span<const Seconds> selected) const;
 
 private:
@@ -104,6 +111,7 @@ private:
     double rate_hz_ = 0.0;
     std::int64_t seconds_ = 0;
     std::vector<OfLane> lanes_;
+    std::optional<std::vector<Finding>> findings_;
     std::vector<Files> files_;
 };
 

@@ -8,6 +8,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <span>
 #include <stop_token>
 #include <string>
@@ -15,6 +16,7 @@
 #include <vector>
 
 #include "src/base/problem.h"
+#include "src/model/finding.h"
 #include "src/model/ledger_lane.h"
 
 namespace becalm::io {
@@ -24,6 +26,8 @@ struct LedgerIndex {
     std::vector<LedgerLane> lanes = {};
     std::vector<int> sums_of_s = {}; // seconds that each record of further files sums up (src/io/ledger_folder.h)
     std::vector<std::pair<std::string, std::string>> unreadable = {}; // recording, why
+    // Of a stream that has ended: what was noticed, refusals with the whole seconds that they lie in.
+    std::optional<std::vector<Finding>> findings = {};
 };
 
 // "0001-ch1-z-Wk.npy": recording, channel, axis, weighting.

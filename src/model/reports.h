@@ -9,6 +9,7 @@
 #include <string_view>
 #include <vector>
 
+#include "src/model/assessment.h"
 #include "src/model/finding.h"
 
 namespace becalm {
@@ -57,13 +58,18 @@ struct LedgerStretch {
     std::string hours = {};   // "06:00-22:00"; empty: all of them
     std::int64_t seconds = 0; // that count
     std::vector<WeighedLane> lanes = {};
+    std::vector<Verdict> verdicts = {}; // where criteria were named
 };
 
 struct LedgerAnswer {
     std::string file = {};  // that was streamed, as it was called
     std::string start = {}; // ISO 8601, may be empty
     double rate_hz = 0.0;
-    std::int64_t seconds = 0;                  // that the ledger has
+    std::int64_t seconds = 0; // that the ledger has
+    struct JudgedAs {
+        std::string setting = {}, use = {}, position = {};
+    };
+    std::optional<JudgedAs> judged_as = {};    // where criteria were named
     std::vector<LedgerStretch> stretches = {}; // in order of time; those of which there is nothing are left out
     std::vector<Finding> findings = {};
 };

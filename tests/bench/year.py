@@ -24,6 +24,8 @@ QUESTIONS = {
          "--leave-out", "5000001-5003601", "--leave-out", "20000000-20864000"],
     "from an odd second to another": ["--from", "12345", "--to", "29876543"],
 }
+# With --whole, whose lanes are weighted.
+VERDICTS = ["--by-day", "--criterion", "iso2631-1-1997-comfort", "--setting", "building", "--use", "residential", "--sensor-uncertainty", "2"]
 
 
 def streamed(becalm, sender, folder, days, rate_hz, lanes):
@@ -65,6 +67,9 @@ def measure(becalm, days=30, whole=False, rounds=3, ledger_days=DAYS):
                 cold.append(Ran(ask).wall_s)
                 warm.append(Ran(ask).wall_s)
             rows.append((f"ledger of {ledger_days} days, {size / 1e9:.1f} GB: {title}", f"{spread(warm)} s warm, {spread(cold)} s cold", "1 s"))
+        if whole:
+            ran = Ran([becalm, "ledger", ledger, *VERDICTS])
+            rows.append((f"ledger of {ledger_days} days: a verdict with its uncertainty for each day", f"{ran.wall_s:.1f} s, {ran.resident_mb:.0f} MB", ""))
     return rows
 
 

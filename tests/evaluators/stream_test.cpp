@@ -13,9 +13,12 @@
 #include <gmock/gmock.h>
 
 #include "evaluators/ledger_questions.h"
+#include "evaluators/monitor.h"
 #include "evaluators/stream.h"
+#include "src/io/json_out.h"
 #include "src/io/ledger_folder.h"
 
+#include "tests/evaluators/criteria.h"
 #include "tests/evaluators/recordings.h"
 
 namespace becalm::evaluators {
@@ -96,10 +99,11 @@ struct Both {
 };
 
 // The same samples as a file and through a pipe.
-Both both(const ScratchFolder& folder, std::size_t frames, double rate_hz, const std::vector<Lane>& lanes)
+Both both(const ScratchFolder& folder, const std::vector<Signal>& channels, double rate_hz,
+          const std::vector<Lane>& lanes)
 {
     Both result;
-    const std::string bytes = bytes_of<float>(interleaved(three_channels(frames)));
+    const std::string bytes = bytes_of<float>(interleaved(channels));
     std::ofstream(folder.path("run.bin"), std::ios::binary) << bytes;
     const std::string file = described(folder, "file.recording.toml", "run.bin", "float32", rate_hz, 3);
     const PassRequest request{.path = file, .lanes = lanes, .keep_rows = true, .hash = false};
@@ -117,6 +121,11 @@ Both both(const ScratchFolder& folder, std::size_t frames, double rate_hz, const
     EXPECT_TRUE(streamed) << to_text(streamed.error());
     result.streamed = std::move(*streamed);
     return result;
+}
+
+Both both(const ScratchFolder& folder, std::size_t frames, double rate_hz, const std::vector<Lane>& lanes)
+{
+    return both(folder, three_channels(frames), rate_hz, lanes);
 }
 
 // The rows of a file of the ledger, as NumPy would find them: 13 numbers of 8 bytes behind the header.
@@ -528,6 +537,186 @@ TEST(LedgerFolder, IsWholeForWhoeverReadsWhileItGrows)
     ASSERT_TRUE((*writer)->append(lanes)); // and whoever wrote is killed here
     writer->reset();
     EXPECT_EQ(seconds(), 4000);
+}
+
+// ---- verdicts: those of monitor() and assess() on the same samples in a file ----
+
+constexpr double verdict_rate_hz = 400.0; // both() starts 590 s before midnight
+const std::vector<Lane> judged_lanes{{1, Axis::x, Wd}, {2, Axis::y, Wd}, {3, Axis::z, Wk}, {3, Axis::z, Wb}};
+
+// The survey that somebody would write for the file, named as the stream is; its pass is run here.
+struct OfFile {
+    Survey survey = {};
+    AssessOptions options = {};
+};
+
+OfFile of_file(const std::string& file, const std::string& name, const LedgerJudging& judging)
+{
+    OfFile made;
+    made.survey.setting = judging.setting;
+    made.survey.spaces.push_back({.id = "point", .use = judging.use});
+    if (judging.sensor_percent)
+        made.survey.sensors.push_back({.id = "sensor", .uncertainty_percent = judging.sensor_percent});
+    made.survey.recordings.push_back({.file = name,
+                                      .space = "point",
+                                      .position = judging.position,
+                                      .sensor = judging.sensor_percent ? "sensor" : "",
+                                      .channels = {{1, Axis::x}, {2, Axis::y}, {3, Axis::z}},
+                                      .start = "2026-01-01T23:50:10+01:00"});
+    made.options.criteria = judging.criteria;
+    made.options.jobs = 2;
+    made.options.passes = [file](std::span<const PassRequest> requests) {
+        std::vector<PassRequest> of_file(requests.begin(), requests.end());
+        for (PassRequest& request : of_file) request.path = file;
+        return run_passes(of_file, {.jobs = 2});
+    };
+    return made;
+}
+
+// Every number of them to the last bit, and every word.
+std::string text_of(std::vector<Verdict> verdicts) { return io::as_json(Assessment{.verdicts = std::move(verdicts)}); }
+
+// Of the criterion on the day, as monitor() has it.
+std::vector<Verdict> on_day(const MonitorReport& report, const std::string& criterion, const std::string& date)
+{
+    std::vector<Verdict> verdicts;
+    for (const MonitorSeries& series : report.series)
+        for (const MonitoredPeriod& period : series.periods)
+            if (series.criterion == criterion && period.date == date) verdicts.push_back(period.verdict);
+    return verdicts;
+}
+
+std::vector<Verdict> of_criterion(const LedgerStretch& stretch, const std::string& criterion)
+{
+    std::vector<Verdict> verdicts;
+    std::ranges::copy_if(stretch.verdicts, std::back_inserter(verdicts),
+                         [&](const Verdict& verdict) { return verdict.criterion == criterion; });
+    return verdicts;
+}
+
+TEST(LedgerVerdicts, AreThoseOfTheSameSamplesInAFileToTheLastBit)
+{
+    const ScratchFolder folder;
+    // Ends inside a second and has a night on both sides of midnight.
+    const Both samples = both(folder, 600'140, verdict_rate_hz, judged_lanes);
+    const auto ledger = io::LedgerFolder::open(samples.ledger);
+    ASSERT_TRUE(ledger) << to_text(ledger.error());
+    LedgerJudging judging{.criteria = {"iso2631-1-1997-comfort", "iso2631-1-1997-perception"},
+                          .use = "residential",
+                          .sensor_percent = 2.0};
+    OfFile file = of_file(folder.path("file.recording.toml"), ledger->file(), judging);
+    ExcludedSpan left_out;
+    left_out.from_s = 700.2;
+    left_out.to_s = 800.0;
+    file.survey.recordings[0].excluded = {left_out};
+
+    const auto by_day = answer(*ledger, {.by_day = true, .left_out = {left_out}}, shipped_library(), judging);
+    ASSERT_TRUE(by_day) << to_text(by_day.error().front());
+    ASSERT_EQ(by_day->stretches.size(), 2U);
+    const auto monitored = monitor(file.survey, shipped_library(), {.assess = file.options});
+    ASSERT_TRUE(monitored) << to_text(monitored.error().front());
+    for (const LedgerStretch& stretch : by_day->stretches)
+        for (const std::string& criterion : judging.criteria) {
+            SCOPED_TRACE(stretch.date + " " + criterion);
+            const auto verdicts = of_criterion(stretch, criterion);
+            ASSERT_FALSE(verdicts.empty());
+            EXPECT_TRUE(verdicts.front().judged) << verdicts.front().why_not;
+            EXPECT_TRUE(verdicts.front().expanded_uncertainty.has_value());
+            EXPECT_EQ(text_of(verdicts), text_of(on_day(*monitored, criterion, stretch.date)));
+        }
+    EXPECT_NE(by_day->stretches[0].verdicts[0].value, by_day->stretches[1].verdicts[0].value);
+
+    // All of it as one.
+    const auto all = answer(*ledger, {.left_out = {left_out}}, shipped_library(), judging);
+    const auto assessed = assess(file.survey, shipped_library(), file.options);
+    ASSERT_TRUE(all && assessed);
+    auto verdicts = all->stretches[0].verdicts; // criterion by criterion, as assess() has those of one place
+    EXPECT_EQ(text_of(verdicts), text_of(assessed->verdicts));
+
+    // A night, whose hours are the criterion's.
+    judging.criteria = file.options.criteria = {"bs6472-1-2008-night"};
+    const auto nights = answer(*ledger, {.hours = {{23 * 60, 7 * 60}}, .by_day = true, .left_out = {left_out}},
+                               shipped_library(), judging);
+    const auto nights_of_file = monitor(file.survey, shipped_library(), {.assess = file.options});
+    ASSERT_TRUE(nights && nights_of_file);
+    ASSERT_EQ(nights->stretches.size(), 1U);
+    ASSERT_TRUE(nights->stretches[0].verdicts[0].judged) << nights->stretches[0].verdicts[0].why_not;
+    EXPECT_EQ(text_of(nights->stretches[0].verdicts),
+              text_of(on_day(*nights_of_file, judging.criteria[0], "2026-01-01")));
+}
+
+TEST(LedgerVerdicts, AFaultSpoilsTheDayThatItLiesIn)
+{
+    const ScratchFolder folder;
+    auto channels = three_channels(600'000);
+    channels[0][40'000] = std::numeric_limits<double>::quiet_NaN();        // 1 January, 100 s
+    for (std::size_t i = 400'000; i < 400'020; ++i) channels[2][i] = 10.0; // 2 January, 1000 s
+    const Both samples = both(folder, channels, verdict_rate_hz, judged_lanes);
+    const auto ledger = io::LedgerFolder::open(samples.ledger);
+    ASSERT_TRUE(ledger) << to_text(ledger.error());
+    const LedgerJudging judging{.criteria = {"iso2631-1-1997-comfort"}, .use = "residential"};
+    const OfFile file = of_file(folder.path("file.recording.toml"), ledger->file(), judging);
+    const auto by_day = answer(*ledger, {.by_day = true}, shipped_library(), judging);
+    const auto monitored = monitor(file.survey, shipped_library(), {.assess = file.options});
+    ASSERT_TRUE(by_day && monitored);
+    ASSERT_EQ(by_day->stretches.size(), 2U);
+    EXPECT_THAT(by_day->stretches[0].verdicts[0].why_not, HasSubstr("channel 1 holds samples that are not numbers"));
+    EXPECT_THAT(by_day->stretches[1].verdicts[0].why_not, HasSubstr("channel 3 is clipped at 1000.000 s"));
+    for (const LedgerStretch& stretch : by_day->stretches)
+        EXPECT_EQ(text_of(stretch.verdicts), text_of(on_day(*monitored, judging.criteria[0], stretch.date)));
+    EXPECT_FALSE(by_day->stretches[0].lanes[0].rms.has_value());
+    EXPECT_TRUE(by_day->stretches[1].lanes[0].rms.has_value());
+
+    // Neither lies in what is left, and so nothing is said of it.
+    const auto between = answer(*ledger, {.span = {200.0, 900.0}}, shipped_library(), judging);
+    ASSERT_TRUE(between);
+    EXPECT_TRUE(between->stretches[0].verdicts[0].judged) << between->stretches[0].verdicts[0].why_not;
+    EXPECT_TRUE(
+        std::ranges::none_of(between->findings, [](const Finding& one) { return one.severity == Severity::refusal; }));
+    // A second that was left out refuses nothing.
+    ExcludedSpan left_out;
+    left_out.from_s = 100.0;
+    left_out.to_s = 101.0;
+    const auto without = answer(*ledger, {.by_day = true, .left_out = {left_out}}, shipped_library(), judging);
+    ASSERT_TRUE(without);
+    EXPECT_TRUE(without->stretches[0].verdicts[0].judged);
+    EXPECT_FALSE(without->stretches[1].verdicts[0].judged);
+}
+
+TEST(LedgerVerdicts, SayWhatALedgerCannotTell)
+{
+    const ScratchFolder folder;
+    made_folder(folder.path("l"), 8 * 86'400); // a lane z under Wk; its stream has not ended
+    const auto ledger = io::LedgerFolder::open(folder.path("l"));
+    ASSERT_TRUE(ledger);
+    const auto why_not = [&](const std::string& criterion, const LedgerQuestion& question, Setting setting,
+                             const std::string& use, Position position = Position::floor) {
+        const auto found = answer(*ledger, question, shipped_library(),
+                                  {.criteria = {criterion}, .setting = setting, .use = use, .position = position});
+        EXPECT_TRUE(found) << to_text(found.error().front());
+        EXPECT_FALSE(found->stretches[0].verdicts.empty());
+        return found->stretches[0].verdicts.empty() ? "" : found->stretches[0].verdicts[0].why_not;
+    };
+    const LedgerQuestion hour{.span = {0.0, 3600.0}}, by_day{.by_day = true};
+    using enum Setting;
+    EXPECT_THAT(why_not("iso6954-2000", hour, vessel, "passenger-cabin"), HasSubstr("its ledger has no lane 3=z:Wm"));
+    EXPECT_THAT(why_not("iest-vc-2007-a-b", hour, building, "VC-A"),
+                HasSubstr("iest-vc-2007-a-b looks at spectra, which no ledger keeps"));
+    EXPECT_THAT(why_not("bs6472-1-2008-night", by_day, building, "residential"),
+                HasSubstr("ask for --hours 23:00-07:00"));
+    EXPECT_THAT(why_not("bs6472-1-2008-day", {}, building, "residential"),
+                HasSubstr("it reaches over 8.0 days, and no more than 7 are judged as one; add --by-day"));
+    EXPECT_THAT(why_not("iso2631-1-1997-comfort-feet", hour, building, "residential"),
+                HasSubstr("is not for the position floor"));
+
+    const auto found =
+        answer(*ledger, hour, shipped_library(), {.criteria = {"iso2631-1-1997-comfort"}, .use = "residential"});
+    ASSERT_TRUE(found);
+    ASSERT_FALSE(found->findings.empty());
+    EXPECT_EQ(found->findings[0].code, "not-ended");
+    const auto unknown = answer(*ledger, hour, shipped_library(), {.criteria = {"iso2631"}, .use = "residential"});
+    ASSERT_FALSE(unknown);
+    EXPECT_THAT(unknown.error().front().what, HasSubstr("there is no criterion \"iso2631\""));
 }
 
 } // namespace

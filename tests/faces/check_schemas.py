@@ -224,6 +224,21 @@ with tempfile.TemporaryDirectory() as folder:
         del (wrong["stretches"][0] if key == "seconds" else wrong["stretches"][0]["lanes"][0])[key]
         if validator("ledger-answer-1").is_valid(wrong):
             sys.exit(f"ledger-answer-1: the schema does not miss {key}")
+    # A sample at 5 s is no number: it spoils the first of two days.
+    subprocess.run([becalm, "stream", "-", "--lanes", "z:Wm", "--ledger", folder / "lost", "--start", "2026-03-14T23:59:50Z"],
+                   input=(folder / "lost.wav").read_bytes(), capture_output=True)
+    document = json.loads((folder / "lost" / "index.json").read_text())
+    hold("ledger-1", document, "the ledger of a stream with a fault")
+    del document["findings"][0]["spans"]
+    if validator("ledger-1").is_valid(document):
+        sys.exit("ledger-1: the schema does not look into the findings")
+    document = run(0, "ledger", folder / "lost", "--by-day", "--criterion", "iso2631-2-2003", "--setting", "building", "--use", "residential", "--json", "-")
+    hold("ledger-answer-1", document, "ledger with verdicts")
+    if [stretch["verdicts"][0]["judged"] for stretch in document["stretches"]] != [False, True]:
+        sys.exit("ledger: the fault does not spoil its day alone")
+    del document["stretches"][1]["verdicts"][0]["why_not"]
+    if validator("ledger-answer-1").is_valid(document):
+        sys.exit("ledger-answer-1: the schema does not look into the verdicts")
     (folder / "predicted.csv").write_text("space,criterion,condition,value\nd4-214,iso6954-2000,service,0.15\n")
     hold("comparison-1", run(0, "compare", folder / "predicted.csv", demo / "survey.toml", "--json", "-"), "compare a prediction")
     (demo / "recordings" / "d4-214-service.wav").unlink()

@@ -5,6 +5,8 @@
 
 #include <gmock/gmock.h>
 
+#include "src/io/ledger_folder.h"
+
 #include "tests/faces/cli_harness.h"
 
 namespace becalm::tests {
@@ -553,6 +555,98 @@ TEST(Resample, IsAnOptionWhereverSamplesAreRead)
     EXPECT_EQ(converted.code, 0) << converted.err;
     EXPECT_THAT(call({"weigh", folder.path("even.uff"), "--weighting", "none", "--axes", "z,x"}).err,
                 testing::IsEmpty());
+}
+
+// ---- ledger ----
+
+// From noon to noon, z under Wm: 0.5 m/s2 until midnight, 0.01 after it, where the channel is clipped for a second.
+std::string made_ledger(const ScratchFolder& folder)
+{
+    const std::string path = folder.path("point.ledger");
+    auto writer = io::LedgerFolderWriter::create(path, {.file = "point",
+                                                        .start = "2026-03-14T12:00:00+01:00",
+                                                        .rate_hz = 1000.0,
+                                                        .lanes = {{1, Axis::z, WeightingId::Wm}},
+                                                        .units = {"m/s2"},
+                                                        .recorded_unit = "m/s2"});
+    EXPECT_TRUE(writer);
+    std::vector<std::vector<LedgerRow>> rows(1);
+    for (int second = 0; second < 86400; ++second) {
+        const double rms = second < 43200 ? 0.5 : 0.01;
+        rows[0].push_back({.samples = 1000,
+                           .sum_squares = rms * rms * 1000.0,
+                           .sum_fourths = 3.0 * rms * rms * rms * rms * 1000.0,
+                           .peak = 3.0 * rms,
+                           .linear_rms = rms,
+                           .linear_rms_within = rms,
+                           .exponential_rms_slow = rms,
+                           .exponential_rms_fast = rms});
+    }
+    EXPECT_TRUE((*writer)->append(rows));
+    std::vector<Finding> findings{{.severity = Severity::refusal,
+                                   .code = "clipped",
+                                   .message = "channel 1 is clipped",
+                                   .channel = 1,
+                                   .from_s = 50000.2,
+                                   .to_s = 50000.4,
+                                   .spans = {{50000.0, 50001.0}}}};
+    const std::vector<io::LedgerFolderWriter::Fitness> fitness{{.why_unfit = "channel 1 is clipped"}};
+    EXPECT_TRUE((*writer)->commit(fitness, std::move(findings)));
+    return path;
+}
+
+// ISO 6954:2000 for passenger cabins, from memory: adverse comments are probable above 0.143 m/s2.
+TEST(Ledger, JudgesEachDayAndExitsAsTheContractSays)
+{
+    const ScratchFolder folder;
+    const std::string ledger = made_ledger(folder);
+    const auto ask = [&](std::vector<std::string> more, const std::string& criterion = "iso6954-2000") {
+        std::vector<std::string> arguments{"ledger",    ledger,   "--criterion", criterion,
+                                           "--setting", "vessel", "--use",       "passenger-cabin"};
+        arguments.insert(arguments.end(), more.begin(), more.end());
+        return call(arguments);
+    };
+    const json answer = ask({"--by-day", "--sensor-uncertainty", "4", "--json", "-"}).json();
+    EXPECT_EQ(answer.at("judged_as"), json({{"setting", "vessel"}, {"use", "passenger-cabin"}, {"position", "floor"}}));
+    ASSERT_EQ(answer.at("stretches").size(), 2U);
+    const json first = answer.at("stretches")[0].at("verdicts").at(0);
+    EXPECT_TRUE(first.at("judged").get<bool>());
+    EXPECT_NEAR(first.at("value").get<double>(), 0.5, 1e-12); // steady
+    EXPECT_EQ(first.at("unit"), "m/s2");
+    EXPECT_EQ(first.at("axis"), "z");
+    EXPECT_EQ(first.at("band"), "adverse comments probable");
+    EXPECT_TRUE(first.at("exceeded").get<bool>());
+    EXPECT_GE(first.at("expanded_uncertainty").get<double>(), 0.04 * 0.5);
+    const json second = answer.at("stretches")[1].at("verdicts").at(0);
+    EXPECT_FALSE(second.at("judged").get<bool>());
+    EXPECT_TRUE(second.at("value").is_null());
+    EXPECT_THAT(second.at("why_not").get<std::string>(),
+                HasSubstr("cannot be judged, because point: channel 1 is clipped"));
+
+    const Outcome told = ask({"--by-day"});
+    EXPECT_EQ(told.code, 0);
+    EXPECT_THAT(told.out, HasSubstr("adverse comments probable, exceeded"));
+    EXPECT_THAT(told.out, HasSubstr("2026-03-15: 43200 s: cannot be judged, because"));
+    EXPECT_EQ(ask({"--by-day", "--fail-on-exceedance"}).code, 1);
+    EXPECT_EQ(ask({"--from", "43200", "--leave-out", "50000-50001", "--fail-on-exceedance"}).code, 0); // 0.01 m/s2
+    EXPECT_EQ(ask({"--from", "43200", "--fail-on-exceedance"}).code, 3); // clipped, and nothing else
+    EXPECT_EQ(ask({}, "iso6954-1984").code, 3);                          // looks at spectra
+    EXPECT_FALSE(call({"ledger", ledger, "--json", "-"}).json().contains("judged_as"));
+
+    for (const auto& [arguments, what] : std::vector<std::pair<std::vector<std::string>, std::string>>{
+             {{"--criterion", "iso6954-2000", "--use", "any"}, "a criterion judges in a setting, and none is named"},
+             {{"--criterion", "iso6954-2000", "--setting", "ship", "--use", "any"}, "there is no setting \"ship\""},
+             {{"--criterion", "iso6954-2000", "--setting", "vessel"}, "a criterion judges a use of the space"},
+             {{"--criterion", "iso6954", "--setting", "vessel", "--use", "any"}, "there is no criterion \"iso6954\""},
+             {{"--criterion", "iso6954-2000", "--setting", "vessel", "--use", "any", "--position", "desk"},
+              "there is no position \"desk\""},
+             {{"--fail-on-exceedance"}, "no criterion is named to judge by"}}) {
+        std::vector<std::string> all{"ledger", ledger};
+        all.insert(all.end(), arguments.begin(), arguments.end());
+        const Outcome refused = call(all);
+        EXPECT_EQ(refused.code, 2) << what;
+        EXPECT_THAT(refused.err, HasSubstr(what));
+    }
 }
 
 } // namespace

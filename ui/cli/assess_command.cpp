@@ -12,27 +12,12 @@
 #include "ui/cli/cache_option.h"
 #include "ui/cli/command.h"
 #include "ui/cli/survey_watch.h"
+#include "ui/cli/verdict_text.h"
 #include "ui/report/unreadable.h"
 #include "ui/report/verdict_order.h"
 
 namespace becalm::cli {
 namespace {
-
-std::string value_text(const Verdict& verdict)
-{
-    if (!verdict.value) return "-";
-    std::string text = number(verdict.value);
-    if (verdict.expanded_uncertainty) text += fmt::format(" ± {:.2g}", *verdict.expanded_uncertainty);
-    return text + " " + verdict.unit;
-}
-
-std::string band_text(const Verdict& verdict)
-{
-    if (!verdict.band_index) return "no limits set";
-    std::string text = verdict.bands[static_cast<std::size_t>(*verdict.band_index)].name;
-    for (const std::string& also : verdict.also_bands) text += " (or " + also + ")";
-    return text;
-}
 
 // Said where the matter is not settled: so far from certain either way.
 std::string sure_text(const Verdict& verdict)
