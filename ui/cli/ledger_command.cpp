@@ -232,8 +232,10 @@ private:
             }
             for (std::size_t i = 0; i < notes.size() && i < most_shown; ++i)
                 console.print(fmt::format("  note: {}\n", notes[i]));
-            if (notes.size() > most_shown)
-                console.print(fmt::format("  {} more notes, see --json\n", notes.size() - most_shown));
+            if (notes.size() > most_shown) {
+                const std::size_t more = notes.size() - most_shown;
+                console.print(fmt::format("  {} more {}, see --json\n", more, more == 1 ? "note" : "notes"));
+            }
         }
         console.print("\nComfort evaluation is no structural, machinery or health assessment. Limits come from the "
                       "editions cited; local codes,\ncontracts and licensed practice prevail.\n");
