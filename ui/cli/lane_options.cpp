@@ -63,6 +63,20 @@ std::optional<Problem> fault_of(const TimeSpan& span)
                    .remedy = "choose a span of time"};
 }
 
+Result<Unit> unit_of(const std::string& name, const std::optional<double>& scale)
+{
+    const auto unit = unit_named(name);
+    if (!unit)
+        return fail({.kind = ProblemKind::usage,
+                     .what = fmt::format("there is no unit \"{}\"", name),
+                     .remedy = fmt::format("choose from {}", unit_names())});
+    if (scale && (*scale == 0.0 || !std::isfinite(*scale)))
+        return fail({.kind = ProblemKind::usage,
+                     .what = fmt::format("a scale of {} cannot be used", *scale),
+                     .remedy = "say how much of the unit a stored 1.0 is"});
+    return *unit;
+}
+
 void LaneOptions::declare(Options app, bool weighting_required)
 {
     app.text("--weighting", weighting_, fmt::format("one or more, such as Wk,Wd: {}", weighting_names()),
@@ -94,16 +108,9 @@ Result<evaluators::WeighOptions> LaneOptions::parse(const Console& console, cons
         if (!axes) return tl::unexpected(axes.error());
         options.axes = std::move(*axes);
     }
-    const auto unit = unit_named(unit_);
-    if (!unit)
-        return fail({.kind = ProblemKind::usage,
-                     .what = fmt::format("there is no unit \"{}\"", unit_),
-                     .remedy = fmt::format("choose from {}", unit_names())});
+    const auto unit = unit_of(unit_, scale_);
+    if (!unit) return tl::unexpected(unit.error());
     options.unit = *unit;
-    if (scale_ && (*scale_ == 0.0 || !std::isfinite(*scale_)))
-        return fail({.kind = ProblemKind::usage,
-                     .what = fmt::format("a scale of {} cannot be used", *scale_),
-                     .remedy = "say how much of the unit a stored 1.0 is"});
     options.resample_hz = resample_;
     options.span = {from_.value_or(0.0), to_.value_or(options.span.to_s)};
     if (auto fault = fault_of(options.span)) return tl::unexpected(std::move(*fault));

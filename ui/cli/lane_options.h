@@ -16,6 +16,9 @@ std::optional<Problem> fault_of(const TimeSpan& span);
 // "z", "x,y,z" (channels from `next` on) or "1=x,3=z".
 Result<std::vector<std::pair<int, Axis>>> axes_from(const std::string& text, int next = 1);
 
+// The unit called so. A Problem too where `scale`, how much of the unit a stored 1.0 is, can be of no use.
+Result<Unit> unit_of(const std::string& name, const std::optional<double>& scale);
+
 class LaneOptions {
 public:
     // Without `weighting_required` the weighting is none unless the user says otherwise.

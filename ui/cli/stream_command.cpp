@@ -86,16 +86,9 @@ private:
         auto lanes = lanes_from(lanes_);
         if (!lanes) return tl::unexpected(lanes.error());
         request.lanes = std::move(*lanes);
-        const auto unit = unit_named(unit_);
-        if (!unit)
-            return fail({.kind = ProblemKind::usage,
-                         .what = fmt::format("there is no unit \"{}\"", unit_),
-                         .remedy = fmt::format("choose from {}", unit_names())});
+        const auto unit = unit_of(unit_, scale_);
+        if (!unit) return tl::unexpected(unit.error());
         request.unit = *unit;
-        if (scale_ && (*scale_ == 0.0 || !std::isfinite(*scale_)))
-            return fail({.kind = ProblemKind::usage,
-                         .what = fmt::format("a scale of {} cannot be used", *scale_),
-                         .remedy = "say how much of the unit a stored 1.0 is"});
         if (offset_ != "first10s" && offset_ != "none")
             return fail({.kind = ProblemKind::usage,
                          .what = fmt::format("there is no offset rule \"{}\" for a stream", offset_),

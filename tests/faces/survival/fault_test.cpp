@@ -42,6 +42,17 @@ class FailingCache : public testing::TestWithParam<Job> {};
 class FailingALittle : public testing::TestWithParam<Job> {};
 class FailingToRead : public testing::TestWithParam<Job> {};
 
+// The `at`-th call fails, or all from it on; each time for another reason.
+Faults failing_at(Faults where, const char* how_long, long at, int injected)
+{
+    constexpr std::array errors{ENOSPC, EIO, EROFS, EACCES, EDQUOT};
+    where.insert({{"FAULTS_DO", "fail"},
+                  {"FAULTS_FOR", how_long},
+                  {"FAULTS_AT", std::to_string(at)},
+                  {"FAULTS_ERRNO", std::to_string(errors.at(static_cast<std::size_t>(injected) % errors.size()))}});
+    return where;
+}
+
 TEST_P(Failing, LeavesTheOldResults)
 {
     const Stage stage(GetParam());
@@ -50,18 +61,11 @@ TEST_P(Failing, LeavesTheOldResults)
     stage.reset();
     const long calls = stage.run(where).calls();
     ASSERT_GT(calls, 3);
-    constexpr std::array errors{ENOSPC, EIO, EROFS, EACCES, EDQUOT};
     int injected = 0;
     for (const char* how_long : {"once", "ever"})
         for (long at = how_long == std::string("once") ? 1 : 2; at <= calls; at += 2 * stage.job().stride) {
             stage.reset();
-            Faults faults = where;
-            faults.insert(
-                {{"FAULTS_DO", "fail"},
-                 {"FAULTS_FOR", how_long},
-                 {"FAULTS_AT", std::to_string(at)},
-                 {"FAULTS_ERRNO", std::to_string(errors.at(static_cast<std::size_t>(injected) % errors.size()))}});
-            const Ending ending = stage.run(faults);
+            const Ending ending = stage.run(failing_at(where, how_long, at, injected));
             SCOPED_TRACE(std::string(how_long) + " " + ending.told + ending.err);
             ++injected;
             ASSERT_EQ(stage.faults_of_files(), "");
@@ -93,18 +97,11 @@ TEST_P(FailingCache, SaysSoAndSpoilsNothing)
     const Faults where{{"FAULTS_KIND", "write"}, {"FAULTS_IN", stage.path("in/.becalm")}};
     const long calls = stage.run(where).calls();
     ASSERT_GT(calls, 4);
-    constexpr std::array errors{ENOSPC, EIO, EROFS, EACCES, EDQUOT};
     int injected = 0;
     for (const char* how_long : {"once", "ever"})
         for (long at = how_long == std::string("once") ? 1 : 2; at <= calls; at += 2) {
             stage.reset();
-            Faults faults = where;
-            faults.insert(
-                {{"FAULTS_DO", "fail"},
-                 {"FAULTS_FOR", how_long},
-                 {"FAULTS_AT", std::to_string(at)},
-                 {"FAULTS_ERRNO", std::to_string(errors.at(static_cast<std::size_t>(injected) % errors.size()))}});
-            const Ending ending = stage.run(faults);
+            const Ending ending = stage.run(failing_at(where, how_long, at, injected));
             SCOPED_TRACE(std::string(how_long) + " " + ending.told + ending.err);
             ++injected;
             if (matters(ending) || ending.code != 0) {
