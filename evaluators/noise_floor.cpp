@@ -6,6 +6,7 @@
 #include <complex>
 #include <limits>
 #include <map>
+#include <mutex>
 #include <numbers>
 #include <tuple>
 
@@ -184,12 +185,21 @@ private:
     std::map<std::tuple<std::string, int, std::string, bool>, Worst> worst_;
 };
 
-} // namespace
+// Two thousand values of the response, which every lane of every recording asks for and few surveys need of more than
+// a handful of rates and weightings: without keeping them a judgement from the cache takes four times as long.
+using Bandwidth = std::tuple<double, WeightingId, Motion>; // rate, Hz
 
-double weighted_white_noise(double density, double rate_hz, WeightingId weighting, Motion input)
+double noise_bandwidth(const Bandwidth& of)
 {
+    const auto& [rate_hz, weighting, input] = of;
     const double top = 0.5 * rate_hz;
-    if (weighting == WeightingId::none) return std::sqrt(density * top);
+    if (weighting == WeightingId::none) return top;
+    static std::mutex guard;
+    static std::map<Bandwidth, double> known;
+    {
+        const std::lock_guard lock(guard);
+        if (const auto found = known.find(of); found != known.end()) return found->second;
+    }
     // In equal steps of the logarithm, over five decades below the top.
     constexpr int steps = 2000;
     constexpr double decades = 5.0;
@@ -199,7 +209,18 @@ double weighted_white_noise(double density, double rate_hz, WeightingId weightin
         const double hz = top * std::pow(10.0, -decades * (i + 0.5) / steps);
         integral += std::norm(filters::analytic_response(weighting, input, hz)) * hz * width;
     }
-    return std::sqrt(density * integral);
+    constexpr std::size_t most_kept = 1000;
+    const std::lock_guard lock(guard);
+    if (known.size() >= most_kept) known.clear();
+    known.emplace(of, integral);
+    return integral;
+}
+
+} // namespace
+
+double weighted_white_noise(double density, double rate_hz, WeightingId weighting, Motion input)
+{
+    return std::sqrt(density * noise_bandwidth({rate_hz, weighting, input}));
 }
 
 std::optional<Noise> noise_of(const Measured& measured, const Sensor* sensor, const Lane& lane, bool with_floor)
