@@ -109,7 +109,7 @@ EntryModel* make_sensor_table(Session& session, QObject* parent)
          {"model", tr("Model"), CellKind::text, tr("Maker and type"), 20},
          {"serial", tr("Serial number"), CellKind::text, tr("Held against what a file says of its sensors"), 16},
          {"sensitivity", tr("Sensitivity"), CellKind::number, tr("As its data sheet states it; changes no value"), 10},
-         {"sensitivity_unit", tr("of"), CellKind::text, tr("Such as mV/(m/s2)"), 12},
+         {"sensitivity_unit", tr("Its unit"), CellKind::text, tr("Such as mV/(m/s2)"), 12},
          {"calibrated", tr("Calibrated"), CellKind::date, tr("Year-month-day; Delete empties the cell"), 12},
          {"certificate", tr("Certificate"), CellKind::text, tr("Number on the certificate"), 16},
          {"uncertainty_percent", tr("Uncertainty (%)"), CellKind::number,

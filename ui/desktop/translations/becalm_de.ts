@@ -368,8 +368,8 @@
         <translation>Wie das Datenblatt sie angibt; ändert keinen Wert</translation>
     </message>
     <message>
-        <source>of</source>
-        <translation>in</translation>
+        <source>Its unit</source>
+        <translation>Deren Einheit</translation>
     </message>
     <message>
         <source>Such as mV/(m/s2)</source>

@@ -368,8 +368,8 @@
         <translation>Telle que l&apos;indique sa fiche technique ; ne change aucune valeur</translation>
     </message>
     <message>
-        <source>of</source>
-        <translation>en</translation>
+        <source>Its unit</source>
+        <translation>Son unité</translation>
     </message>
     <message>
         <source>Such as mV/(m/s2)</source>
