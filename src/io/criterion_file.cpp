@@ -230,7 +230,8 @@ private:
             if (const auto position = fields.one_of("position", names_of(all_positions)))
                 term.position = *position_named(position->value);
             term.factor = fields.number("factor", above_zero).value_or(1.0);
-            term.group = static_cast<int>(fields.number("group", above_zero).value_or(1.0));
+            term.group = static_cast<int>(
+                fields.number("group", {.least = 1.0, .most = 1000.0, .words = "from 1 to 1000"}).value_or(1.0));
             read_parameters(fields, term.parameters);
             if (axis && !seen.emplace(term.axis, term.position, term.group).second)
                 fields.fault("axis", fmt::format("{}: the same axis, position and group again", fields.dotted("axis")),

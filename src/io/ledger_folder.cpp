@@ -373,7 +373,9 @@ Result<LedgerFolder> LedgerFolder::open(const std::string& folder)
             };
             const auto axis = axis_named(text_in("axis"));
             const auto weighting = weighting_named(text_in("weighting"));
-            if (!axis || !weighting) return fail(unusable(index_path, "it names an unknown axis or weighting", ""));
+            if (!axis || !weighting)
+                return fail(unusable(index_path, "it names an unknown axis or weighting",
+                                     "take the folder from a copy, or stream the recording again"));
             ledger.file_ = text_in("recording_file");
             ledger.start_ = text_in("start");
             ledger.recorded_unit_ = entry.at("units").at("recorded_min").get<std::string>();
@@ -391,7 +393,8 @@ Result<LedgerFolder> LedgerFolder::open(const std::string& folder)
             const auto opened = [&](Records& records, const std::string& name,
                                     std::span<const LedgerField> fields) -> Result<void> {
                 if (fs::path(name).filename() != name || name.empty())
-                    return fail(unusable(index_path, fmt::format("it names \"{}\", no file of this folder", name), ""));
+                    return fail(unusable(index_path, fmt::format("it names \"{}\", no file of this folder", name),
+                                         "take the folder from a copy, or stream the recording again"));
                 auto found = open_records((place / name).string(), fields);
                 if (!found) return fail(found.error());
                 records = std::move(*found);
