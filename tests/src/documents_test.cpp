@@ -1282,6 +1282,9 @@ group = 2
     EXPECT_THAT(listed(both.error()), HasSubstr("positions stands beside terms with positions"));
     const Results<Criterion> unknown = read("needed = [\"z\"]", "");
     ASSERT_FALSE(unknown);
+    const Results<Criterion> beyond = read("", "[[term]]\naxis = \"z\"\nweighting = \"Wh\"\ngroup = 2999999999999");
+    ASSERT_FALSE(beyond);
+    EXPECT_THAT(listed(beyond.error()), HasSubstr("from 1 to 1000"));
 }
 
 TEST(Criteria, TheShippedOnesLoadWithoutAProblem)
