@@ -8,6 +8,8 @@
 #include <map>
 #include <mutex>
 #include <numbers>
+#include <set>
+#include <string_view>
 #include <tuple>
 
 #include <fmt/format.h>
@@ -82,7 +84,11 @@ struct NoisyLane {
 
 class Look {
 public:
-    Look(const Survey& survey, std::span<const Measured> measured) : survey_(survey), measured_(measured) {}
+    Look(const Survey& survey, std::span<const Measured> measured) : survey_(survey)
+    {
+        for (const Measured& one : measured)
+            if (one.pass) of_file_[one.recording->file].push_back(&one);
+    }
 
     std::vector<Finding> findings(std::span<const Verdict> verdicts)
     {
@@ -107,18 +113,21 @@ private:
     std::optional<NoisyLane> noisiest(const Verdict& verdict, const VerdictTerm& term, bool with_floor) const
     {
         std::optional<NoisyLane> worst;
-        for (const Measured& one : measured_) {
-            const Recording& recording = *one.recording;
-            if (!one.pass || std::ranges::find(term.recordings, recording.file) == term.recordings.end()) continue;
+        std::set<const Measured*> of_term; // each once, in the survey's order: they lie in one array
+        for (const std::string& file : term.recordings)
+            if (const auto found = of_file_.find(file); found != of_file_.end())
+                of_term.insert(found->second.begin(), found->second.end());
+        for (const Measured* one : of_term) {
+            const Recording& recording = *one->recording;
             if (verdict.person.empty() && recording.space != verdict.space) continue;
-            for (const LaneResult& lane : one.pass->lanes) {
+            for (const LaneResult& lane : one->pass->lanes) {
                 if (lane.refused || name_of(lane.lane.axis) != term.axis ||
                     name_of(lane.lane.weighting) != term.weighting)
                     continue;
                 const double rms = rms_of(lane);
-                const auto noise = noise_of(one, survey_.sensor(recording.sensor), lane.lane, with_floor);
+                const auto noise = noise_of(*one, survey_.sensor(recording.sensor), lane.lane, with_floor);
                 if (!noise || !(rms > 0.0)) continue;
-                if (!worst || noise->rms / rms > worst->noise.rms / worst->rms) worst = {&one, lane.lane, *noise, rms};
+                if (!worst || noise->rms / rms > worst->noise.rms / worst->rms) worst = {one, lane.lane, *noise, rms};
             }
         }
         return worst;
@@ -181,7 +190,7 @@ private:
     }
 
     const Survey& survey_;
-    std::span<const Measured> measured_;
+    std::map<std::string_view, std::vector<const Measured*>> of_file_;
     std::map<std::tuple<std::string, int, std::string, bool>, Worst> worst_;
 };
 
