@@ -1,6 +1,8 @@
 #include "ui/cli/outputs.h"
 
+#include <algorithm>
 #include <filesystem>
+#include <iterator>
 
 #include <fmt/format.h>
 
@@ -65,14 +67,19 @@ std::optional<Problem> faulty_outputs(std::span<const Output> outputs, std::span
                     fmt::format("{} and {} both go to {}", outputs[j].option, outputs[i].option, outputs[j].path),
                     "give one of them another file");
     }
+    std::optional<std::vector<std::string>>
+        read; // a large survey takes its time, and is asked about only where it must
     for (const Output& output : outputs) {
         std::error_code unknown;
         if (output.path == "-" || !fs::is_regular_file(output.path, unknown)) continue; // nothing there to be lost
-        for (const std::string& input : inputs)
-            for (const std::string& file : all_files_of(input))
-                if (fs::equivalent(output.path, file, unknown))
-                    return usage(fmt::format("{} {} would replace a file that is read", output.option, output.path),
-                                 "give it another name");
+        if (!read) {
+            read.emplace();
+            for (const std::string& input : inputs) std::ranges::move(all_files_of(input), std::back_inserter(*read));
+        }
+        for (const std::string& file : *read)
+            if (fs::equivalent(output.path, file, unknown))
+                return usage(fmt::format("{} {} would replace a file that is read", output.option, output.path),
+                             "give it another name");
     }
     return {};
 }
