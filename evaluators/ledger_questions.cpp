@@ -8,24 +8,12 @@
 
 #include "evaluators/selection.h"
 #include "evaluators/weigh.h"
+#include "src/model/clock_span.h"
 
 namespace becalm::evaluators {
 namespace {
 
 constexpr std::int64_t day_s = 86400;
-
-std::string date_text(std::chrono::sys_days day)
-{
-    const std::chrono::year_month_day date(day);
-    return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(date.year()), static_cast<unsigned>(date.month()),
-                       static_cast<unsigned>(date.day()));
-}
-
-std::string clock_text(const ClockSpan& hours)
-{
-    return fmt::format("{:02}:{:02}-{:02}:{:02}", hours.from_min / 60, hours.from_min % 60, hours.to_min / 60,
-                       hours.to_min % 60);
-}
 
 // Seconds of the recording from one moment of a day to another.
 TimeSpan on_day(std::int64_t day, const ClockSpan& hours, double start_s)

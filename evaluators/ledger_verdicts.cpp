@@ -9,6 +9,7 @@
 #include "evaluators/quantity.h"
 #include "evaluators/selection.h"
 #include "evaluators/verdicts.h"
+#include "src/model/clock_span.h"
 
 namespace becalm::evaluators {
 namespace {
@@ -137,9 +138,8 @@ std::string LedgerJudge::why_not(const Stretch& stretch, const Criterion& criter
         hours != nullptr && stretch.is_calendar_day && judging_.period.empty())
         return fmt::format(
             "{} judges a {} past midnight, and a day from midnight to midnight holds parts of two; ask for "
-            "--hours {:02}:{:02}-{:02}:{:02}",
-            criterion.id, criterion.period, hours->from_min / 60, hours->from_min % 60, hours->to_min / 60,
-            hours->to_min % 60);
+            "--hours {}",
+            criterion.id, criterion.period, clock_text(*hours));
     const std::int64_t held = stretch.seconds.back().to - stretch.seconds.front().from;
     if (held > most_days * day_s)
         return fmt::format("it reaches over {:.1f} days, and no more than {} are judged as one; add --by-day",

@@ -11,7 +11,6 @@
 
 #include <fmt/chrono.h>
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 #include "evaluators/en12299.h"
 #include "evaluators/fitness.h"
@@ -20,6 +19,7 @@
 #include "evaluators/survey_conditions.h"
 #include "evaluators/verdicts.h"
 #include "filters/student_t.h"
+#include "src/model/clock_span.h"
 
 namespace becalm::evaluators {
 namespace {
@@ -36,8 +36,6 @@ constexpr double half_percent = 50.0;  // not a limit: of a period, what a reade
 double seconds_of(sys_days date) { return static_cast<double>(date.time_since_epoch().count()) * day_s; }
 
 sys_days date_of(double local_seconds) { return sys_days(days(static_cast<int>(std::floor(local_seconds / day_s)))); }
-
-std::string text_of(sys_days date) { return fmt::format("{:%Y-%m-%d}", fmt::gmtime(std::chrono::sys_seconds(date))); }
 
 // To the second, by the clock that is `offset_s` ahead of UTC.
 std::string text_of(double utc_s, double offset_s)
@@ -149,15 +147,6 @@ struct Entry {
 
 // Space, position, condition of a series.
 using SeriesKey = std::tuple<std::size_t, std::string, std::string>; // division, position, condition
-
-std::string hours_text(const std::vector<ClockSpan>& hours)
-{
-    std::vector<std::string> spans;
-    for (const ClockSpan& span : hours)
-        spans.push_back(fmt::format("{:02}:{:02}-{:02}:{:02}", span.from_min / 60, span.from_min % 60, span.to_min / 60,
-                                    span.to_min % 60));
-    return fmt::format("{}", fmt::join(spans, ", "));
-}
 
 class Campaign {
 public:
@@ -594,7 +583,7 @@ private:
 
     static MonitoredPeriod period_of(const Task& task)
     {
-        MonitoredPeriod period{.date = text_of(task.slice.date)};
+        MonitoredPeriod period{.date = date_text(task.slice.date)};
         if (task.slice.hour) period.hour = fmt::format("{:02}:00", *task.slice.hour);
         if (task.has_stated) return period;
         period.from = task.slice.from;
@@ -666,7 +655,7 @@ private:
                                  .quantity = criterion.quantity,
                                  .unit = criterion.unit,
                                  .period = divisions[k].period,
-                                 .hours = hours_text(divisions[k].hours),
+                                 .hours = clock_text(divisions[k].hours),
                                  .bands = some.bands};
             const std::size_t begin = options_.from ? 0 : list.front().order;
             const std::size_t end = options_.to ? std::numeric_limits<std::size_t>::max() : list.back().order;
@@ -705,7 +694,7 @@ private:
                      .message = fmt::format("{}: nothing was recorded there that {} could judge ({})", place.space,
                                             divisions[k].criterion->id,
                                             divisions[k].hours.empty() ? std::string("on the days asked for")
-                                                                       : hours_text(divisions[k].hours))});
+                                                                       : clock_text(divisions[k].hours))});
     }
 
     static MonitorSummary summary_of(const MonitorSeries& series)

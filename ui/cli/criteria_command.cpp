@@ -7,6 +7,7 @@
 #include "src/base/nearest.h"
 #include "src/io/atomic_file.h"
 #include "src/io/survey_file.h"
+#include "src/model/clock_span.h"
 #include "ui/cli/command.h"
 
 namespace becalm::cli {
@@ -174,25 +175,16 @@ private:
         return done;
     }
 
-    static std::string hours_text(const std::vector<ClockSpan>& hours)
-    {
-        std::string text;
-        for (const ClockSpan& span : hours)
-            text += fmt::format("{}{:02}:{:02}-{:02}:{:02}", text.empty() ? "" : ", ", span.from_min / 60,
-                                span.from_min % 60, span.to_min / 60, span.to_min % 60);
-        return text;
-    }
-
     // How values become one, where the criterion chooses more than the usual.
     static void show_combination(const Console& console, const Criterion& criterion)
     {
         if (!criterion.period.empty())
             console.print(fmt::format("  period       {}{}\n", criterion.period,
-                                      criterion.hours.empty() ? "" : ", " + hours_text(criterion.hours)));
+                                      criterion.hours.empty() ? "" : ", " + clock_text(criterion.hours)));
         if (criterion.rest)
             console.print(fmt::format("  rest         squares count {:.6g} times: {}; Sundays {}\n",
-                                      criterion.rest->factor, hours_text(criterion.rest->hours),
-                                      hours_text(criterion.rest->sunday_hours)));
+                                      criterion.rest->factor, clock_text(criterion.rest->hours),
+                                      clock_text(criterion.rest->sunday_hours)));
         if (criterion.repeats != RepeatsRule::pooled)
             console.print(fmt::format("  repeats      {}\n", name_of(criterion.repeats)));
         if (criterion.conditions != PartsRule::each)
