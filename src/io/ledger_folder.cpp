@@ -15,6 +15,7 @@
 #include <nlohmann/json.hpp>
 
 #include "src/io/atomic_file.h"
+#include "src/io/json_in.h"
 #include "src/io/json_out.h"
 #include "src/io/ledger_npy.h"
 #include "src/io/raw_bytes.h"
@@ -140,7 +141,7 @@ Finding finding_in(const Json& entry)
                     .to_s = second(entry.at("to_s"))};
     for (const Severity severity : {Severity::note, Severity::caution})
         if (entry.at("severity").get<std::string>() == name_of(severity)) finding.severity = severity;
-    if (!entry.at("channel").is_null()) finding.channel = entry.at("channel").get<int>();
+    if (!entry.at("channel").is_null()) finding.channel = int_in(entry.at("channel"));
     for (const Json& span : entry.at("spans"))
         finding.spans.push_back({span.at(0).get<double>(), span.at(1).get<double>()});
     return finding;
@@ -380,13 +381,13 @@ Result<LedgerFolder> LedgerFolder::open(const std::string& folder)
             ledger.start_ = text_in("start");
             ledger.recorded_unit_ = entry.at("units").at("recorded_min").get<std::string>();
             ledger.rate_hz_ = entry.at("rate_hz").get<double>();
-            ledger.lanes_.push_back({.lane = {entry.at("channel").get<int>(), *axis, *weighting},
+            ledger.lanes_.push_back({.lane = {int_in(entry.at("channel")), *axis, *weighting},
                                      .unit = entry.at("units").at("rms").get<std::string>(),
                                      .why_unfit = text_in("why_unfit"),
                                      .holds_no_numbers = entry.at("holds_no_numbers").get<bool>()});
             const auto file_of = [&](int seconds) -> std::string {
                 for (const Json& sums : entry.at("sums"))
-                    if (sums.at("seconds").get<int>() == seconds) return sums.at("file").get<std::string>();
+                    if (int_in(sums.at("seconds")) == seconds) return sums.at("file").get<std::string>();
                 return {};
             };
             Files files;
@@ -418,7 +419,7 @@ Result<LedgerFolder> LedgerFolder::open(const std::string& folder)
             ledger.findings_.emplace();
             for (const Json& entry : index.at("findings")) ledger.findings_->push_back(finding_in(entry));
         }
-    } catch (const Json::exception& fault) {
+    } catch (const std::exception& fault) { // of the parser and its accessors; they are not let out of here
         return fail(unusable(index_path, fmt::format("it is no index of a ledger: {}", fault.what()),
                              "name a folder that `becalm stream` wrote"));
     }

@@ -11,6 +11,7 @@
 
 #include "src/io/atomic_file.h"
 #include "src/io/file_hash.h"
+#include "src/io/json_in.h"
 
 namespace becalm::io {
 namespace {
@@ -64,7 +65,7 @@ Verdict verdict_in(const Json& json)
             throw std::out_of_range("the bands do not follow each other");
     }
     if (const Json& index = json.at("band_index"); !index.is_null()) {
-        verdict.band_index = index.get<int>();
+        verdict.band_index = int_in(index);
         if (*verdict.band_index < 0 || *verdict.band_index >= std::ssize(verdict.bands))
             throw std::out_of_range("band_index points to no band");
     }

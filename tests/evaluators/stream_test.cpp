@@ -508,7 +508,18 @@ TEST(LedgerFolder, DamageIsAProblemAndNeverANumber)
     EXPECT_THAT(to_text(tally.error()), HasSubstr("became shorter"));
     std::ofstream(rows, std::ios::binary) << whole;
 
-    std::ofstream(folder.path("l") + "/index.json") << "{\"lanes\": 3}";
+    // A channel that no int can hold, and one that is no whole number.
+    const std::string index = folder.path("l") + "/index.json", told = content_of(index), channel = "\"channel\": 3";
+    ASSERT_THAT(told, HasSubstr(channel));
+    for (const char* instead : {"17777777777777777777777777777777777777777777777", "4294967299", "3.5"}) {
+        std::string doctored = told;
+        doctored.replace(told.find(channel), channel.size(), fmt::format("\"channel\": {}", instead));
+        std::ofstream(index) << doctored;
+        const auto refused = io::LedgerFolder::open(folder.path("l"));
+        ASSERT_FALSE(refused) << instead;
+        EXPECT_THAT(to_text(refused.error()), HasSubstr("no whole number"));
+    }
+    std::ofstream(index) << "{\"lanes\": 3}";
     EXPECT_FALSE(io::LedgerFolder::open(folder.path("l")));
     EXPECT_FALSE(io::LedgerFolder::open(folder.path("nowhere")));
     // Another ledger is never written over.

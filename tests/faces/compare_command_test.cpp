@@ -114,6 +114,16 @@ TEST_F(Compare, APredictionWithWhatWasMeasured)
     }
 }
 
+TEST_F(Compare, RefusesABandBeyondAnyInt)
+{
+    const std::string ship = survey("ship", 1.0);
+    json kept = call({"assess", ship, "--json", "-"}).json();
+    kept.at("verdicts").at(0).at("band_index") = 1e300;
+    const Outcome refused = call({"compare", folder_.file("kept.json", kept.dump()), ship});
+    EXPECT_EQ(refused.code, 3);
+    EXPECT_THAT(refused.err, HasSubstr("1e+300 is no whole number"));
+}
+
 TEST_F(Compare, AnAssessmentThatWasKeptAsJson)
 {
     const std::string ship = survey("ship", 1.0), kept = folder_.path("kept.json");
