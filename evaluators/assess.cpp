@@ -282,7 +282,7 @@ private:
         for (std::string& fact : statements_of(pass.info)) step(std::move(fact), file);
         for (const ChannelResult& channel : pass.channels)
             step(fmt::format("offset: {:.6g} {} (mean of the first 10 s) taken from channel {}", channel.offset,
-                             si_unit_of(measured.motion), channel.channel),
+                             si_unit_of(measured.motion, measured.rotates), channel.channel),
                  file);
         for (const LaneResult& lane : pass.lanes)
             if (!lane.refused && lane.lane.weighting != WeightingId::none)

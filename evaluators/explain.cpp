@@ -455,13 +455,12 @@ private:
     // What a figure shows of an axis.
     ExplainedSpectrum shown(const AxisSpectrum& axis, const Occasion& here) const
     {
-        ExplainedSpectrum result{
-            .axis = axis.term.axis,
-            .weighting = axis.term.weighting,
-            .unit = std::string(
-                si_unit_of(axis.weighting == WeightingId::none ? axis.motion : filters::output_of(axis.weighting))),
-            .resolution_hz = axis.resolution_hz,
-            .density = axis.density};
+        ExplainedSpectrum result{.axis = axis.term.axis,
+                                 .weighting = axis.term.weighting,
+                                 .unit = std::string(si_unit_of(output_of(axis.weighting, axis.motion),
+                                                                is_rotation(*axis_named(axis.term.axis)))),
+                                 .resolution_hz = axis.resolution_hz,
+                                 .density = axis.density};
         for (const auto& lines : here.sources)
             for (const PredictedLine& line : lines)
                 result.lines.push_back({line.source, line.name, line.hz, line.rank});

@@ -132,6 +132,7 @@ private:
                                          .pass = pass_,
                                          .channel = channel,
                                          .motion = motion_,
+                                         .rotates = rotates(pass_, channel.channel),
                                          .selected = selected_,
                                          .is_clipped = is_clipped}),
                           std::back_inserter(findings_));
@@ -142,7 +143,8 @@ private:
         const auto [least, greatest] = plausible_range(motion_, of_hands_);
         const double deviation = channel.scan.deviation();
         const double mean = channel.scan.mean();
-        const std::string_view unit = si_unit_of(motion_);
+        const bool is_of_angles = rotates(pass_, channel.channel);
+        const std::string_view unit = si_unit_of(motion_, is_of_angles);
         const double reach = std::max(std::abs(channel.scan.min()), std::abs(channel.scan.max()));
         if (reach > beyond_any_sensor) { // and perhaps beyond what the sums of a standard deviation can hold
             add(Severity::refusal, "unit", channel.channel,
@@ -156,7 +158,7 @@ private:
                             channel.channel, deviation, unit));
             return;
         }
-        if (motion_ != Motion::acceleration) return;
+        if (motion_ != Motion::acceleration || is_of_angles) return; // gravity does not show in angles
         const double magnitude = std::abs(mean);
         constexpr double tolerance = 0.03; // not a limit: tilt of a sensor and its tolerance
         if (std::abs(magnitude / standard_gravity - 1.0) < tolerance) {
@@ -188,6 +190,12 @@ private:
 };
 
 } // namespace
+
+bool rotates(const PassResult& pass, int channel)
+{
+    return std::ranges::any_of(
+        pass.lanes, [&](const LaneResult& one) { return one.lane.channel == channel && is_rotation(one.lane.axis); });
+}
 
 std::vector<Finding> fitness(const std::string& file, const PassResult& pass, Motion motion,
                              std::span<const TimeSpan> selected, bool of_hands)

@@ -23,6 +23,9 @@ namespace becalm::evaluators {
 std::vector<Finding> fitness(const std::string& file, const PassResult& pass, Motion motion,
                              std::span<const TimeSpan> selected, bool of_hands = false);
 
+// Whether the lanes of a channel are of a rotation.
+bool rotates(const PassResult& pass, int channel);
+
 // Seconds that a judgement leaves out at the start while the filter settles: run_in_s() of the weighting, whole
 // seconds; nothing where the recording is shorter than four times that, so that an event recorded alone is not lost.
 double run_in_for(WeightingId weighting, double duration_s);

@@ -81,8 +81,7 @@ Result<LedgerAnswer> answer(const io::LedgerFolder& ledger, const LedgerQuestion
                     is_unfit[l] = true;
                     holds_no_numbers = holds_no_numbers || finding.code == "not-a-number";
                 }
-            row.lanes.push_back(weighed_lane(lane.lane,
-                                             std::string(si_unit_of(output_of(lane.lane.weighting, unit->motion))),
+            row.lanes.push_back(weighed_lane(lane.lane, std::string(unit_behind(lane.lane, unit->motion)),
                                              holds_no_numbers ? Tally{} : *tally));
         }
         if (judge != nullptr) {

@@ -175,7 +175,7 @@ private:
                 "% "
                 "of the lowest bound of {} ({:.4g} {}); {}",
                 worst->lane.channel, worst->noise.how, worst->noise.rms,
-                si_unit_of(output_of(worst->lane.weighting, worst->measured->motion)),
+                unit_behind(worst->lane, worst->measured->motion),
                 worst->lane.weighting == WeightingId::none ? "no weighting"
                                                            : std::string(name_of(worst->lane.weighting)),
                 100.0 * std::min(1.0, worst->noise.rms / worst->rms), 100.0 * of_bound, verdict.criterion, *bound,
@@ -246,7 +246,8 @@ std::optional<Noise> noise_of(const Measured& measured, const Sensor* sensor, co
     constexpr double steps_squared_of_variance = 12.0;
     consider(weighted_white_noise(2.0 * step * step / steps_squared_of_variance / info.rate_hz, info.rate_hz,
                                   lane.weighting, measured.motion),
-             fmt::format("the quantisation (steps of {:.2g} {})", step, si_unit_of(measured.motion)), true);
+             fmt::format("the quantisation (steps of {:.2g} {})", step, si_unit_of(measured.motion, measured.rotates)),
+             true);
     if (sensor != nullptr && sensor->noise_m_s2 && measured.motion == Motion::acceleration && !measured.rotates &&
         output_of(lane.weighting, measured.motion) == Motion::acceleration)
         consider(*sensor->noise_m_s2, fmt::format("the noise stated of sensor {}", sensor->id), true);

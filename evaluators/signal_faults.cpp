@@ -72,7 +72,7 @@ private:
         finding.spans = std::move(spans);
     }
 
-    std::string_view unit() const { return si_unit_of(examined_.motion); }
+    std::string_view unit() const { return si_unit_of(examined_.motion, examined_.rotates); }
 
     void look_at_fast_events()
     {

@@ -33,6 +33,7 @@ struct ExaminedChannel {
     const PassResult& pass;
     const ChannelResult& channel;
     Motion motion = Motion::acceleration;
+    bool rotates = false;
     std::span<const TimeSpan> selected = {}; // seconds that will be judged, from the start of the pass's span
     bool is_clipped = false;                 // known already: flat extremes are no news
 };

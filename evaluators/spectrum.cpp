@@ -45,7 +45,10 @@ struct Terms {
         return as ? derivative_order(*as) - derivative_order(output_of(weighting, input)) : 0;
     }
 
-    std::string_view unit(WeightingId weighting) const { return si_unit_of(as ? *as : output_of(weighting, input)); }
+    std::string_view unit(const Lane& lane) const
+    {
+        return as ? si_unit_of(*as, is_rotation(lane.axis)) : unit_behind(lane, input);
+    }
 
     // Bin 0 has no amplitude to convert.
     void convert(std::vector<double>& density, double resolution_hz, WeightingId weighting) const
@@ -98,7 +101,7 @@ SpectrumLane described(const LaneResult& result, const Terms& terms, bool amplit
     SpectrumLane lane{.channel = result.lane.channel,
                       .axis = std::string(name_of(result.lane.axis)),
                       .weighting = std::string(name_of(weighting)),
-                      .unit = std::string(terms.unit(weighting)),
+                      .unit = std::string(terms.unit(result.lane)),
                       .resolution_hz = resolution_hz,
                       .segments = static_cast<int>(spectrum.segments),
                       .row_segments = static_cast<int>(spectrum.row_segments),
@@ -248,7 +251,7 @@ public:
                 wanted_.spectrogram({.channel = each.lane.channel,
                                      .axis = name_of(each.lane.axis),
                                      .weighting = name_of(each.lane.weighting),
-                                     .unit = terms_.unit(each.lane.weighting),
+                                     .unit = terms_.unit(each.lane),
                                      .from_s = static_cast<double>(row_) * row_s_,
                                      .hz = hz_,
                                      .values = each.waiting.front()});

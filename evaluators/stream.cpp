@@ -22,9 +22,9 @@ Result<std::unique_ptr<io::LedgerFolderWriter>> ledger_for(const io::RecordingIn
                             .start = request.start.empty() ? info.start : request.start,
                             .rate_hz = info.rate_hz,
                             .lanes = {lanes.begin(), lanes.end()},
-                            .recorded_unit = std::string(si_unit_of(request.unit.motion))};
-    for (const Lane& lane : lanes)
-        origin.units.emplace_back(si_unit_of(output_of(lane.weighting, request.unit.motion)));
+                            .recorded_unit = std::string(
+                                si_unit_of(request.unit.motion, std::ranges::all_of(lanes, is_rotation, &Lane::axis)))};
+    for (const Lane& lane : lanes) origin.units.emplace_back(unit_behind(lane, request.unit.motion));
     return io::LedgerFolderWriter::create(request.folder, origin);
 }
 
@@ -81,6 +81,8 @@ Result<WeighedFile> stream(io::StreamReader& stream, const std::string& name, co
 {
     if (auto problem = io::why_not_begun(request.folder); problem && !request.folder.empty())
         return tl::unexpected(std::move(*problem)); // before hours have come in
+    for (const Lane& lane : request.lanes)
+        if (auto fault = fault_of(request.unit, lane.axis)) return tl::unexpected(std::move(*fault));
     const PassRequest pass_request{.path = name,
                                    .lanes = request.lanes,
                                    .input = request.unit.motion,

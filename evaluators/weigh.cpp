@@ -40,11 +40,12 @@ std::optional<double> total_of(const std::vector<WeighedLane>& lanes)
 }
 
 // Bands that the spectrum tells from their lower edge to their upper one. Too short a recording has none.
-RecordedBands bands_of(const ChannelResult& channel, Motion motion)
+RecordedBands bands_of(const ChannelResult& channel, Motion motion, bool rotates)
 {
     const ChannelSpectra& spectra = *channel.spectra;
-    RecordedBands bands{
-        .channel = channel.channel, .unit = std::string(si_unit_of(motion)), .resolution_hz = spectra.resolution_hz};
+    RecordedBands bands{.channel = channel.channel,
+                        .unit = std::string(si_unit_of(motion, rotates)),
+                        .resolution_hz = spectra.resolution_hz};
     for (const SpectralRow& row : spectra.rows) bands.segments += static_cast<int>(row.segments);
     const TimeSpan everything{};
     const std::vector<double> density = mean_density(spectra, std::span(&everything, 1));
@@ -65,6 +66,16 @@ void refuse(WeighResult& result, WeighedFile& file, const Problem& problem)
 }
 
 } // namespace
+
+std::optional<Problem> fault_of(const Unit& unit, Axis axis)
+{
+    const bool is_si = !unit.rotates && unit.to_si == 1.0;
+    if (is_rotation(axis) == unit.rotates || (is_rotation(axis) && is_si)) return std::nullopt;
+    return Problem{.kind = ProblemKind::usage,
+                   .what = fmt::format("the axis {} is not told in {}", name_of(axis), unit.name),
+                   .remedy = unit.rotates ? "name the axis rx, ry or rz, or another unit"
+                                          : "give the unit of the rotation: rad/s2, deg/s2, rad/s or deg/s"};
+}
 
 WeighedLane weighed_lane(const Lane& is, std::string unit, const Tally& tally)
 {
@@ -103,13 +114,13 @@ WeighedFile weighed_file(const std::string& path, const PassResult& pass, const 
         });
     };
     for (const LaneResult& lane : pass.lanes)
-        file.lanes.push_back(weighed_lane(lane.lane,
-                                          std::string(si_unit_of(output_of(lane.lane.weighting, options.unit.motion))),
+        file.lanes.push_back(weighed_lane(lane.lane, std::string(unit_behind(lane.lane, options.unit.motion)),
                                           lane.refused || holds_no_numbers(lane.lane.channel) ? Tally{} : lane.tally));
     if (options.bands) {
         file.bands.emplace();
         for (const ChannelResult& channel : pass.channels)
-            if (!holds_no_numbers(channel.channel)) file.bands->push_back(bands_of(channel, options.unit.motion));
+            if (!holds_no_numbers(channel.channel))
+                file.bands->push_back(bands_of(channel, options.unit.motion, rotates(pass, channel.channel)));
     }
     file.total_rms = total_of(file.lanes);
     return file;
@@ -136,8 +147,13 @@ Result<PassRequest> request_for(const std::string& path, const WeighOptions& opt
                          .what = fmt::format("the recording has {} channels and their axes are not known", channels),
                          .remedy = "name them, for example --axes 1=x,2=y,3=z"});
     }
-    for (const auto& [channel, axis] : axes)
+    for (const auto& [channel, axis] : axes) {
+        if (auto fault = fault_of(options.unit, axis)) {
+            fault->file = path;
+            return tl::unexpected(std::move(*fault));
+        }
         for (const WeightingId weighting : options.weightings) request.lanes.push_back({channel, axis, weighting});
+    }
     request.hash = !options.samples;
     request.whole_spectra = options.bands;
     if (options.bands)

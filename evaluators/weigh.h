@@ -33,7 +33,12 @@ struct WeighResult {
     std::vector<Problem> problems = {};  // files that could not be read; their entry has no lanes
 };
 
-// What the pass has to do for one file: every axis under every weighting. A Problem where the axes are not known.
+// A rotation told in a unit of translations, or the other way round; a rotation may stand beside translations in SI
+// units (m/s2), and is in rad/s2 then.
+std::optional<Problem> fault_of(const Unit& unit, Axis axis);
+
+// What the pass has to do for one file: every axis under every weighting. A Problem where the axes are not known,
+// or are not told in the unit.
 Result<PassRequest> request_for(const std::string& path, const WeighOptions& options);
 
 // The quantities of a lane from its tally; none where the tally has no samples, or more than a number can hold. `unit`:

@@ -119,8 +119,7 @@ Result<std::unique_ptr<WeightedBlocks>> WeightedBlocks::open(const std::string& 
             return tl::unexpected(std::move(problem));
         }
         blocks->keys_.push_back(lane);
-        blocks->lanes_.push_back(
-            weighed_lane(lane, std::string(si_unit_of(output_of(lane.weighting, options.unit.motion))), {}));
+        blocks->lanes_.push_back(weighed_lane(lane, std::string(unit_behind(lane, options.unit.motion)), {}));
     }
     blocks->waiting_.resize(blocks->keys_.size());
     blocks->reader_ =

@@ -1,3 +1,4 @@
+// Numbers out of JSON that somebody else may have written.
 #pragma once
 
 #include <limits>

@@ -19,6 +19,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <span>
+#include <string_view>
 #include <vector>
 
 #include "src/base/units.h"
@@ -37,6 +38,12 @@ struct Lane {
     friend bool operator==(const Lane&, const Lane&) = default;
     friend auto operator<=>(const Lane&, const Lane&) = default;
 };
+
+// Unit of what comes out of the lane's weighting where its channel carries `input`: m/s2, and of a rotation rad/s2.
+inline std::string_view unit_behind(const Lane& lane, Motion input)
+{
+    return si_unit_of(output_of(lane.weighting, input), is_rotation(lane.axis));
+}
 
 struct LedgerRow {
     std::uint32_t samples = 0;

@@ -2,6 +2,7 @@
 #include <array>
 #include <cmath>
 #include <csignal>
+#include <fcntl.h>
 #include <filesystem>
 #include <map>
 #include <numbers>
@@ -12,6 +13,7 @@
 
 #include <fmt/format.h>
 #include <gmock/gmock.h>
+#include <sys/file.h>
 #include <sys/resource.h>
 
 #include "evaluators/pass.h"
@@ -20,6 +22,7 @@
 #include "src/io/file_hash.h"
 #include "src/io/json_out.h"
 #include "src/io/recording_reader.h"
+#include "src/io/regular_file.h"
 #include "src/io/survey_file.h"
 #include "ui/demo/demo_survey.h"
 #include "ui/demo/planted_faults.h"
@@ -317,6 +320,27 @@ TEST(WriteDemoSurvey, FillsAFolderThatIsThereAndEmpty)
     EXPECT_EQ(scratch.entries(), 4U); // recordings, plans, terminal, survey.toml
     const auto again = write_demo_survey(scratch.path());
     EXPECT_FALSE(again);
+}
+
+TEST(WriteDemoSurvey, TakesOverWhatAKilledRunLeft)
+{
+    const ScratchFolder scratch;
+    fs::create_directories(scratch.path(".becalm-demo.tmp/terminal"));
+    fs::create_directory(scratch.path("recordings"));
+    {
+        const std::string mine = scratch.file("mine.txt", "precious");
+        EXPECT_FALSE(write_demo_survey(scratch.path())) << "beside what is the user's nothing is touched";
+        EXPECT_EQ(scratch.entries(), 3U);
+        fs::remove(mine);
+    }
+    {
+        const io::FileHandle at_work(::open(scratch.path(".becalm-demo.tmp").c_str(), O_RDONLY | O_DIRECTORY));
+        ASSERT_EQ(::flock(at_work.get(), LOCK_EX | LOCK_NB), 0);
+        EXPECT_FALSE(write_demo_survey(scratch.path())) << "another run is at work there";
+    }
+    const auto written = write_demo_survey(scratch.path());
+    ASSERT_TRUE(written) << to_text(written.error());
+    EXPECT_EQ(scratch.entries(), 4U); // recordings, plans, terminal, survey.toml
 }
 
 TEST(Synthesis, SineIsTheSine)

@@ -270,7 +270,7 @@ TEST(Weigh, TheVelocityWeightingsGiveAVelocityOfEveryUnit)
             EXPECT_EQ(lane.at("unit"), motion);
             EXPECT_EQ(lane.at("vdv").is_null(), lane.at("unit") == "m/s") << "a dose is of an acceleration";
         }
-        EXPECT_THAT(call(arguments).out, HasSubstr("doses are of accelerations only"));
+        EXPECT_THAT(call(arguments).out, HasSubstr("doses are told of accelerations in m/s2"));
     }
 }
 
@@ -334,6 +334,19 @@ TEST(Weigh, AxesInEveryForm)
     EXPECT_EQ(mapped(two, {"--axes", "x,y"}), (Mapped{{1, "x"}, {2, "y"}}));
     expect_lane(lanes_of(call({"weigh", three, "--weighting", "none", "--axes", "1=x,3=z", "--json", "-"})).at(1),
                 naive(part(c, 0, c.size(), mean(c, c.size())), 1000.0));
+
+    // Rotations: their unit is told, doses in m/s^1.75 are not, and no unit of one serves the other.
+    const std::vector<std::string> roll{"weigh", three, "--weighting", "We", "--axes", "1=rx", "--unit", "deg/s2"};
+    const Outcome shown = call(roll);
+    EXPECT_EQ(shown.code, 0) << shown.err;
+    EXPECT_THAT(shown.out, HasSubstr("rad/s2             -             -"));
+    EXPECT_THAT(call({"weigh", three, "--weighting", "We", "--axes", "1=rx"}).out, HasSubstr("rad/s2"));
+    const Outcome upright = call({"weigh", three, "--weighting", "Wk", "--axes", "z", "--unit", "rad/s2"});
+    EXPECT_EQ(upright.code, 2);
+    EXPECT_THAT(upright.err, HasSubstr("the axis z is not told in rad/s2; name the axis rx, ry or rz"));
+    const Outcome rolling = call({"weigh", three, "--weighting", "We", "--axes", "rx", "--unit", "g"});
+    EXPECT_EQ(rolling.code, 2);
+    EXPECT_THAT(rolling.err, HasSubstr("the axis rx is not told in g; give the unit of the rotation"));
 
     // Nobody can know what two channels are.
     const Outcome unknown = call({"weigh", two, "--weighting", "none"});

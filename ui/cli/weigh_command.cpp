@@ -14,7 +14,7 @@ public:
     Options declare(Options parent) override
     {
         Options app = parent.command("weigh", "Weighted quantities of recordings, no survey needed");
-        app.texts("FILE", files_, "recordings: WAV, RF64, W64, FLAC, delimited text", Need::required);
+        app.texts("FILE", files_, "recordings of any kind that is read (see README)", Need::required);
         lanes_.declare(app, true);
         app.flag("--bands", bands_, "one-third octaves of each channel as recorded too, up to 250 Hz");
         app.output("--json", json_, "write JSON to FILE, or to the output for -");

@@ -25,8 +25,9 @@ void show_lanes(const Console& console, std::span<const WeighedLane> lanes)
     }
     console.print(table.text("  "));
     if (any_other_motion)
-        console.print("  doses are of accelerations only: KB and velocity give a velocity, and without a weighting a "
-                      "channel keeps its own motion\n");
+        console.print(
+            "  doses are told of accelerations in m/s2: KB and velocity give a velocity, a rotation is in rad/s2, and "
+            "without a weighting a channel keeps its own motion\n");
 }
 
 } // namespace becalm::cli

@@ -5,11 +5,13 @@
 #include <cerrno>
 #include <charconv>
 #include <cmath>
+#include <fcntl.h>
 #include <filesystem>
 #include <iterator>
 #include <string_view>
 
 #include <fmt/format.h>
+#include <sys/file.h>
 
 #include "src/io/atomic_file.h"
 #include "src/io/audio_writer.h"
@@ -899,9 +901,9 @@ public:
         if (fs::exists(status)) {
             if (!fs::is_directory(status))
                 return fail(occupied("this is a file, not a folder", "name a folder that is empty or not there yet"));
-            const fs::directory_iterator entries(folder_, error);
+            const auto entries = entries_of(folder_, error);
             if (error) return refused(folder_, error);
-            if (entries != fs::directory_iterator())
+            if (!entries.empty() && !take_over(entries))
                 return fail(
                     occupied("the folder is not empty", "name another, or empty this one; nothing was changed"));
         } else {
@@ -911,13 +913,14 @@ public:
         }
         if (!fs::create_directory(workshop_, error)) return refused(folder_, error);
         workshop_made_ = true;
+        static_cast<void>(lock_workshop()); // where there are no locks, nobody takes anything over either
         return {};
     }
 
     // The survey comes last: where it is, everything is.
     Result<void> move_in()
     {
-        for (const char* name : {"recordings", "plans", "terminal", "survey.toml"}) {
+        for (const std::string_view name : parts) {
             std::error_code error;
             fs::rename(workshop_ / name, folder_ / name, error);
             if (error) return refused(folder_ / name, error);
@@ -930,6 +933,41 @@ public:
     const fs::path& workshop() const { return workshop_; }
 
 private:
+    static constexpr std::array<std::string_view, 4> parts{"recordings", "plans", "terminal", "survey.toml"};
+
+    static std::vector<fs::path> entries_of(const fs::path& folder, std::error_code& error)
+    {
+        std::vector<fs::path> entries;
+        for (fs::directory_iterator at(folder, error); !error && at != fs::directory_iterator(); at.increment(error))
+            entries.push_back(at->path().filename());
+        return entries;
+    }
+
+    bool lock_workshop()
+    {
+        lock_ = io::FileHandle(::open(workshop_.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC | O_NOFOLLOW));
+        return lock_.is_open() && ::flock(lock_.get(), LOCK_EX | LOCK_NB) == 0;
+    }
+
+    // What a killed run left is nothing of the user's: its workshop, whose lock nobody holds, and parts without their
+    // survey.
+    bool take_over(const std::vector<fs::path>& entries)
+    {
+        const auto is_ours = [&](const fs::path& name) {
+            return name == workshop_.filename() ||
+                   (name != parts.back() && std::ranges::find(parts, name.native()) != parts.end());
+        };
+        if (!std::ranges::all_of(entries, is_ours) ||
+            std::ranges::find(entries, workshop_.filename()) == entries.end() || !lock_workshop())
+            return false;
+        std::error_code error;
+        for (const fs::path& name : entries) {
+            fs::remove_all(folder_ / name, error);
+            if (error) return false;
+        }
+        return true;
+    }
+
     Problem occupied(std::string what, std::string remedy) const
     {
         return {
@@ -939,6 +977,7 @@ private:
     fs::path folder_;
     fs::path workshop_;
     std::vector<fs::path> moved_;
+    io::FileHandle lock_; // on the workshop
     bool folder_made_ = false;
     bool workshop_made_ = false;
     bool complete_ = false;
