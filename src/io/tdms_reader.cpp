@@ -3,7 +3,7 @@
 //
 // Opening walks from lead-in to lead-in and notes where each channel's samples lie; segments that follow each other
 // evenly are one note, so that memory does not grow with an even recording. Channels of one group with one rate, start
-// and length are a recording.
+// and length are a recording; a channel of timestamps beside them is held against their rate.
 #include <algorithm>
 #include <array>
 #include <bit>
@@ -553,7 +553,9 @@ private:
                     .big = big,
                     .into_row = static_cast<std::uint32_t>(interleaved ? offset : 0)};
             offset += interleaved ? width : object->bytes;
-            if (sample_name(object->type).empty() || object->channel.empty() || run.values == 0) continue;
+            if ((sample_name(object->type).empty() && object->type != Type::timestamp) || object->channel.empty() ||
+                run.values == 0)
+                continue;
             // As many as there are bytes, so no overflow.
             object->samples += static_cast<std::int64_t>(run.chunks * run.values);
             if (joins(object->runs, run)) continue;
@@ -621,7 +623,7 @@ std::vector<Part> parts_in(const Walk& walk)
     std::vector<std::string> groups;
     std::map<std::string, std::vector<const Object*>> channels;
     for (const auto& object : walk.objects) {
-        if (object->samples == 0 || object->mixed) continue;
+        if (object->samples == 0 || object->mixed || object->type == Type::timestamp) continue;
         if (!channels.contains(object->group)) groups.push_back(object->group);
         channels[object->group].push_back(object.get());
     }
@@ -763,6 +765,40 @@ RecordingInfo info_of(const Part& part, double rate_hz, const Walk& walk)
     return info;
 }
 
+// Of a channel of timestamps; nothing where the file became shorter.
+std::optional<Moment> moment_at(const FileHandle& file, const Object& channel, std::int64_t sample)
+{
+    const Run& run = *(std::ranges::upper_bound(channel.runs, sample, {}, &Run::first) - 1);
+    const auto into = static_cast<std::uint64_t>(sample - run.first);
+    std::array<char, 16> bytes{};
+    if (!read_at(file, run.begin + into / run.values * run.spacing + into % run.values * run.stride + run.into_row,
+                 bytes.data(), bytes.size()))
+        return std::nullopt;
+    return Metadata(bytes, run.big).moment();
+}
+
+// By the timestamps that stand beside the samples of a recording, where there are any: they can be stamped up to a
+// sample late.
+TimedRate timed_rate(const FileHandle& file, const Walk& walk, const Part& part)
+{
+    const Object& first = *part.channels.front();
+    const auto stamps = std::ranges::find_if(walk.objects, [&](const auto& object) {
+        return object->type == Type::timestamp && !object->mixed && object->group == first.group &&
+               object->samples == first.samples;
+    });
+    if (stamps == walk.objects.end() || first.samples < 2) return {};
+    const auto from = moment_at(file, **stamps, 0), to = moment_at(file, **stamps, first.samples - 1);
+    if (!from || !to) return {};
+    // Two numbers of seconds can be as far apart as numbers get.
+    const double seconds = static_cast<double>(to->seconds) - static_cast<double>(from->seconds) +
+                           (static_cast<double>(to->fraction) - static_cast<double>(from->fraction)) * 0x1p-64;
+    if (!(seconds > 0.0)) return {};
+    const auto steps = static_cast<double>(first.samples - 1);
+    return {.hz = steps / seconds,
+            .relative = 0.5 / steps,
+            .by = fmt::format("the timestamps of channel {}", (*stamps)->channel)};
+}
+
 class TdmsReader final : public RecordingReader {
 public:
     struct Channel {
@@ -900,6 +936,7 @@ Result<std::unique_ptr<RecordingReader>> open_tdms(const std::string& path, cons
     const auto rate = rate_of(path, part, options);
     if (!rate) return fail(rate.error());
     RecordingInfo info = info_of(part, *rate, *opened.walk);
+    info.timed_rate = timed_rate(opened.file.handle, *opened.walk, part);
     std::vector<TdmsReader::Channel> channels;
     for (const Object* channel : part.channels) channels.push_back({.type = channel->type, .runs = channel->runs});
     return std::make_unique<TdmsReader>(path, std::move(opened.file.handle), std::move(channels), std::move(info));

@@ -194,6 +194,38 @@ TEST(Tdms, GroupsAndRatesAreParts)
                 HasSubstr("deck states a rate of 1000 Hz, but 10 Hz was given as rate_hz; keep the right one"));
 }
 
+TEST(Tdms, TimestampsBesideTheSamplesTellARateOfTheirOwn)
+{
+    const ScratchFolder folder;
+    for (const bool big : {false, true}) {
+        const Bytes b(big);
+        const auto stamp = [&](std::int64_t seconds, std::uint64_t quarters) {
+            const std::uint64_t fraction = quarters << 62;
+            return big ? b.number(seconds) + b.number(fraction) : b.number(fraction) + b.number(seconds);
+        };
+        // Three samples, two to a chunk at first: at 59.75, 60.25 and 60.75 s, so 2 Hz, where 1000 Hz are stated.
+        const std::string bytes =
+            b.segment(new_list_bit,
+                      b.metadata({b.object("/'run'/'z'", b.index(double_type, 2), at_1000_hz(b)),
+                                  b.object("/'run'/'when'", b.index(time_type, 2)),
+                                  b.object("/'other'/'when'", b.index(time_type, 2))}),
+                      b.numbers<double>({1.0, 2.0}) + stamp(59, 3) + stamp(60, 1) + stamp(0, 0) + stamp(1, 0)) +
+            b.segment(new_list_bit,
+                      b.metadata({b.object("/'run'/'z'", b.index(double_type, 1)),
+                                  b.object("/'run'/'when'", b.index(time_type, 1))}),
+                      b.numbers<double>({3.0}) + stamp(60, 3));
+        auto reader = open_recording(folder.file("a.tdms", bytes));
+        ASSERT_TRUE(reader) << to_text(reader.error());
+        const RecordingInfo& info = (*reader)->info();
+        EXPECT_EQ(info.rate_hz, 1000.0) << "what is stated is taken";
+        EXPECT_EQ(info.timed_rate.hz, 2.0);
+        EXPECT_EQ(info.timed_rate.relative, 0.25);
+        EXPECT_EQ(info.timed_rate.by, "the timestamps of channel when");
+        EXPECT_THAT(info.names, ElementsAre("z"));
+        EXPECT_EQ(read_all(**reader).value(), (Values{1.0, 2.0, 3.0}));
+    }
+}
+
 TEST(Tdms, SegmentsThatFollowEachOtherEvenlyCostNoMemory)
 {
     const ScratchFolder folder;
