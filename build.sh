@@ -35,7 +35,9 @@ help() {
 Usage: ./build.sh COMMAND
 
   demo             build, write an invented survey into ./demo-survey (kept when it is there already) and judge it
-  test             build with sanitizers and with optimisation, run every test, print the coverage
+  test [again]     build with sanitizers and with optimisation, run every test in one of the two, those of the mathematics in both
+                   (again: every test that is quick enough for the sanitizers in both)
+  coverage         build with sanitizers and counters, run the tests, print which part of each source they reach
   build            build the programs: build/release/ui/cli/becalm and build/release/ui/desktop/becalm-desktop
   bench            build and run the benchmarks
   fuzz [SECONDS] [FORMAT]...
@@ -169,28 +171,30 @@ run_demo() {
     "$becalm" assess demo-survey/survey.toml
 }
 
-run_tests() {
+# configure_sanitized [-DNAME=VALUE]...
+configure_sanitized() {
     # shellcheck disable=SC2086
     need $build_packages $desktop_packages $desktop_test_packages $python_packages $test_packages
-    configure debug -DBECALM_TESTS=ON -DBECALM_DESKTOP=ON
+    configure debug -DBECALM_TESTS=ON -DBECALM_DESKTOP=ON "$@"
     compile debug
-    # Counts of an earlier run would add up, and clash with objects compiled since.
-    find build/debug -name '*.gcda' -delete
+}
+
+# run_tests [again]: what ran whole under the sanitizers is left out of the optimised build, unless asked for again.
+run_tests() {
+    case ${1:-} in
+        '') again=OFF ;;
+        again) again=ON ;;
+        *) complain "test takes again or nothing, not $1"; exit 2 ;;
+    esac
+    configure_sanitized -DBECALM_COVERAGE=OFF
     say "Testing with AddressSanitizer and UndefinedBehaviorSanitizer"
     ctest --preset debug -j "$(jobs)" || {
         complain "tests failed under the sanitizers; see above"
         exit 1
     }
 
-    say "Coverage"
-    # The innermost loops count without atomic operations, so two threads can leave a count that makes no sense (a branch taken -1
-    # times): such a line is left out. The figure informs; it decides nothing, and must neither fail nor hold up the tests.
-    timeout -k 10 300 gcovr --root . --filter src/ --filter filters/ --filter evaluators/ --filter ui/ --exclude-throw-branches \
-        --exclude-unreachable-branches --gcov-ignore-parse-errors --print-summary \
-        build/debug/src build/debug/filters build/debug/evaluators build/debug/ui ||
-        complain "the coverage could not be summed up"
-
-    configure release -DBECALM_TESTS=ON -DBECALM_DESKTOP=ON -DBECALM_PYTHON=ON -DBECALM_BENCH=OFF -DBECALM_WARNINGS_AS_ERRORS=ON
+    configure release -DBECALM_TESTS=ON -DBECALM_TESTS_AGAIN=$again -DBECALM_DESKTOP=ON -DBECALM_PYTHON=ON -DBECALM_BENCH=OFF \
+        -DBECALM_WARNINGS_AS_ERRORS=ON
     compile release
     say "Testing the optimised build"
     ctest --preset release -j "$(jobs)" || {
@@ -199,10 +203,24 @@ run_tests() {
     }
 }
 
+run_coverage() {
+    configure_sanitized -DBECALM_COVERAGE=ON
+    # Counts of an earlier run would add up, and clash with objects compiled since.
+    find build/debug -name '*.gcda' -delete
+    ctest --preset debug -j "$(jobs)" || complain "tests failed; what they did not reach counts as not covered"
+
+    say "Coverage"
+    # The innermost loops count without atomic operations, so two threads can leave a count that makes no sense (a branch taken -1
+    # times): such a line is left out.
+    gcovr --root . -j "$(jobs)" --filter src/ --filter filters/ --filter evaluators/ --filter ui/ --exclude-throw-branches \
+        --exclude-unreachable-branches --gcov-ignore-parse-errors --print-summary \
+        build/debug/src build/debug/filters build/debug/evaluators build/debug/ui
+}
+
 run_bench() {
     # shellcheck disable=SC2086
     need $build_packages $test_packages $bench_packages
-    configure release -DBECALM_TESTS=ON -DBECALM_DESKTOP=OFF -DBECALM_BENCH=ON "$(strictness)"
+    configure release -DBECALM_TESTS=ON -DBECALM_TESTS_AGAIN=ON -DBECALM_DESKTOP=OFF -DBECALM_BENCH=ON "$(strictness)"
     compile release --target bench
 }
 
@@ -268,7 +286,7 @@ run_format() {
 run_tidy() {
     # shellcheck disable=SC2086
     need $build_packages $desktop_packages $python_packages $test_packages $tidy_packages
-    configure release -DBECALM_TESTS=ON -DBECALM_DESKTOP=ON -DBECALM_PYTHON=ON "$(strictness)"
+    configure release -DBECALM_TESTS=ON -DBECALM_TESTS_AGAIN=ON -DBECALM_DESKTOP=ON -DBECALM_PYTHON=ON "$(strictness)"
     # Headers are looked at through the sources that include them (HeaderFilterRegex in .clang-tidy).
     # The command lines are written for GCC, so clang meets an option it does not know.
     own_sources | grep '\.cpp$' | grep -v -e '^tests/architecture/consumer/' -e '^ui/example/' |
@@ -279,7 +297,7 @@ command=${1:-help}
 [ $# -eq 0 ] || shift
 case $command in
     install) wanted="$# = 1" ;;
-    format) wanted="$# -le 1" ;;
+    format | test) wanted="$# -le 1" ;;
     fuzz) wanted="$# -ge 0" ;;
     *) wanted="$# = 0" ;;
 esac
@@ -292,7 +310,8 @@ fi
 case $command in
     help | -h | --help) help ;;
     demo) run_demo ;;
-    test) run_tests ;;
+    test) run_tests "$@" ;;
+    coverage) run_coverage ;;
     build)
         # shellcheck disable=SC2086
         need $desktop_packages

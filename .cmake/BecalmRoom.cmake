@@ -55,6 +55,14 @@ function(becalm_precompile target)
   endif()
 endfunction()
 
+# What nearly every file of a room includes. With sanitizers alone: the optimised build sees to it that each file includes what it uses.
+function(becalm_precompile_room target)
+  if(BECALM_PCH AND BECALM_SANITIZE)
+    becalm_precompile(${target} <algorithm> <array> <chrono> <cmath> <cstdint> <filesystem> <functional> <map> <memory> <numbers>
+                      <optional> <set> <span> <string> <string_view> <variant> <vector> <fmt/format.h> ${ARGN})
+  endif()
+endfunction()
+
 function(becalm_room name)
   cmake_parse_arguments(ROOM "" "" "SOURCES;PUBLIC;PRIVATE" ${ARGN})
   add_library(becalm_${name} STATIC ${ROOM_SOURCES})
@@ -66,6 +74,7 @@ function(becalm_room name)
   # A static library still needs its private libraries when somebody links it: the export names them as $<LINK_ONLY:...>,
   # and becalmConfig.cmake finds them.
   target_link_libraries(becalm_${name} PUBLIC ${ROOM_PUBLIC} PRIVATE $<BUILD_INTERFACE:becalm_options> ${ROOM_PRIVATE})
+  becalm_precompile_room(becalm_${name})
 
   install(TARGETS becalm_${name} EXPORT becalmTargets ARCHIVE DESTINATION ${CMAKE_INSTALL_LIBDIR})
   install(DIRECTORY ${CMAKE_CURRENT_SOURCE_DIR}/ DESTINATION ${CMAKE_INSTALL_INCLUDEDIR}/becalm/${name}
