@@ -241,6 +241,41 @@ TEST_F(PassCache, OfSeveralSpansPutTogetherPieceByPieceIsThatOfOnePass)
     EXPECT_EQ(passes_, 6);
 }
 
+// A checksum keeps damage out; whoever forges one too gets values or nothing, and reads no memory of others.
+TEST_F(PassCache, AnEntryOfAnyBytesIsReadWithinItsBounds)
+{
+    PassRequest asked = request({x_, plain_, z_});
+    asked.spectra_channels = {1, 3};
+    asked.motion_channels = {3};
+    asked.swing_lanes = {x_};
+    const auto pass = run_passes(std::span(&asked, 1)).at(0);
+    ASSERT_TRUE(pass);
+    const std::string whole = bytes_of(*pass);
+    const auto read = [](const std::string& bytes) {
+        auto content = std::make_unique<char[]>(bytes.size());
+        std::ranges::copy(bytes, content.get());
+        return pass_from(store::Blob(std::move(content), 0, bytes.size()));
+    };
+    const auto again = read(whole);
+    ASSERT_TRUE(again);
+    EXPECT_EQ(bytes_of(*again), whole);
+    std::mt19937_64 random(8);
+    int refused = 0;
+    for (int round = 0; round < 500; ++round) {
+        std::string bytes = whole;
+        for (auto changes = random() % 4; changes > 0; --changes) { // where lengths stand, among other places
+            const std::uint64_t number = random() >> random() % 64;
+            std::memcpy(bytes.data() + random() % (bytes.size() - 8), &number, sizeof number);
+        }
+        if (random() % 2 == 0) bytes.resize(random() % bytes.size());
+        if (const auto found = read(bytes))
+            EXPECT_FALSE(bytes_of(*found).empty());
+        else
+            ++refused;
+    }
+    EXPECT_GT(refused, 100) << "half were cut";
+}
+
 TEST_F(PassCache, KeepsThatReducersWereAskedForInVain)
 {
     // Too short for spectra, and a lane that is refused: known, and not run again.
