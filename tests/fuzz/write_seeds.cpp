@@ -203,15 +203,25 @@ void write_tdms(Corpus corpus)
         return little(static_cast<std::uint32_t>(words.size())) + std::string(words);
     };
     for (const std::uint32_t layout : {0U, 32U}) {
-        std::string about = little(std::uint32_t{3}) + text("/'run'") + little(0xFFFFFFFFU) + little(std::uint32_t{0});
+        std::string about = little(std::uint32_t{4}) + text("/'run'") + little(0xFFFFFFFFU) + little(std::uint32_t{0});
         for (const char* channel : {"/'run'/'x'", "/'run'/'z'"}) {
             about += text(channel) + little(std::uint32_t{20}) + little(std::uint32_t{10}) + little(std::uint32_t{1}) +
                      little(std::uint64_t{4}) + little(std::uint32_t{2});
             about += text("wf_increment") + little(std::uint32_t{10}) + little(0.001);
             about += text("unit_string") + little(std::uint32_t{0x20}) + text("m/s2");
         }
-        std::string raw;
-        for (int i = 0; i < 16; ++i) raw += little(0.5 * i);
+        about += text("/'run'/'when'") + little(std::uint32_t{20}) + little(std::uint32_t{0x44}) +
+                 little(std::uint32_t{1}) + little(std::uint64_t{4}) + little(std::uint32_t{0});
+        const auto stamp = [](int sample) {
+            return little(std::uint64_t{static_cast<std::uint64_t>(sample)} << 54) +
+                   little(std::int64_t{4'019'005'805});
+        };
+        std::string raw; // two chunks of four samples, or eight rows
+        for (int chunk = 0; layout == 0 && chunk < 2; ++chunk) {
+            for (int i = 0; i < 8; ++i) raw += little(0.5 * i);
+            for (int i = 0; i < 4; ++i) raw += stamp(4 * chunk + i);
+        }
+        for (int row = 0; layout != 0 && row < 8; ++row) raw += little(0.5 * row) + little(-0.5 * row) + stamp(row);
         corpus.add("TDSm" + little(std::uint32_t{2 | 4 | 8} | layout) + little(std::uint32_t{4713}) +
                    little(std::uint64_t{about.size() + raw.size()}) + little(std::uint64_t{about.size()}) + about +
                    raw);
