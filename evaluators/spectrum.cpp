@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "evaluators/fitness.h"
+#include "evaluators/instruments.h"
 #include "filters/digital_design.h"
 #include "filters/octave_filters.h"
 #include "filters/quantities.h"
@@ -390,8 +391,9 @@ Result<SpectrumReport> spectrum(const std::string& path, const WeighOptions& opt
     report.rate_hz = pass.info.rate_hz;
     report.duration_s = pass.duration_s;
     const TimeSpan everything{0.0, pass.duration_s};
-    for (Finding& finding : fitness(path, pass, options.unit.motion, std::span(&everything, 1)))
-        report.findings.push_back(std::move(finding));
+    for (auto findings :
+         {fitness(path, pass, options.unit.motion, std::span(&everything, 1)), timings(path, pass.info)})
+        std::ranges::move(findings, std::back_inserter(report.findings));
     // A gap that was filled would show as broadband motion.
     const auto has_gaps = [&](int channel) {
         return std::ranges::any_of(report.findings, [&](const Finding& finding) {

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "evaluators/fitness.h"
+#include "evaluators/instruments.h"
 #include "filters/digital_design.h"
 #include "filters/octave_filters.h"
 #include "filters/quantities.h"
@@ -107,6 +108,7 @@ WeighedFile weighed_file(const std::string& path, const PassResult& pass, const 
                      .duration_s = pass.duration_s};
     const TimeSpan everything{0.0, pass.duration_s};
     file.findings = fitness(path, pass, options.unit.motion, std::span(&everything, 1));
+    std::ranges::move(timings(path, pass.info), std::back_inserter(file.findings));
     const auto holds_no_numbers = [&](int channel) {
         return std::ranges::any_of(file.findings, [&](const Finding& finding) {
             return finding.severity == Severity::refusal && finding.code == "not-a-number" &&

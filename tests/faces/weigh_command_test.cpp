@@ -312,6 +312,16 @@ TEST(Weigh, FloatSamplesAndTextHaveAScaleOfOne)
                 expected);
 }
 
+TEST(Weigh, SaysWhereTimesAndRateDisagree)
+{
+    const ScratchFolder folder;
+    std::string text = "Sampling rate;1000 Hz\nTime [s];z [m/s2]\n"; // and rows 1.0003 ms apart
+    for (int i = 0; i < 8000; ++i) text += fmt::format("{:.7f};{:.5f}\n", i * 0.0010003, std::sin(i / 7.0));
+    const std::string path = folder.file("a.csv", text);
+    EXPECT_THAT(call({"weigh", path, "--weighting", "none"}).out, HasSubstr("by its time column it runs at 999.7"));
+    EXPECT_THAT(call({"spectrum", path}).out, HasSubstr("by its time column it runs at 999.7"));
+}
+
 TEST(Weigh, AxesInEveryForm)
 {
     const ScratchFolder folder;
