@@ -206,7 +206,19 @@ struct Run {
     std::uint32_t stride = 0; // bytes from one sample to the next
     bool big = false;
     std::uint32_t into_row = 0; // of interleaved samples: where in the row
+
+    // Byte of the file at which the row of one of its samples begins.
+    std::uint64_t row_of(std::int64_t sample) const
+    {
+        const auto into = static_cast<std::uint64_t>(sample - first);
+        return begin + into / values * spacing + into % values * stride;
+    }
 };
+
+auto run_with(const std::vector<Run>& runs, std::int64_t sample)
+{
+    return std::ranges::upper_bound(runs, sample, {}, &Run::first) - 1;
+}
 
 struct Object {
     std::string group = {};
@@ -768,12 +780,9 @@ RecordingInfo info_of(const Part& part, double rate_hz, const Walk& walk)
 // Of a channel of timestamps; nothing where the file became shorter.
 std::optional<Moment> moment_at(const FileHandle& file, const Object& channel, std::int64_t sample)
 {
-    const Run& run = *(std::ranges::upper_bound(channel.runs, sample, {}, &Run::first) - 1);
-    const auto into = static_cast<std::uint64_t>(sample - run.first);
+    const Run& run = *run_with(channel.runs, sample);
     std::array<char, 16> bytes{};
-    if (!read_at(file, run.begin + into / run.values * run.spacing + into % run.values * run.stride + run.into_row,
-                 bytes.data(), bytes.size()))
-        return std::nullopt;
+    if (!read_at(file, run.row_of(sample) + run.into_row, bytes.data(), bytes.size())) return std::nullopt;
     return Metadata(bytes, run.big).moment();
 }
 
@@ -845,18 +854,17 @@ public:
 private:
     bool read_channel(const Channel& channel, std::int64_t first, std::size_t count, double* to)
     {
-        auto run = std::ranges::upper_bound(channel.runs, first, {}, &Run::first) - 1;
+        auto run = run_with(channel.runs, first);
         while (count > 0) {
             const auto into = static_cast<std::uint64_t>(first - run->first);
             if (into >= run->chunks * run->values) {
                 ++run;
                 continue;
             }
-            const std::uint64_t chunk = into / run->values;
-            const std::uint64_t value = into % run->values;
-            const auto part = static_cast<std::size_t>(std::min(
-                {std::uint64_t{count}, run->values - value, std::max<std::uint64_t>(1, most_at_once / run->stride)}));
-            const char* bytes = fetched(run->begin + chunk * run->spacing + value * run->stride, part * run->stride);
+            const auto part =
+                static_cast<std::size_t>(std::min({std::uint64_t{count}, run->values - into % run->values,
+                                                   std::max<std::uint64_t>(1, most_at_once / run->stride)}));
+            const char* bytes = fetched(run->row_of(first), part * run->stride);
             if (bytes == nullptr) return false;
             convert(channel.type, bytes + run->into_row, run->stride, run->big, part, to, channels_.size());
             to += part * channels_.size();
